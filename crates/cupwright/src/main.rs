@@ -1,0 +1,2 @@
+//! cupwright
+fn main() {}

@@ -1,0 +1,22 @@
+//! The ground floor: what a piece is, in the words every other room uses.
+//!
+//! Takes the text of a piece file (TOML a person wrote) and gives a [`Piece`]: everything present,
+//! everything in millimetres, millilitres, grams, minutes and radians, every name followed.
+//! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], stone sizes.
+//! It knows no geometry and computes no figure: whether a zone lies on its part is a question for
+//! the rooms above. It reads no clock and opens no file: pictures come in through [`read::Art`].
+//! Read first: `piece.rs`, then `read.rs`.
+
+pub mod colour;
+pub mod diagnostic;
+pub mod money;
+pub mod piece;
+pub mod settings;
+pub mod stone_size;
+
+pub use colour::Colour;
+pub use diagnostic::{Diagnostic, FieldPath, Severity};
+pub use money::Money;
+pub use piece::*;
+pub use settings::Settings;
+pub use stone_size::StoneSize;

@@ -1,0 +1,310 @@
+//! The studio's times, prices and materials: what a maker fills in once.
+
+use crate::{Money, StoneMaterial};
+use jiff::civil::Weekday;
+
+/// Everything about the studio that a plan needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Settings {
+    /// Name of the studio, printed on sheets.
+    pub studio: String,
+    /// True when prices and times are made-up examples; every sheet then says so.
+    pub demo: bool,
+    /// Currency the amounts are in.
+    pub currency: Currency,
+    /// Paper the workbook is set on.
+    pub paper: Paper,
+    /// How lengths are shown to people.
+    pub lengths: LengthUnit,
+    /// Who works when.
+    pub maker: Maker,
+    /// The clear epoxy.
+    pub resin: ResinProduct,
+    /// The paint.
+    pub paint: PaintProduct,
+    /// The glitter.
+    pub glitter: GlitterProduct,
+    /// The adhesive film.
+    pub vinyl: VinylProduct,
+    /// The glue for stones.
+    pub glue: GlueProduct,
+    /// Stones by material and size.
+    pub stones: Vec<StonePrice>,
+    /// Things bought by the piece or used up by the piece: blank, lid, gloves, cups, box, card.
+    pub supplies: Vec<Supply>,
+    /// Hands-on and waiting times.
+    pub times: Times,
+    /// How a price is made.
+    pub pricing: Pricing,
+    /// Share of stones bought beyond the count (0.12 is 12 %).
+    pub spare_stones: f64,
+    /// Share of other materials bought beyond the need.
+    pub spare_materials: f64,
+    /// Bare height below a body's rim, mm; nothing should be laid there.
+    pub lip_mm: f64,
+}
+
+/// A currency.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Currency {
+    /// ISO 4217 code.
+    pub code: String,
+    /// Sign put before amounts, or the code and a space.
+    pub sign: String,
+    /// Digits after the point.
+    pub minor_digits: u32,
+}
+
+impl Currency {
+    /// `$12.34`, `-$0.05`; for people.
+    pub fn show(&self, amount: Money) -> String {
+        let minus = if amount.0 < 0 { "-" } else { "" };
+        format!("{minus}{}{}", self.sign, self.number(Money(amount.0.abs())))
+    }
+
+    /// `12.34`; for tables.
+    pub fn number(&self, amount: Money) -> String {
+        let minus = if amount.0 < 0 { "-" } else { "" };
+        let unit = 10_i64.pow(self.minor_digits);
+        let (whole, part) = (amount.0.abs() / unit, amount.0.abs() % unit);
+        if self.minor_digits == 0 {
+            format!("{minus}{whole}")
+        } else {
+            format!("{minus}{whole}.{part:0width$}", width = self.minor_digits as usize)
+        }
+    }
+}
+
+/// Paper sizes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Paper {
+    /// 8.5 by 11 inches.
+    Letter,
+    /// 210 by 297 mm.
+    A4,
+}
+
+/// How lengths are shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LengthUnit {
+    /// Millimetres.
+    Millimetres,
+    /// Inches.
+    Inches,
+}
+
+/// A pair of hands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Maker {
+    /// What she is called on sheets.
+    pub name: String,
+    /// Wage per hour.
+    pub wage_per_h: Money,
+    /// When she works, Monday first; minutes after midnight, sorted, not overlapping. Not all empty.
+    pub hours: [Vec<(u16, u16)>; 7],
+}
+
+impl Maker {
+    /// The stretches of work on one weekday.
+    pub fn hours_on(&self, day: Weekday) -> &[(u16, u16)] {
+        &self.hours[day.to_monday_zero_offset() as usize]
+    }
+}
+
+/// What the data sheet and the price list say of a resin.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ResinProduct {
+    /// What the maker calls it.
+    pub name: String,
+    /// Parts of A and B by volume.
+    pub ratio_by_volume: (f64, f64),
+    /// Density of A and B, g/ml.
+    pub density_g_per_ml: (f64, f64),
+    /// Share of a mix that stays in the cup, on the brush and on the glove.
+    pub loss: f64,
+    /// Least mixed amount lost whatever the size, ml.
+    pub least_loss_ml: f64,
+    /// Working time of 100 g mixed at room temperature, min.
+    pub pot_life_min: f64,
+    /// The next coat bonds without sanding from, to, min after the pour.
+    pub recoat_min: (f64, f64),
+    /// Keep turning for, min after the pour.
+    pub turning_min: f64,
+    /// Hard enough to sand, min after the pour.
+    pub sandable_min: f64,
+    /// Full cure, min after the last pour.
+    pub full_cure_min: f64,
+    /// Price of a kit.
+    pub kit_price: Money,
+    /// Mixed volume of a kit, ml.
+    pub kit_ml: f64,
+}
+
+/// Paint as it is bought and put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PaintProduct {
+    /// Wet paint per area and coat, ml/m².
+    pub ml_per_m2: f64,
+    /// Dry thickness each coat leaves, mm.
+    pub film_mm: f64,
+    /// Between two coats, min.
+    pub between_coats_min: f64,
+    /// After the last, before resin, min.
+    pub before_resin_min: f64,
+    /// Price of a can or bottle.
+    pub pack_price: Money,
+    /// Content of a can or bottle, ml.
+    pub pack_ml: f64,
+}
+
+/// Glitter as it is bought and put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GlitterProduct {
+    /// Mass that ends on the cup, g/m².
+    pub g_per_m2: f64,
+    /// How many times that to have in the shaker (the rest is caught).
+    pub shaker_times: f64,
+    /// Thickness of one flake, mm.
+    pub flake_thickness_mm: f64,
+    /// Price of a jar.
+    pub pack_price: Money,
+    /// Content of a jar, g.
+    pub pack_g: f64,
+}
+
+/// Adhesive film as it is bought.
+#[derive(Debug, Clone, PartialEq)]
+pub struct VinylProduct {
+    /// Thickness, mm.
+    pub film_mm: f64,
+    /// Width of a sheet, mm.
+    pub sheet_width_mm: f64,
+    /// Height of a sheet, mm.
+    pub sheet_height_mm: f64,
+    /// Price of a sheet.
+    pub sheet_price: Money,
+    /// Transfer tape, price per sheet of the same size.
+    pub transfer_price: Money,
+}
+
+/// Glue for stones.
+#[derive(Debug, Clone, PartialEq)]
+pub struct GlueProduct {
+    /// A dot spread under a stone: thickness of the bond, mm.
+    pub bond_mm: f64,
+    /// Share of the stone's diameter the dot covers after pressing.
+    pub dot_share: f64,
+    /// Share of the glue that strings, skins or stays in the tip.
+    pub loss: f64,
+    /// Stays open, min.
+    pub open_min: f64,
+    /// Full strength, min.
+    pub full_min: f64,
+    /// Price of a tube.
+    pub pack_price: Money,
+    /// Content of a tube, ml.
+    pub pack_ml: f64,
+}
+
+/// Price of stones of one material and size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StonePrice {
+    /// Material.
+    pub material: StoneMaterial,
+    /// Size name, as in the piece file.
+    pub size: String,
+    /// Stones in a pack (a gross is 144).
+    pub pack: u32,
+    /// Price of a pack.
+    pub pack_price: Money,
+    /// Stones a practised hand sets in an hour.
+    pub set_per_h: f64,
+}
+
+/// Something bought by the piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Supply {
+    /// What it is.
+    pub name: String,
+    /// What it counts with.
+    pub per: SupplyPer,
+    /// How many for each of those.
+    pub amount: f64,
+    /// Unit word: `pair`, `sheet`, `each`.
+    pub unit: String,
+    /// Price of a pack.
+    pub pack_price: Money,
+    /// Units in a pack.
+    pub pack: f64,
+}
+
+/// What a supply counts with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SupplyPer {
+    /// Each piece.
+    Piece,
+    /// Each body, lid or topper.
+    Body,
+    /// Each lid.
+    Lid,
+    /// Each topper.
+    Topper,
+    /// Each pour of resin.
+    Pour,
+    /// Each sanding.
+    Sanding,
+}
+
+/// Hands-on times, min, unless said otherwise.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Times {
+    /// Wash, degrease, scuff and wipe, for each part.
+    pub prepare_min: f64,
+    /// Mask rim and foot, for each part that is coated.
+    pub mask_min: f64,
+    /// One coat of paint on one part.
+    pub paint_coat_min: f64,
+    /// Glitter one zone.
+    pub glitter_min: f64,
+    /// Weigh, mix, pour, spread and torch one coat on one part.
+    pub pour_min: f64,
+    /// Stay with the turner after a pour.
+    pub watch_min: f64,
+    /// Sand, wash and wipe one part.
+    pub sand_min: f64,
+    /// Cut, weed, place and burnish: for each zone of film.
+    pub vinyl_zone_min: f64,
+    /// The same, for each separate shape in it.
+    pub vinyl_shape_min: f64,
+    /// After film, before resin, waiting.
+    pub vinyl_rest_min: f64,
+    /// Lay out tools and sort stones, for each sitting of setting.
+    pub sitting_setup_min: f64,
+    /// Longest sitting of setting.
+    pub sitting_min: f64,
+    /// Check, photograph, clean.
+    pub finish_min: f64,
+    /// Pack with card and repair kit.
+    pub pack_min: f64,
+    /// Messages, artwork and buying, for each order.
+    pub order_min: f64,
+    /// Days in the post before the due day.
+    pub post_days: u32,
+}
+
+/// How a price is made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pricing {
+    /// Power, rent, tools, by the hands-on hour.
+    pub overhead_per_h: Money,
+    /// Share of pieces that fail and are made again.
+    pub failure: f64,
+    /// Added to cost for profit, as a share of cost.
+    pub profit: f64,
+    /// Share of the price a channel and the card take.
+    pub fee_share: f64,
+    /// Fixed fee for each order.
+    pub fee_fixed: Money,
+    /// Asked price is rounded up to a multiple of this.
+    pub round_to: Money,
+}

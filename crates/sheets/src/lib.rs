@@ -1,0 +1,77 @@
+//! Sheets: everything that leaves the program.
+//!
+//! Takes a finished [`Plan`] and writes files: tables, true-size wraps, cut files, the workbook,
+//! the calendar, the 3D piece and its picture. It computes no figure of its own.
+//! Read first: `folder.rs` (which file comes from where), then the file named after the sheet.
+
+use coats::Coats;
+use money::{Bill, Price};
+use piece::{Diagnostic, Piece, Settings};
+use shape::Shape;
+use std::path::Path;
+use stones::Stones;
+use work::{Steps, Timetable};
+
+/// Everything worked out about a piece.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// The piece.
+    pub piece: Piece,
+    /// The studio it is made in.
+    pub settings: Settings,
+    /// Its surfaces and zones.
+    pub shape: Shape,
+    /// Its stones.
+    pub stones: Stones,
+    /// Its coats and films.
+    pub coats: Coats,
+    /// Its steps.
+    pub steps: Steps,
+    /// When to do them, if a day is known to count from.
+    pub timetable: Option<Timetable>,
+    /// What to buy.
+    pub bill: Bill,
+    /// What to ask.
+    pub price: Price,
+    /// Every warning and caution from the whole road.
+    pub notes: Vec<Diagnostic>,
+}
+
+/// What could not be written.
+#[derive(Debug, thiserror::Error)]
+pub enum SheetError {
+    /// A file could not be written.
+    #[error("could not write {file}: {source}")]
+    Write {
+        /// Its name.
+        file: String,
+        /// Why.
+        source: std::io::Error,
+    },
+    /// The typesetter refused a page design.
+    #[error("could not set {file}: {reason}")]
+    Typeset {
+        /// Its name.
+        file: String,
+        /// Why.
+        reason: String,
+    },
+    /// Stopped by the caller.
+    #[error("stopped")]
+    Stopped,
+}
+
+/// Writes every file of a plan into an empty folder that exists, and returns their names.
+/// `progress` is told the name of the file it begins and how many are done of how many; it stops
+/// the work by returning false.
+///
+/// # Errors
+/// The first file that could not be written.
+pub fn write_sheets(
+    plan: &Plan,
+    folder: &Path,
+    progress: &mut dyn FnMut(&str, usize, usize) -> bool,
+) -> Result<Vec<String>, SheetError> {
+    let _ = (plan, folder, progress);
+    todo!()
+}

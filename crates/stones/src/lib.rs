@@ -1,0 +1,78 @@
+//! Stones: layouts that fill a zone, their colouring, and the order to set them in.
+//!
+//! Takes a [`piece::Piece`] and its [`shape::Shape`] and gives [`Stones`]: every stone's place in
+//! space, in setting order, with counts and coverage by zone. It knows no prices and no times.
+//! Read first: `fill.rs` (what an engine is asked), then `rows.rs`.
+
+use glam::DVec3;
+use piece::{Diagnostic, Piece};
+use shape::{Shape, SurfacePoint};
+
+/// One stone: a flat disc tangent to the surface.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stone {
+    /// Index of its zone.
+    pub zone: usize,
+    /// Index of its part.
+    pub part: usize,
+    /// Patch it is set with, from 1, within its part.
+    pub patch: u32,
+    /// Row within its zone, from 1; 0 where the layout has no rows.
+    pub row: u32,
+    /// Index into the zone's [`piece::StoneFinish::sizes`].
+    pub size: usize,
+    /// Diameter of the girdle, mm.
+    pub diameter_mm: f64,
+    /// Index into [`Piece::colours`].
+    pub colour: usize,
+    /// Its place on the part.
+    pub at: SurfacePoint,
+    /// Centre of its flat back, part frame, mm.
+    pub centre_mm: DVec3,
+    /// Outward normal, part frame.
+    pub normal: DVec3,
+    /// Round the part from the front on the surface it is set on, positive to the right, mm.
+    pub around_mm: f64,
+}
+
+/// How a zone was filled.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ZoneStones {
+    /// Index of the zone.
+    pub zone: usize,
+    /// Name of the layout, as in `zones.csv`.
+    pub layout: &'static str,
+    /// Area of the zone on the surface the stones are set on, mm².
+    pub area_mm2: f64,
+    /// How many stones.
+    pub count: usize,
+    /// Sum of the stones' circles over the area.
+    pub coverage: f64,
+    /// The same with each diameter grown by the gap.
+    pub effective_coverage: f64,
+}
+
+/// All stones of a piece (one of it), in setting order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stones {
+    /// In setting order: by part, then patch.
+    pub stones: Vec<Stone>,
+    /// One for each zone whose finish is stones.
+    pub zones: Vec<ZoneStones>,
+    /// Warnings: a blend that could not be met, a zone too narrow in places.
+    pub notes: Vec<Diagnostic>,
+}
+
+/// Fills every zone of stones. `progress` is told the share done, and stops the work by returning
+/// false.
+///
+/// # Errors
+/// A stone larger than its zone; stopped by `progress` (an empty list).
+pub fn lay_stones(
+    piece: &Piece,
+    shape: &Shape,
+    progress: &mut dyn FnMut(f64) -> bool,
+) -> Result<Stones, Vec<Diagnostic>> {
+    let _ = (piece, shape, progress);
+    todo!()
+}
