@@ -5,13 +5,25 @@
 //! It knows nothing of stones, time or money.
 //! Read first: `surface.rs` (what a surface can answer), then `zones.rs`.
 
-use piece::{Diagnostic, Piece, Settings};
+use piece::{Diagnostic, FieldPath, PartRole, Piece, Settings, Severity};
 
 pub mod area;
+mod band_names;
+mod capacity;
+pub mod flat;
+mod flatten;
+mod measure;
+mod outline_check;
+mod profile;
+pub mod revolved;
+mod seat;
+mod spline;
 pub mod surface;
 
 pub use area::{Area, Field};
-pub use surface::{Band, Flat, Revolved, Surface, SurfacePoint};
+pub use flat::Flat;
+pub use revolved::Revolved;
+pub use surface::{Band, Surface, SurfacePoint};
 
 /// Every part and zone of a piece, in space.
 #[derive(Debug, Clone)]
@@ -62,6 +74,48 @@ pub struct ZoneShape {
 /// All that is wrong with measurements and zones at once: walls steeper than their length, crossing
 /// outlines, zones outside their part, unreadable art.
 pub fn shape(piece: &Piece, settings: &Settings) -> Result<Shape, Vec<Diagnostic>> {
-    let _ = (piece, settings);
+    let (parts, notes) = shape_parts(piece)?;
+    let _ = (parts, notes, settings);
     todo!()
+}
+
+/// The bare parts of a piece, and warnings about them.
+fn shape_parts(piece: &Piece) -> Result<(Vec<PartShape>, Vec<Diagnostic>), Vec<Diagnostic>> {
+    let mut surfaces = Vec::with_capacity(piece.parts.len());
+    let (mut faults, mut notes) = (Vec::new(), Vec::new());
+    for (i, part) in piece.parts.iter().enumerate() {
+        let path = FieldPath::root().key("part").index(i);
+        match Surface::new(&part.form, part.role, &path) {
+            Ok(surface) => {
+                let stated_ml = part.capacity_ml.filter(|_| part.role == PartRole::Body);
+                let found = capacity::check_capacity(surface.volume_ml(), stated_ml, &path);
+                let (errors, warnings): (Vec<_>, Vec<_>) =
+                    found.into_iter().partition(|found| found.severity == Severity::Error);
+                faults.extend(errors);
+                notes.extend(warnings);
+                surfaces.push(surface);
+            }
+            Err(more) => faults.extend(more),
+        }
+    }
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let poses = seat::seat_parts(piece, &surfaces)?;
+    let parts = surfaces.into_iter().zip(poses).map(|(surface, pose)| PartShape::new(surface, pose));
+    Ok((parts.collect(), notes))
+}
+
+impl PartShape {
+    /// Measures a bare surface and gives it its place.
+    fn new(surface: Surface, piece_from_part: glam::DAffine3) -> Self {
+        Self {
+            area_mm2: surface.area_mm2(),
+            wall_mm: surface.wall_mm(),
+            height_mm: surface.height_mm(),
+            volume_ml: surface.volume_ml(),
+            surface,
+            piece_from_part,
+        }
+    }
 }
