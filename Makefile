@@ -1,0 +1,39 @@
+# The first command of a new clone is `make run`; the second is `make test`.
+# Needs: the Rust toolchain (rustup reads rust-toolchain.toml), a C compiler to link with, make, and
+# for the tests node with npm and pdftoppm; the last is installed with apt-get where it is missing.
+
+CUPWRIGHT := target/release/cupwright
+DEMO := examples/heron-low-tide.toml
+
+.PHONY: run test bench fmt check tools
+
+run:
+	@command -v cargo >/dev/null || { echo "Rust is missing: install it with rustup (https://rustup.rs)."; exit 1; }
+	@command -v cc >/dev/null || { echo "A C compiler is missing: on Debian, apt-get install build-essential."; exit 1; }
+	cargo build --release --bin cupwright
+	$(CUPWRIGHT) plan $(DEMO) --out out/demo
+	@echo "The demo piece is planned: open out/demo/workbook.pdf and out/demo/preview.png."
+
+test: tools
+	cargo test --release --workspace
+
+# What the tests measure with: a PDF renderer and the glTF validator.
+tools: .tools/node_modules/gltf-validator/package.json
+	@tools/install-pdftoppm
+
+.tools/node_modules/gltf-validator/package.json: tools/package.json tools/package-lock.json
+	@command -v npm >/dev/null || { echo "npm is missing: on Debian, apt-get install npm."; exit 1; }
+	@mkdir -p .tools
+	cp tools/package.json tools/package-lock.json .tools/
+	cd .tools && npm ci --no-audit --no-fund --silent
+	@touch $@
+
+bench:
+	cargo bench --workspace
+
+fmt:
+	cargo fmt --all
+
+check:
+	cargo fmt --all --check
+	cargo clippy --release --workspace --all-targets -- -D warnings

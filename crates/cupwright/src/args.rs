@@ -1,0 +1,140 @@
+//! What can be typed after `cupwright`; the help text comes from here.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0    everything is done
+  1    the piece file or the studio file needs mending
+  2    the command line was not understood
+  3    a file or folder could not be read or written
+  4    a fault in Cupwright itself
+  130  stopped with Ctrl-C; nothing was written";
+
+const START: &str = "\
+A first try:
+  cupwright demo marsh
+  cupwright plan marsh/heron-low-tide.toml --out marsh/heron";
+
+const PLAN_EXAMPLES: &str = "\
+Examples:
+  cupwright plan heron.toml --out heron
+  cupwright plan heron.toml --out heron --studio studio.toml --begin 2026-07-01
+  cupwright plan heron.toml --out heron --json > heron.json";
+
+const CHECK_EXAMPLES: &str = "\
+Examples:
+  cupwright check heron.toml
+  cupwright check orders/*.toml --json";
+
+const SCHEMA_EXAMPLES: &str = "\
+Example:
+  cupwright schema piece > piece.schema.json";
+
+const COMPLETIONS_EXAMPLES: &str = "\
+Example:
+  cupwright completions bash > ~/.local/share/bash-completion/completions/cupwright";
+
+/// Plans decorated cups: stones, coats, times, price and sheets from one piece file.
+#[derive(Debug, Parser)]
+#[command(name = "cupwright", version, propagate_version = true, max_term_width = 100)]
+#[command(after_help = format!("{START}\n\n{EXIT_CODES}"))]
+pub struct CommandLine {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// One command.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write the folder with everything needed to make a piece
+    #[command(long_about = "Writes a folder with everything needed to make a piece: the workbook, \
+        true-size wraps, cut files, tables of stones, coats, steps, materials and price, a calendar, \
+        and the piece in 3D.\n\nThe folder is written whole or not at all. A folder that Cupwright \
+        wrote before is replaced; any other folder that is not empty is left alone.")]
+    #[command(after_help = format!("{PLAN_EXAMPLES}\n\n{EXIT_CODES}"))]
+    Plan(PlanArgs),
+    /// Look for mistakes in piece files, and say in short what each would give
+    #[command(after_help = format!("{CHECK_EXAMPLES}\n\n{EXIT_CODES}"))]
+    Check(CheckArgs),
+    /// Print the JSON Schema of a piece file or a studio file
+    #[command(after_help = SCHEMA_EXAMPLES)]
+    Schema(SchemaArgs),
+    /// Print a completion script for a shell
+    #[command(after_help = COMPLETIONS_EXAMPLES)]
+    Completions(CompletionsArgs),
+    /// Write example files to begin from
+    Demo(DemoArgs),
+}
+
+/// What `plan` takes.
+#[derive(Debug, Args)]
+pub struct PlanArgs {
+    /// The piece file
+    #[arg(value_name = "PIECE.toml")]
+    pub piece: PathBuf,
+    /// The folder to write
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// Your own times, prices and materials; without it, made-up examples are used
+    #[arg(long, value_name = "STUDIO.toml")]
+    pub studio: Option<PathBuf>,
+    /// The day to begin; without it, the timetable counts back from the day the piece is due
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub begin: Option<jiff::civil::Date>,
+    /// Print one JSON document about the plan and everything found in the files
+    #[arg(long)]
+    pub json: bool,
+    /// Show no progress, and no report when all is well
+    #[arg(long)]
+    pub quiet: bool,
+}
+
+/// What `check` takes.
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// The piece files
+    #[arg(value_name = "PIECE.toml", required = true)]
+    pub pieces: Vec<PathBuf>,
+    /// Your own times, prices and materials; without it, made-up examples are used
+    #[arg(long, value_name = "STUDIO.toml")]
+    pub studio: Option<PathBuf>,
+    /// Print one JSON document
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// What `schema` takes.
+#[derive(Debug, Args)]
+pub struct SchemaArgs {
+    /// Which kind of file
+    #[arg(value_enum, default_value_t = SchemaOf::Piece)]
+    pub of: SchemaOf,
+}
+
+/// A kind of file that has a schema.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// The piece file
+    Piece,
+    /// The studio file
+    Studio,
+}
+
+/// What `completions` takes.
+#[derive(Debug, Args)]
+pub struct CompletionsArgs {
+    /// The shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+}
+
+/// What `demo` takes.
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// The folder to write into; files that are there already are left as they are
+    #[arg(value_name = "DIR", default_value = "cupwright-demo")]
+    pub folder: PathBuf,
+}

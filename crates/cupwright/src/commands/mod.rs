@@ -1,0 +1,7 @@
+//! One file for each command.
+
+pub mod check;
+pub mod completions;
+pub mod demo;
+pub mod plan;
+pub mod schema;

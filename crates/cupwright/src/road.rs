@@ -1,0 +1,61 @@
+//! The road: from a piece and a studio to everything there is to know about making it.
+//!
+//! Nothing is computed here; each step is one function of the room it is named after.
+
+use crate::stop::Stop;
+use piece::{Diagnostic, Piece, Settings};
+use sheets::Plan;
+
+/// What the road is given besides the piece.
+pub struct Travel<'a> {
+    /// The studio it is made in.
+    pub settings: Settings,
+    /// Day to begin; `None` counts back from the day it is due.
+    pub begin: Option<jiff::civil::Date>,
+    /// Whether someone wants it to stop.
+    pub stop: &'a Stop,
+    /// Told the share of the road that is behind, 0 to 1, and what is being done.
+    pub progress: &'a dyn Fn(f64, &str),
+}
+
+/// Why the road ended before its end.
+pub enum Halt {
+    /// The piece cannot be made as it is described.
+    Mend(Vec<Diagnostic>),
+    /// Someone asked.
+    Stopped,
+}
+
+/// Walks the whole road.
+///
+/// # Errors
+/// What must be mended in the piece first, or stopped.
+pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
+    let Travel { settings, begin, stop, progress } = travel;
+
+    progress(0.0, "measuring the parts");
+    let shape = shape::shape(&piece, &settings).map_err(Halt::Mend)?;
+
+    progress(0.1, "laying the stones");
+    let mut laying = |share: f64| {
+        progress(0.1 + 0.8 * share, "laying the stones");
+        !stop.asked()
+    };
+    let stones = stones::lay_stones(&piece, &shape, &mut laying).map_err(|errors| {
+        if errors.is_empty() { Halt::Stopped } else { Halt::Mend(errors) }
+    })?;
+
+    progress(0.9, "working out coats, times and price");
+    let coats = coats::plan_coats(&piece, &shape, &settings);
+    let steps = work::plan_steps(&piece, &settings, &coats, &stones);
+    let timetable = work::plan_timetable(&piece, &settings, &steps, begin);
+    let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).map_err(Halt::Mend)?;
+    let price = money::plan_price(&piece, &settings, &bill, &steps);
+
+    let mut notes = shape.notes.clone();
+    notes.extend(stones.notes.iter().cloned());
+    notes.extend(coats.notes.iter().cloned());
+    notes.extend(timetable.iter().flat_map(|timetable| timetable.notes.iter().cloned()));
+    progress(1.0, "writing");
+    Ok(Plan { piece, settings, shape, stones, coats, steps, timetable, bill, price, notes })
+}
