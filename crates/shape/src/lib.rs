@@ -17,12 +17,14 @@ mod outline_check;
 mod profile;
 pub mod revolved;
 mod seat;
+pub mod sheet;
 mod spline;
 pub mod surface;
 
 pub use area::{Area, Field};
 pub use flat::Flat;
 pub use revolved::Revolved;
+pub use sheet::Sheet;
 pub use surface::{Band, Surface, SurfacePoint};
 
 /// Every part and zone of a piece, in space.
