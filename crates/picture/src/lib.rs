@@ -5,10 +5,28 @@
 //! It knows no prices, no times, no files.
 //! Read first: `scene.rs`, then `render.rs`.
 
-use glam::{DMat4, Vec3};
-use piece::Piece;
-use shape::Shape;
-use stones::Stones;
+mod backdrop;
+mod camera;
+mod chance;
+mod contact;
+mod cut;
+mod directions;
+mod facets;
+mod flakes;
+mod glints;
+mod raster;
+mod render;
+mod scene;
+mod shade;
+mod studio;
+pub mod tone;
+
+pub use camera::Camera;
+pub use cut::StoneFrame;
+pub use render::{render, render_view};
+pub use scene::build_scene;
+
+use glam::Vec3;
 
 /// What a mesh is made of.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,6 +78,38 @@ pub struct Mesh {
     pub normals: Vec<Vec3>,
     /// Counter-clockwise seen from outside.
     pub triangles: Vec<[u32; 3]>,
+    /// How open to the light each vertex is, 0 to 1; empty where all are quite open. Only pictures
+    /// use it.
+    pub open: Vec<f32>,
+    /// The stones this mesh is made of, each an equal run of vertices and triangles; empty where it
+    /// is none.
+    pub stones: Vec<StoneFrame>,
+}
+
+impl Mesh {
+    /// A mesh that is no stones and lies open to the light.
+    pub fn new(
+        name: impl Into<String>,
+        material: Material,
+        positions: Vec<Vec3>,
+        normals: Vec<Vec3>,
+        triangles: Vec<[u32; 3]>,
+    ) -> Self {
+        let (open, stones) = (Vec::new(), Vec::new());
+        Self { name: name.into(), material, positions, normals, triangles, open, stones }
+    }
+
+    /// Cut stones of one colour; empty for no stones.
+    pub fn of_stones(name: impl Into<String>, srgb: [u8; 3], stones: Vec<StoneFrame>) -> Self {
+        let (corners, facets) = cut::cut();
+        let mut mesh = Self::new(name, Material::Stone { srgb }, vec![], vec![], vec![]);
+        for (frame, first) in stones.iter().zip((0..).step_by(corners.len())) {
+            mesh.positions.extend(corners.iter().map(|corner| frame.place(*corner)));
+            mesh.triangles.extend(facets.iter().map(|facet| facet.map(|i| i + first)));
+        }
+        mesh.stones = stones;
+        mesh
+    }
 }
 
 /// The finished piece.
@@ -67,15 +117,6 @@ pub struct Mesh {
 pub struct Scene {
     /// Surfaces and stones; stones of one zone and colour are one mesh.
     pub meshes: Vec<Mesh>,
-}
-
-/// Where the eye is.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Camera {
-    /// View and projection.
-    pub clip_from_piece: DMat4,
-    /// Where the eye is, mm.
-    pub eye_mm: glam::DVec3,
 }
 
 /// Pixels, row by row from the top, sRGB.
@@ -87,16 +128,4 @@ pub struct Image {
     pub height: usize,
     /// Three bytes a pixel.
     pub rgb: Vec<u8>,
-}
-
-/// The finished piece as meshes.
-pub fn build_scene(piece: &Piece, shape: &Shape, stones: &Stones) -> Scene {
-    let _ = (piece, shape, stones);
-    todo!()
-}
-
-/// A portrait of a scene from the front and a little above.
-pub fn render(scene: &Scene, width: usize, height: usize) -> Image {
-    let _ = (scene, width, height);
-    todo!()
 }

@@ -1,0 +1,160 @@
+//! What the piece stands on and before: a warm, plain sweep with a soft shadow.
+
+use crate::shade::Lights;
+use crate::studio::smoothstep;
+use crate::tone::{linear_colour, luminance};
+use crate::{Material, Scene};
+use glam::Vec3;
+use rayon::prelude::*;
+
+/// Cells of the shadow map each way, directions round, and heights in each direction.
+const CELLS: usize = 112;
+const ROUND: usize = 24;
+const HEIGHTS: usize = 10;
+
+/// The sweep behind and under a piece.
+#[derive(Debug)]
+pub(crate) struct Backdrop {
+    /// Top, middle, and bottom of the picture.
+    colours: [Vec3; 3],
+    /// Half the side of the shadow map and the width of a cell, mm.
+    half_mm: f32,
+    cell_mm: f32,
+    /// Share of the studio's light that reaches each cell of the table.
+    lit: Vec<f32>,
+}
+
+impl Backdrop {
+    /// Works the shadow out from what stands on the table.
+    pub(crate) fn new(scene: &Scene, lights: &Lights<'_>) -> Self {
+        let reach = scene
+            .meshes
+            .iter()
+            .flat_map(|mesh| &mesh.positions)
+            .fold(1.0_f32, |reach, p| reach.max(p.x.abs()).max(p.y.abs()));
+        let half_mm = 2.9 * reach;
+        let cell_mm = 2.0 * half_mm / CELLS as f32;
+        let blockers = blockers(scene, half_mm, cell_mm);
+        let rays = rays(lights);
+        let whole: f32 = rays.iter().flat_map(|ray| ray.2).sum();
+        let mut lit = vec![1.0_f32; CELLS * CELLS];
+        lit.par_iter_mut().enumerate().with_min_len(64).for_each(|(cell, lit)| {
+            *lit = rays.iter().map(|ray| reaching(&blockers, cell, cell_mm, ray)).sum::<f32>() / whole;
+        });
+        let colours = [[246, 240, 233], [236, 226, 216], [214, 199, 185]].map(linear_colour);
+        Self { colours, half_mm, cell_mm, lit: softened(&lit) }
+    }
+
+    /// Finished light (0 to 1) at a share of the picture across and down; `ray` leaves the eye.
+    pub(crate) fn colour(&self, across: f32, down: f32, eye: Vec3, ray: Vec3) -> Vec3 {
+        let [top, middle, bottom] = self.colours;
+        let base = if down < 0.55 {
+            top.lerp(middle, smoothstep(0.0, 0.55, down))
+        } else {
+            middle.lerp(bottom, smoothstep(0.55, 1.0, down))
+        };
+        let (x, y) = (across - 0.5, down - 0.5);
+        let corners = 1.0 - 0.22 * (x * x + y * y);
+        let shadow = if ray.z < 0.0 { self.shadow(eye - ray * (eye.z / ray.z)) } else { 0.0 };
+        base * corners * (Vec3::ONE - Vec3::new(0.93, 0.965, 0.985) * shadow)
+    }
+
+    /// How much light is missing on the table, 0 to 1.
+    fn shadow(&self, p: Vec3) -> f32 {
+        let at = |v: f32| (v + self.half_mm) / self.cell_mm - 0.5;
+        let (x, y) = (at(p.x), at(p.y));
+        let last = CELLS as f32 - 1.0;
+        if x < 0.0 || y < 0.0 || x >= last || y >= last {
+            return 0.0;
+        }
+        let (column, row) = (x as usize, y as usize);
+        let (fx, fy) = (x - column as f32, y - row as f32);
+        let i = row * CELLS + column;
+        let top = self.lit[i] + (self.lit[i + 1] - self.lit[i]) * fx;
+        let below = self.lit[i + CELLS] + (self.lit[i + CELLS + 1] - self.lit[i + CELLS]) * fx;
+        let missing = 1.0 - (top + (below - top) * fy);
+        // The map ends before the shadow does; let it run out.
+        let edge = p.x.abs().max(p.y.abs()) / self.half_mm;
+        missing * missing.sqrt() * smoothstep(1.0, 0.55, edge)
+    }
+}
+
+/// Heights between which something stands in each cell; empty where `low > high`.
+fn blockers(scene: &Scene, half_mm: f32, cell_mm: f32) -> Vec<(f32, f32)> {
+    let mut cells = vec![(f32::MAX, f32::MIN); CELLS * CELLS];
+    let mut mark = |p: Vec3| {
+        let at = |v: f32| (((v + half_mm) / cell_mm).max(0.0) as usize).min(CELLS - 1);
+        let cell = &mut cells[at(p.y) * CELLS + at(p.x)];
+        *cell = (cell.0.min(p.z), cell.1.max(p.z));
+    };
+    let solid = |m: &Material| !matches!(m, Material::Stone { .. } | Material::ClearPlastic);
+    for mesh in scene.meshes.iter().filter(|mesh| solid(&mesh.material)) {
+        for corners in mesh.triangles.iter().map(|t| t.map(|i| mesh.positions[i as usize])) {
+            for k in 0..3 {
+                let (a, b) = (corners[k], corners[(k + 1) % 3]);
+                let steps = (a.distance(b) / cell_mm).ceil().max(1.0);
+                for step in 0..steps as u32 {
+                    mark(a.lerp(b, step as f32 / steps));
+                }
+            }
+        }
+    }
+    cells
+}
+
+/// A direction round the table, the rise of the light at each height, and how much comes from there.
+type Ray = ((f32, f32), [f32; HEIGHTS], [f32; HEIGHTS]);
+
+fn rays(lights: &Lights<'_>) -> Vec<Ray> {
+    (0..ROUND)
+        .map(|i| {
+            let (c, s) = crate::cut::circle((i as f32 + 0.5) / ROUND as f32);
+            let (mut rise, mut weight) = ([0.0; HEIGHTS], [0.0; HEIGHTS]);
+            for k in 0..HEIGHTS {
+                let (ch, sh) = crate::cut::circle((k as f32 + 0.5) / HEIGHTS as f32 / 4.0);
+                rise[k] = sh / ch;
+                weight[k] = luminance(lights.satin(Vec3::new(c * ch, s * ch, sh))) * sh * ch;
+            }
+            ((c, s), rise, weight)
+        })
+        .collect()
+}
+
+/// Light that reaches a cell from one direction round.
+fn reaching(blockers: &[(f32, f32)], cell: usize, cell_mm: f32, ray: &Ray) -> f32 {
+    let ((c, s), rise, weight) = ray;
+    let mut open = [true; HEIGHTS];
+    let (mut x, mut y) = ((cell % CELLS) as f32 + 0.5, (cell / CELLS) as f32 + 0.5);
+    let size = CELLS as f32;
+    let mut way = 0.0;
+    while (0.0..size).contains(&x) && (0.0..size).contains(&y) {
+        let (low, high) = blockers[y as usize * CELLS + x as usize];
+        if low <= high {
+            for k in 0..HEIGHTS {
+                let height = rise[k] * way;
+                open[k] &= height < low - 0.5 * cell_mm || height > high;
+            }
+        }
+        x += 0.75 * c;
+        y += 0.75 * s;
+        way += 0.75 * cell_mm;
+    }
+    (0..HEIGHTS).map(|k| if open[k] { weight[k] } else { 0.0 }).sum()
+}
+
+/// The mean of each cell and its neighbours.
+fn softened(lit: &[f32]) -> Vec<f32> {
+    let at = |x: usize, y: usize| lit[y.min(CELLS - 1) * CELLS + x.min(CELLS - 1)];
+    (0..CELLS * CELLS)
+        .map(|i| {
+            let (x, y) = (i % CELLS, i / CELLS);
+            let mut sum = 0.0;
+            for (dy, wy) in [(0, 0.25), (1, 0.5), (2, 0.25)] {
+                for (dx, wx) in [(0, 0.25), (1, 0.5), (2, 0.25)] {
+                    sum += at((x + dx).saturating_sub(1), (y + dy).saturating_sub(1)) * wx * wy;
+                }
+            }
+            sum
+        })
+        .collect()
+}

@@ -1,0 +1,261 @@
+//! Triangles to samples: which triangle is seen at each sample, and how near it is.
+//!
+//! Corners are snapped to 1/256 of a sample and edges are decided in whole numbers with the top-left
+//! rule, so neighbours neither overlap nor leave cracks.
+
+use crate::{Camera, Mesh};
+use glam::Vec3;
+use rayon::prelude::*;
+
+const FINE: f32 = 256.0;
+const FINE_BITS: u32 = 8;
+
+/// A triangle as it is seen.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Seen {
+    /// Corners in 1/256 of a sample, anticlockwise on the page turned into positive area.
+    x: [i32; 3],
+    y: [i32; 3],
+    /// One over the depth at each corner, 1/mm.
+    nearness: [f32; 3],
+    /// Which mesh.
+    pub(crate) mesh: u32,
+    /// Which of its triangles.
+    pub(crate) triangle: u32,
+}
+
+/// Which sides of a triangle are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sides {
+    /// Only seen from outside.
+    Outside,
+    /// Only seen from inside.
+    Inside,
+}
+
+/// Samples nearest to the eye in a band of rows.
+#[derive(Debug)]
+pub(crate) struct Layer {
+    /// One over the depth, 1/mm; 0 where nothing is seen.
+    pub(crate) nearness: Vec<f32>,
+    /// Index into the list of seen triangles.
+    pub(crate) seen: Vec<u32>,
+}
+
+/// Nothing is seen here.
+pub(crate) const NOTHING: u32 = u32::MAX;
+
+impl Layer {
+    /// Room for a number of samples.
+    pub(crate) fn new(samples: usize) -> Self {
+        Self { nearness: vec![0.0; samples], seen: vec![NOTHING; samples] }
+    }
+
+    /// Forgets everything.
+    pub(crate) fn clear(&mut self) {
+        self.nearness.fill(0.0);
+        self.seen.fill(NOTHING);
+    }
+}
+
+/// Brings the triangles of one mesh onto a raster of `width` by `height` samples.
+pub(crate) fn project(
+    mesh: &Mesh,
+    index: u32,
+    camera: &Camera,
+    (width, height): (usize, usize),
+    sides: Sides,
+) -> Vec<Seen> {
+    let corners: Vec<([i32; 2], f32)> = mesh
+        .positions
+        .par_iter()
+        .with_min_len(4096)
+        .map(|p| {
+            let clip = camera.clip_from_piece * p.as_dvec3().extend(1.0);
+            // Behind the eye, or absurdly far aside: never drawn.
+            if clip.w < 1.0 || clip.x.abs() > 8.0 * clip.w || clip.y.abs() > 8.0 * clip.w {
+                return ([0, 0], 0.0);
+            }
+            let x = (clip.x / clip.w * 0.5 + 0.5) * width as f64;
+            let y = (0.5 - clip.y / clip.w * 0.5) * height as f64;
+            let fine = |v: f64| libm::round(v * f64::from(FINE)) as i32;
+            ([fine(x), fine(y)], (1.0 / clip.w) as f32)
+        })
+        .collect();
+    let seen = |(triangle, ids): (usize, &[u32; 3])| {
+        let [a, b, c] = ids.map(|i| corners[i as usize]);
+        if a.1 == 0.0 || b.1 == 0.0 || c.1 == 0.0 {
+            return None;
+        }
+        let area = doubled_area(a.0, b.0, c.0);
+        // Rows run down the page, so what is anticlockwise in space turns clockwise here.
+        let (b, c) = match sides {
+            Sides::Outside if area < 0 => (c, b),
+            Sides::Inside if area > 0 => (b, c),
+            _ => return None,
+        };
+        let s = Seen {
+            x: [a.0[0], b.0[0], c.0[0]],
+            y: [a.0[1], b.0[1], c.0[1]],
+            nearness: [a.1, b.1, c.1],
+            mesh: index,
+            triangle: triangle as u32,
+        };
+        let [left, right, top, bottom] = s.bounds();
+        let inside = left <= right
+            && top <= bottom
+            && right >= 0
+            && bottom >= 0
+            && left < width as i32
+            && top < height as i32;
+        inside.then_some(s)
+    };
+    mesh.triangles.par_iter().enumerate().with_min_len(4096).filter_map(seen).collect()
+}
+
+fn doubled_area(a: [i32; 2], b: [i32; 2], c: [i32; 2]) -> i64 {
+    let d = |p: [i32; 2], k: usize| i64::from(p[k]) - i64::from(a[k]);
+    d(b, 0) * d(c, 1) - d(b, 1) * d(c, 0)
+}
+
+impl Seen {
+    /// First and last sample column and row whose middle can lie inside: left, right, top, bottom.
+    pub(crate) fn bounds(&self) -> [i32; 4] {
+        let half = 1 << (FINE_BITS - 1);
+        let first = |v: [i32; 3]| (v[0].min(v[1]).min(v[2]) + half - 1) >> FINE_BITS;
+        let last = |v: [i32; 3]| (v[0].max(v[1]).max(v[2]) - half) >> FINE_BITS;
+        [first(self.x), last(self.x), first(self.y), last(self.y)]
+    }
+
+    /// Draws it into a band of rows that begins at `top_row`. A sample is taken when the triangle is
+    /// nearer than what the layer holds and than `before` holds.
+    pub(crate) fn draw(
+        &self,
+        id: u32,
+        layer: &mut Layer,
+        before: Option<&[f32]>,
+        width: usize,
+        top_row: usize,
+    ) {
+        let rows = layer.seen.len() / width;
+        let [left, right, top, bottom] = self.bounds();
+        let (left, right) = (left.max(0), right.min(width as i32 - 1));
+        let top = top.max(top_row as i32);
+        let bottom = bottom.min((top_row + rows) as i32 - 1);
+        if left > right || top > bottom {
+            return;
+        }
+        let half = 1_i64 << (FINE_BITS - 1);
+        let start = (
+            (i64::from(left) << FINE_BITS) + half,
+            (i64::from(top) << FINE_BITS) + half,
+        );
+        // Edge k runs from corner k + 1 to corner k + 2; its value is the weight of corner k.
+        let mut value = [0_i64; 3];
+        let (mut step_x, mut step_y) = ([0_i64; 3], [0_i64; 3]);
+        for k in 0..3 {
+            let (a, b) = ((k + 1) % 3, (k + 2) % 3);
+            let dx = i64::from(self.x[b]) - i64::from(self.x[a]);
+            let dy = i64::from(self.y[b]) - i64::from(self.y[a]);
+            let rule = if dy < 0 || (dy == 0 && dx > 0) { 0 } else { -1 };
+            value[k] = dx * (start.1 - i64::from(self.y[a])) - dy * (start.0 - i64::from(self.x[a]))
+                + rule;
+            step_x[k] = -(dy << FINE_BITS);
+            step_y[k] = dx << FINE_BITS;
+        }
+        let area = doubled_area(
+            [self.x[0], self.y[0]],
+            [self.x[1], self.y[1]],
+            [self.x[2], self.y[2]],
+        ) as f32;
+        let n = [0, 1, 2].map(|k| self.nearness[k] - self.nearness[0]);
+        let weigh = |w: [i64; 3]| (n[1] * w[1] as f32 + n[2] * w[2] as f32) / area;
+        let near_x = weigh(step_x);
+        let near_y = weigh(step_y);
+        let near_start = self.nearness[0] + weigh(value);
+        for row in top..=bottom {
+            let down = row - top;
+            let mut w = value;
+            let near_row = near_start + near_y * down as f32;
+            let line = (row as usize - top_row) * width;
+            for column in left..=right {
+                if w[0] | w[1] | w[2] >= 0 {
+                    let near = near_row + near_x * (column - left) as f32;
+                    let at = line + column as usize;
+                    if near > layer.nearness[at] && before.is_none_or(|b| near > b[at]) {
+                        layer.nearness[at] = near;
+                        layer.seen[at] = id;
+                    }
+                }
+                for k in 0..3 {
+                    w[k] += step_x[k];
+                }
+            }
+            for k in 0..3 {
+                value[k] += step_y[k];
+            }
+        }
+    }
+}
+
+/// Weights of a triangle's corners for a place in its plane.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Weights {
+    origin: Vec3,
+    second: Vec3,
+    third: Vec3,
+}
+
+impl Weights {
+    /// Prepares a triangle.
+    pub(crate) fn new([a, b, c]: [Vec3; 3]) -> Self {
+        let (e, f) = (b - a, c - a);
+        let normal = e.cross(f);
+        let scale = 1.0 / normal.length_squared().max(1e-20);
+        Self { origin: a, second: f.cross(normal) * scale, third: normal.cross(e) * scale }
+    }
+
+    /// The three weights at a place.
+    pub(crate) fn at(&self, p: Vec3) -> [f32; 3] {
+        let d = p - self.origin;
+        let (v, w) = (d.dot(self.second), d.dot(self.third));
+        [1.0 - v - w, v, w]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn seen(x: [i32; 3], y: [i32; 3]) -> Seen {
+        Seen { x, y, nearness: [0.001, 0.001, 0.001], mesh: 0, triangle: 0 }
+    }
+
+    #[test]
+    fn two_triangles_of_a_square_cover_each_sample_once() {
+        let mut layers = [Layer::new(64 * 64), Layer::new(64 * 64)];
+        let s = 40 << FINE_BITS;
+        let o = 128; // corners on sample middles: the hardest case for the rule
+        seen([o, s + o, s + o], [o, o, s + o]).draw(0, &mut layers[0], None, 64, 0);
+        seen([o, s + o, o], [o, s + o, s + o]).draw(1, &mut layers[1], None, 64, 0);
+        let count = |l: &Layer| l.seen.iter().filter(|s| **s != NOTHING).count();
+        let both =
+            (0..64 * 64).filter(|i| layers.iter().all(|l| l.seen[*i] != NOTHING)).count();
+        assert_eq!(both, 0);
+        assert_eq!(count(&layers[0]) + count(&layers[1]), 1600);
+    }
+
+    #[test]
+    fn weights_of_corners_find_the_corners() {
+        let corners = [Vec3::new(1.0, 2.0, 3.0), Vec3::new(4.0, 2.0, 1.0), Vec3::new(0.0, 5.0, 2.0)];
+        let weights = Weights::new(corners);
+        for k in 0..3 {
+            let w = weights.at(corners[k]);
+            for (j, w) in w.iter().enumerate() {
+                assert!((w - if j == k { 1.0 } else { 0.0 }).abs() < 1e-5);
+            }
+        }
+        let w = weights.at((corners[0] + corners[1] * 2.0 + corners[2]) / 4.0);
+        assert!((w[1] - 0.5).abs() < 1e-5 && (w[2] - 0.25).abs() < 1e-5);
+    }
+}
