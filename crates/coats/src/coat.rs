@@ -1,0 +1,109 @@
+//! What is told of a coat.
+
+use piece::Diagnostic;
+
+/// One layer put on in one go.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Coat {
+    /// Index of the zone it belongs to.
+    pub zone: usize,
+    /// Index of the part.
+    pub part: usize,
+    /// Which coat of this zone, from 1.
+    pub number: u32,
+    /// How many coats the zone gets.
+    pub of: u32,
+    /// Area covered, on the surface as it has grown by the coats beneath, mm².
+    pub area_mm2: f64,
+    /// Thickness left, mm.
+    pub film_mm: f64,
+    /// Girth added at the widest place of the zone by this and all layers beneath, mm; 0 on a flat
+    /// part.
+    pub girth_added_mm: f64,
+    /// What it is made of.
+    pub matter: Matter,
+}
+
+/// What a coat is made of; amounts for one piece.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Matter {
+    /// Paint.
+    Paint {
+        /// Index into [`piece::Piece::colours`].
+        colour: usize,
+        /// Wet paint, ml.
+        wet_ml: f64,
+    },
+    /// Glitter.
+    Glitter {
+        /// Index into [`piece::Piece::colours`].
+        colour: usize,
+        /// Flake width, mm.
+        flake_mm: f64,
+        /// Mass that stays on, g.
+        on_cup_g: f64,
+        /// Mass to have in the shaker, g.
+        in_shaker_g: f64,
+    },
+    /// Resin.
+    Resin(Mix),
+}
+
+/// One mix of resin.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Mix {
+    /// Volume that ends on the cup, ml.
+    pub on_cup_ml: f64,
+    /// Volume lost in cup, brush and glove, ml.
+    pub loss_ml: f64,
+    /// Part A, ml.
+    pub a_ml: f64,
+    /// Part B, ml.
+    pub b_ml: f64,
+    /// Part A, g.
+    pub a_g: f64,
+    /// Part B, g.
+    pub b_g: f64,
+}
+
+impl Mix {
+    /// Everything mixed, ml.
+    pub fn mixed_ml(&self) -> f64 {
+        self.on_cup_ml + self.loss_ml
+    }
+
+    /// Everything mixed, g.
+    pub fn mixed_g(&self) -> f64 {
+        self.a_g + self.b_g
+    }
+}
+
+/// All coats of a piece, in order of work.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Coats {
+    /// In order of work.
+    pub coats: Vec<Coat>,
+    /// Film cut for each vinyl zone.
+    pub films: Vec<Film>,
+    /// Warnings.
+    pub notes: Vec<Diagnostic>,
+}
+
+/// Adhesive film for one zone.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Film {
+    /// Index of the zone.
+    pub zone: usize,
+    /// Index of the part.
+    pub part: usize,
+    /// Index into [`piece::Piece::colours`].
+    pub colour: usize,
+    /// Area of film that stays, all copies, mm².
+    pub area_mm2: f64,
+    /// Width and height of the rectangle to cut one copy from, weeding margin included, mm.
+    pub blank_mm: (f64, f64),
+    /// Copies that are cut and placed one by one (the `repeat` of the art).
+    pub copies: usize,
+    /// Separate shapes to weed and place, all copies.
+    pub shapes: usize,
+}

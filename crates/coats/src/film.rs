@@ -1,0 +1,175 @@
+//! The rectangle of adhesive film that a zone is cut from.
+
+use piece::{PlacedArt, Zone};
+use shape::{Surface, SurfacePoint, ZoneShape};
+use std::f64::consts::{PI, TAU};
+
+/// Film left on each side of a cut shape, to hold it on the mat and to weed it by, mm (common
+/// practice, no source).
+pub const WEEDING_MARGIN_MM: f64 = 8.0;
+
+/// What a zone of film needs: the rectangle for one copy, how many copies, how many separate shapes.
+pub struct Blank {
+    /// Width and height, weeding margin included, mm.
+    pub size_mm: (f64, f64),
+    /// Copies.
+    pub copies: usize,
+    /// Separate shapes in all copies.
+    pub shapes: usize,
+}
+
+/// Measures the film that a zone is cut from.
+pub fn blank(zone: &Zone, shaped: &ZoneShape) -> Blank {
+    let copies = zone.region.art.as_ref().map_or(1, |art| art.repeat.max(1) as usize);
+    let mut boxes = vec![Extent::EMPTY; copies];
+    for ring in &shaped.area.loops {
+        let Some(middle) = middle(ring) else { continue };
+        let copy = nearest_copy(zone.region.art.as_ref(), copies, middle, &shaped.surface);
+        let centre = copy_centre(zone, copy, copies, &shaped.surface);
+        for point in ring {
+            let (x, y) = unrolled(&shaped.surface, *point, centre, middle.along_mm);
+            boxes[copy].take(x, y);
+        }
+    }
+    let width = boxes.iter().map(|b| b.width()).fold(0.0, f64::max);
+    let height = boxes.iter().map(|b| b.height()).fold(0.0, f64::max);
+    Blank {
+        size_mm: (width + 2.0 * WEEDING_MARGIN_MM, height + 2.0 * WEEDING_MARGIN_MM),
+        copies,
+        shapes: separate_shapes(&shaped.area.loops),
+    }
+}
+
+/// A bounding box on the sheet.
+#[derive(Clone, Copy)]
+struct Extent {
+    x: (f64, f64),
+    y: (f64, f64),
+}
+
+impl Extent {
+    const EMPTY: Self =
+        Self { x: (f64::INFINITY, f64::NEG_INFINITY), y: (f64::INFINITY, f64::NEG_INFINITY) };
+
+    fn take(&mut self, x: f64, y: f64) {
+        self.x = (self.x.0.min(x), self.x.1.max(x));
+        self.y = (self.y.0.min(y), self.y.1.max(y));
+    }
+
+    fn width(&self) -> f64 {
+        (self.x.1 - self.x.0).max(0.0)
+    }
+
+    fn height(&self) -> f64 {
+        (self.y.1 - self.y.0).max(0.0)
+    }
+}
+
+fn middle(ring: &[SurfacePoint]) -> Option<SurfacePoint> {
+    let (first, rest) = ring.split_first()?;
+    let (mut around, mut along) = ((first.around, first.around), (first.along_mm, first.along_mm));
+    for point in rest {
+        around = (around.0.min(point.around), around.1.max(point.around));
+        along = (along.0.min(point.along_mm), along.1.max(point.along_mm));
+    }
+    Some(SurfacePoint { around: f64::midpoint(around.0, around.1), along_mm: f64::midpoint(along.0, along.1) })
+}
+
+/// `angle` moved by whole turns into half a turn either way of 0; the cut at the back stays put.
+fn wrapped(angle: f64) -> f64 {
+    const HAIR: f64 = 1e-9;
+    if angle.abs() <= PI + HAIR { angle } else { angle - TAU * (angle / TAU).round() }
+}
+
+/// Middle of a copy, radians round the part (mm on a flat part).
+fn copy_centre(zone: &Zone, copy: usize, copies: usize, surface: &Surface) -> f64 {
+    match (&zone.region.art, zone.region.window_rad) {
+        (Some(art), _) if surface.period().is_some() => {
+            wrapped(art.around + TAU * copy as f64 / copies as f64)
+        }
+        (Some(art), _) => art.around,
+        (None, Some((from, to))) => wrapped(f64::midpoint(from, to)),
+        (None, None) => 0.0,
+    }
+}
+
+fn nearest_copy(
+    art: Option<&PlacedArt>,
+    copies: usize,
+    middle: SurfacePoint,
+    surface: &Surface,
+) -> usize {
+    let Some(art) = art else { return 0 };
+    if copies == 1 || surface.period().is_none() {
+        return 0;
+    }
+    let turn = wrapped(middle.around - art.around) * copies as f64 / TAU;
+    (turn.round() as i64).rem_euclid(copies as i64) as usize
+}
+
+/// A place on the sheet: exact on cones, cylinders and plates; on a smooth wall, the cone that touches
+/// it at `level_mm`.
+fn unrolled(surface: &Surface, point: SurfacePoint, centre: f64, level_mm: f64) -> (f64, f64) {
+    if surface.period().is_none() {
+        return (point.around, point.along_mm);
+    }
+    const STEP_MM: f64 = 0.5;
+    let (first, last) = surface.along_range_mm();
+    let (low, high) = ((level_mm - STEP_MM).max(first), (level_mm + STEP_MM).min(last));
+    let length_mm = (high - low) * surface.along_scale(level_mm);
+    let slope = if length_mm > 0.0 {
+        (surface.around_scale_mm(high) - surface.around_scale_mm(low)) / length_mm
+    } else {
+        0.0
+    };
+    let turn = wrapped(point.around - centre);
+    let radius_mm = surface.around_scale_mm(level_mm);
+    let down_mm = (point.along_mm - level_mm) * surface.along_scale(level_mm);
+    if slope.abs() < 1e-6 {
+        return (turn * radius_mm, down_mm + level_mm);
+    }
+    let apex_mm = radius_mm / slope;
+    let from_apex_mm = apex_mm + down_mm;
+    let swing = turn * slope;
+    (
+        from_apex_mm * libm::sin(swing),
+        from_apex_mm * libm::cos(swing) - apex_mm + level_mm,
+    )
+}
+
+/// Loops that lie inside an even number of others: outlines of shapes, not holes in them.
+fn separate_shapes(loops: &[Vec<SurfacePoint>]) -> usize {
+    loops
+        .iter()
+        .enumerate()
+        .filter(|(index, ring)| {
+            let Some(start) = ring.first() else { return false };
+            let around = loops
+                .iter()
+                .enumerate()
+                .filter(|(other, outer)| other != index && holds(outer, *start))
+                .count();
+            around % 2 == 0
+        })
+        .count()
+}
+
+/// Whether a loop goes round a place (crossings of a ray, even-odd).
+fn holds(ring: &[SurfacePoint], point: SurfacePoint) -> bool {
+    let mut inside = false;
+    let mut previous = match ring.last() {
+        Some(last) => *last,
+        None => return false,
+    };
+    for &next in ring {
+        let straddles = (next.along_mm > point.along_mm) != (previous.along_mm > point.along_mm);
+        if straddles {
+            let share = (point.along_mm - next.along_mm) / (previous.along_mm - next.along_mm);
+            if point.around < next.around + share * (previous.around - next.around) {
+                inside = !inside;
+            }
+        }
+        previous = next;
+    }
+    inside
+}

@@ -1,0 +1,126 @@
+//! The bill of materials for the whole quantity.
+
+use crate::{goods, stock};
+use coats::Coats;
+use piece::{Diagnostic, Money, Piece, Settings};
+use stones::Stones;
+use work::Steps;
+
+/// What a line of the bill is about, in the order of the list.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Goods {
+    /// Stones.
+    Stones,
+    /// Glue for them.
+    Glue,
+    /// Resin.
+    Resin,
+    /// Paint.
+    Paint,
+    /// Glitter.
+    Glitter,
+    /// Adhesive film and transfer tape.
+    Film,
+    /// Blanks and supplies.
+    Supplies,
+}
+
+/// One line of the bill, for the whole quantity.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BillLine {
+    /// What it is about.
+    pub goods: Goods,
+    /// What to buy, such as `SS10 glass, deep tide`.
+    pub item: String,
+    /// Unit of the amounts: `stones`, `ml`, `g`, `sheets`, `each`.
+    pub unit: String,
+    /// What goes on the pieces or is used up, losses included.
+    pub need: f64,
+    /// What to have before beginning: need and spare; for glitter at least what the shaker must hold,
+    /// most of which is caught and kept; for film at least the sheets that the cutting plan opens.
+    pub with_spare: f64,
+    /// Units in a pack.
+    pub pack: f64,
+    /// Packs to buy to have `with_spare`.
+    pub packs: u32,
+    /// Price of a pack.
+    pub pack_price: Money,
+    /// Cost of need and spare, at the pack's unit price.
+    pub cost_used: Money,
+    /// Cost of the packs.
+    pub cost_bought: Money,
+}
+
+/// The bill of materials.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bill {
+    /// In order of [`Goods`], then item.
+    pub lines: Vec<BillLine>,
+}
+
+impl Bill {
+    /// Cost of what is used, for the whole quantity.
+    pub fn cost_used(&self) -> Money {
+        self.lines.iter().map(|line| line.cost_used).sum()
+    }
+
+    /// Cost of the packs.
+    pub fn cost_bought(&self) -> Money {
+        self.lines.iter().map(|line| line.cost_bought).sum()
+    }
+}
+
+/// The bill for the whole quantity.
+///
+/// # Errors
+/// A stone size and material that the settings give no price for.
+pub fn plan_bill(
+    piece: &Piece,
+    settings: &Settings,
+    coats: &Coats,
+    stones: &Stones,
+    steps: &Steps,
+) -> Result<Bill, Vec<Diagnostic>> {
+    let mut lines = stock::stones(piece, settings, stones)?;
+    lines.extend(stock::glue(piece, settings, stones));
+    lines.extend(goods::resin(piece, settings, coats));
+    lines.extend(goods::paint(piece, settings, coats));
+    lines.extend(goods::glitter(piece, settings, coats));
+    lines.extend(goods::film(piece, settings, coats));
+    lines.extend(goods::supplies(piece, settings, steps));
+    Ok(Bill { lines })
+}
+
+/// What a line is made from.
+pub(crate) struct Wanted {
+    pub goods: Goods,
+    pub item: String,
+    pub unit: &'static str,
+    pub need: f64,
+    /// Need and the usual spare.
+    pub spared: f64,
+    /// What to have at hand, where that is more.
+    pub at_hand: f64,
+    pub pack: f64,
+    pub pack_price: Money,
+}
+
+impl Wanted {
+    pub fn line(self) -> BillLine {
+        let with_spare = self.spared.max(self.at_hand);
+        // A hair is taken off so that rounding noise buys no further pack.
+        let packs = (with_spare / self.pack - 1e-9).ceil().max(0.0) as u32;
+        BillLine {
+            goods: self.goods,
+            item: self.item,
+            unit: self.unit.to_owned(),
+            need: self.need,
+            with_spare,
+            pack: self.pack,
+            packs,
+            pack_price: self.pack_price,
+            cost_used: self.pack_price.times(self.spared / self.pack),
+            cost_bought: self.pack_price.times(f64::from(packs)),
+        }
+    }
+}

@@ -1,0 +1,177 @@
+//! Resin, paint, glitter, film and supplies on the bill.
+
+use crate::bill::Wanted;
+use crate::sheets::sheets_needed;
+use crate::{BillLine, Goods};
+use coats::{Coats, Film, Matter};
+use piece::settings::SupplyPer;
+use piece::{Money, PartRole, Piece, Settings};
+use std::collections::BTreeMap;
+use work::{StepKind, Steps};
+
+/// Resin in kits.
+pub(crate) fn resin(piece: &Piece, settings: &Settings, coats: &Coats) -> Option<BillLine> {
+    let mixed = coats.coats.iter().map(|coat| match &coat.matter {
+        Matter::Resin(mix) => mix.mixed_ml(),
+        Matter::Paint { .. } | Matter::Glitter { .. } => 0.0,
+    });
+    let need = mixed.sum::<f64>() * f64::from(piece.quantity);
+    (need > 0.0).then(|| {
+        Wanted {
+            goods: Goods::Resin,
+            item: settings.resin.name.clone(),
+            unit: "ml",
+            need,
+            spared: need * (1.0 + settings.spare_materials),
+            at_hand: 0.0,
+            pack: settings.resin.kit_ml,
+            pack_price: settings.resin.kit_price,
+        }
+        .line()
+    })
+}
+
+/// Paint by colour.
+pub(crate) fn paint(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<BillLine> {
+    let mut wet: BTreeMap<usize, f64> = BTreeMap::new();
+    for coat in &coats.coats {
+        if let Matter::Paint { colour, wet_ml } = coat.matter {
+            *wet.entry(colour).or_default() += wet_ml * f64::from(piece.quantity);
+        }
+    }
+    let paint = &settings.paint;
+    by_name(piece, wet)
+        .into_iter()
+        .map(|(name, need)| {
+            Wanted {
+                goods: Goods::Paint,
+                item: format!("paint, {name}"),
+                unit: "ml",
+                need,
+                spared: need * (1.0 + settings.spare_materials),
+                at_hand: 0.0,
+                pack: paint.pack_ml,
+                pack_price: paint.pack_price,
+            }
+            .line()
+        })
+        .collect()
+}
+
+/// Glitter by colour and flake. The shaker must hold more than stays on; what is caught goes back.
+pub(crate) fn glitter(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<BillLine> {
+    // Flakes by width in micrometres: need, and the most that one shaking takes over what it leaves.
+    let mut taken: BTreeMap<(String, u64), (f64, f64)> = BTreeMap::new();
+    for coat in &coats.coats {
+        if let Matter::Glitter { colour, flake_mm, on_cup_g, in_shaker_g } = coat.matter {
+            let key = (piece.colours[colour].name.clone(), (flake_mm * 1000.0).round() as u64);
+            let (need, caught) = taken.entry(key).or_default();
+            *need += on_cup_g * f64::from(piece.quantity);
+            *caught = caught.max(in_shaker_g - on_cup_g);
+        }
+    }
+    taken
+        .into_iter()
+        .map(|((name, flake_um), (need, caught))| {
+            Wanted {
+                goods: Goods::Glitter,
+                item: format!("glitter {} mm, {name}", flake_um as f64 / 1000.0),
+                unit: "g",
+                need,
+                spared: need * (1.0 + settings.spare_materials),
+                at_hand: need + caught,
+                pack: settings.glitter.pack_g,
+                pack_price: settings.glitter.pack_price,
+            }
+            .line()
+        })
+        .collect()
+}
+
+/// Sheets of film by colour, and transfer tape for all of them.
+pub(crate) fn film(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<BillLine> {
+    let mut by_colour: BTreeMap<usize, Vec<&Film>> = BTreeMap::new();
+    for film in &coats.films {
+        by_colour.entry(film.colour).or_default().push(film);
+    }
+    let vinyl = &settings.vinyl;
+    let mut lines: Vec<BillLine> = by_name(piece, by_colour)
+        .into_iter()
+        .map(|(name, films)| {
+            film_line(piece, settings, &films, format!("film, {name}"), vinyl.sheet_price)
+        })
+        .collect();
+    if !coats.films.is_empty() {
+        let all: Vec<&Film> = coats.films.iter().collect();
+        lines.push(film_line(piece, settings, &all, "transfer tape".to_owned(), vinyl.transfer_price));
+    }
+    lines
+}
+
+fn film_line(
+    piece: &Piece,
+    settings: &Settings,
+    films: &[&Film],
+    item: String,
+    price: Money,
+) -> BillLine {
+    let sheet = (settings.vinyl.sheet_width_mm, settings.vinyl.sheet_height_mm);
+    let blanks: Vec<((f64, f64), usize)> = films
+        .iter()
+        .map(|film| (film.blank_mm, film.copies * piece.quantity as usize))
+        .collect();
+    let area: f64 = blanks.iter().map(|((w, h), count)| w * h * *count as f64).sum();
+    let need = area / (sheet.0 * sheet.1);
+    Wanted {
+        goods: Goods::Film,
+        item,
+        unit: "sheets",
+        need,
+        spared: need * (1.0 + settings.spare_materials),
+        at_hand: f64::from(sheets_needed(&blanks, sheet)),
+        pack: 1.0,
+        pack_price: price,
+    }
+    .line()
+}
+
+/// Blanks, lids, gloves, cups, boxes: by what they count with, no spare.
+pub(crate) fn supplies(piece: &Piece, settings: &Settings, steps: &Steps) -> Vec<BillLine> {
+    let parts = |role: PartRole| piece.parts.iter().filter(|part| part.role == role).count();
+    let kind = |kind: StepKind| steps.steps.iter().filter(|step| step.kind == kind).count();
+    let mut lines: Vec<BillLine> = settings
+        .supplies
+        .iter()
+        .filter_map(|supply| {
+            let times = match supply.per {
+                SupplyPer::Piece => 1,
+                SupplyPer::Body => parts(PartRole::Body),
+                SupplyPer::Lid => parts(PartRole::Lid),
+                SupplyPer::Topper => parts(PartRole::Topper),
+                SupplyPer::Pour => kind(StepKind::Pour),
+                SupplyPer::Sanding => kind(StepKind::Sand),
+            };
+            let need = supply.amount * times as f64 * f64::from(piece.quantity);
+            let mut line = Wanted {
+                goods: Goods::Supplies,
+                item: supply.name.clone(),
+                unit: "each",
+                need,
+                spared: need,
+                at_hand: 0.0,
+                pack: supply.pack,
+                pack_price: supply.pack_price,
+            }
+            .line();
+            line.unit.clone_from(&supply.unit);
+            (need > 0.0).then_some(line)
+        })
+        .collect();
+    lines.sort_by(|a, b| a.item.cmp(&b.item));
+    lines
+}
+
+/// Amounts by colour index, sorted by the colour's name.
+fn by_name<T>(piece: &Piece, amounts: BTreeMap<usize, T>) -> BTreeMap<&str, T> {
+    amounts.into_iter().map(|(colour, amount)| (piece.colours[colour].name.as_str(), amount)).collect()
+}

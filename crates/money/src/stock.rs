@@ -1,0 +1,137 @@
+//! Stones and their glue on the bill.
+
+use crate::bill::Wanted;
+use crate::{BillLine, Goods};
+use piece::settings::StonePrice;
+use piece::{Diagnostic, FieldPath, Finish, Piece, Settings, StoneFinish, StoneMaterial};
+use std::collections::BTreeMap;
+use stones::Stones;
+use work::glue::per_stone_ml;
+
+/// What is counted together: material, then size by its diameter in micrometres (so that lines come
+/// smallest first), size name, colour.
+type Kind = (StoneMaterial, u64, String, usize);
+
+/// Stones by material, size and colour.
+pub(crate) fn stones(
+    piece: &Piece,
+    settings: &Settings,
+    stones: &Stones,
+) -> Result<Vec<BillLine>, Vec<Diagnostic>> {
+    let mut counts: BTreeMap<Kind, u64> = BTreeMap::new();
+    let mut missing = Vec::new();
+    for (zone, told) in piece.zones.iter().enumerate() {
+        let Finish::Stones(finish) = &told.finish else { continue };
+        missing.extend(without_price(settings, zone, finish));
+        for stone in stones.stones.iter().filter(|stone| stone.zone == zone) {
+            let size = &finish.sizes[stone.size].0;
+            let width = (size.diameter_mm * 1000.0).round() as u64;
+            *counts.entry((finish.material, width, size.name.clone(), stone.colour)).or_default() +=
+                u64::from(piece.quantity);
+        }
+    }
+    if !missing.is_empty() {
+        return Err(missing);
+    }
+    let lines = counts.into_iter().filter_map(|((material, _, size, colour), count)| {
+        let price = price_of(settings, material, &size)?;
+        let need = count as f64;
+        // Whole stones; a hair is taken off so that 100 and 12 % are 112, not 113.
+        let spared = (need * (1.0 + settings.spare_stones) - 1e-6).ceil();
+        let item = format!("{size} {}, {}", material_name(material), piece.colours[colour].name);
+        Some(Wanted {
+            goods: Goods::Stones,
+            item,
+            unit: "stones",
+            need,
+            spared,
+            at_hand: 0.0,
+            pack: f64::from(price.pack),
+            pack_price: price.pack_price,
+        }
+        .line())
+    });
+    Ok(lines.collect())
+}
+
+fn material_name(material: StoneMaterial) -> &'static str {
+    match material {
+        StoneMaterial::Glass => "glass",
+        StoneMaterial::LeadCrystal => "lead crystal",
+        StoneMaterial::Resin => "resin",
+    }
+}
+
+/// The word for a material in files.
+fn material_key(material: StoneMaterial) -> &'static str {
+    match material {
+        StoneMaterial::Glass => "glass",
+        StoneMaterial::LeadCrystal => "lead-crystal",
+        StoneMaterial::Resin => "resin",
+    }
+}
+
+fn price_of<'a>(settings: &'a Settings, material: StoneMaterial, size: &str) -> Option<&'a StonePrice> {
+    settings
+        .stones
+        .iter()
+        .find(|price| price.material == material && price.size == size && price.pack > 0)
+}
+
+fn without_price(settings: &Settings, zone: usize, finish: &StoneFinish) -> Vec<Diagnostic> {
+    let table = FieldPath::root().key("zone").index(zone).key("stones");
+    let unpriced = finish
+        .sizes
+        .iter()
+        .enumerate()
+        .filter(|(_, (size, _))| price_of(settings, finish.material, &size.name).is_none());
+    unpriced
+        .map(|(index, (size, _))| {
+            let path = match finish.sizes.len() {
+                1 => table.key("size"),
+                _ => table.key("sizes").index(index).key("size"),
+            };
+            let priced: Vec<&str> = settings
+                .stones
+                .iter()
+                .filter(|price| price.material == finish.material)
+                .map(|price| price.size.as_str())
+                .collect();
+            let known = if priced.is_empty() {
+                format!("No size of {} has a price", material_name(finish.material))
+            } else {
+                format!("Sizes of {} with a price: {}", material_name(finish.material), priced.join(", "))
+            };
+            Diagnostic::error(
+                path,
+                format!("the settings give no price for {} stones of {}", size.name, material_name(finish.material)),
+            )
+            .hint(format!(
+                "Add a stone price with material \"{}\", size \"{}\", stones in a pack, price of a pack and stones set in an hour to the settings",
+                material_key(finish.material),
+                size.name
+            ))
+            .hint(known)
+        })
+        .collect()
+}
+
+/// Glue for all stones.
+pub(crate) fn glue(piece: &Piece, settings: &Settings, stones: &Stones) -> Option<BillLine> {
+    let each: f64 =
+        stones.stones.iter().map(|stone| per_stone_ml(stone.diameter_mm, &settings.glue)).sum();
+    let need = each * f64::from(piece.quantity);
+    (need > 0.0).then(|| {
+        Wanted {
+            goods: Goods::Glue,
+            item: "clear glue for stones".to_owned(),
+            unit: "ml",
+            need,
+            spared: need * (1.0 + settings.spare_materials),
+            at_hand: 0.0,
+            pack: settings.glue.pack_ml,
+            pack_price: settings.glue.pack_price,
+        }
+        .line()
+    })
+}

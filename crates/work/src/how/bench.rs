@@ -1,0 +1,176 @@
+//! How a part is prepared, masked, sanded, lettered and set with stones.
+
+use super::How;
+use super::spot::origin;
+use crate::StepKind;
+use crate::words::{count, length, list, span, tenths};
+use coats::Film;
+use piece::{Art, Finish, Form, PartRole, Region, StoneFinish};
+use std::collections::BTreeMap;
+
+impl How<'_> {
+    /// Washing and scuffing one part.
+    pub fn prepare(&self, part: usize) -> Vec<String> {
+        let told = &self.piece.parts[part];
+        let mut how = vec![format!(
+            "Take {} apart, wash it with degreaser or dish soap, rinse and dry{}; get labels and their glue off.",
+            told.name,
+            self.each()
+        )];
+        let raw_steel = told.role == PartRole::Body && told.blank_colour.is_none();
+        how.push(if raw_steel {
+            "Scuff the raw steel with 180 to 220 grit until all shine is gone.".to_owned()
+        } else {
+            "Scuff with 220 to 400 grit until evenly dull; no acetone on plastic or on a coloured coat, only alcohol.".to_owned()
+        });
+        if told.role == PartRole::Lid {
+            how.push("Keep gasket, vent, thread and slider bare; more than 1 to 1.5 mm on the skirt can stop the lid from seating.".to_owned());
+        }
+        how.push("Wipe with isopropyl alcohol of 70 to 91 % or stronger before and after scuffing, with a lint-free cloth, and touch it only with gloves from now on.".to_owned());
+        if raw_steel {
+            how.push("Spray the upright wall with water from 15 cm: an unbroken sheet is clean, beads or breaks mean wash again; then let it dry.".to_owned());
+        }
+        how
+    }
+
+    /// Taping one part.
+    pub fn mask(&self, part: usize, coated: &[usize]) -> Vec<String> {
+        let told = &self.piece.parts[part];
+        let settings = self.settings;
+        let mut how = Vec::new();
+        if let (Some((from, to)), Some(wall_mm)) = (self.reach_mm(part, coated), self.wall_mm(part)) {
+            if from > 0.05 {
+                how.push(format!(
+                    "Tape a level line {} from {}; everything nearer to that stays bare.",
+                    length(settings, from),
+                    origin(told)
+                ));
+            }
+            if to < wall_mm - 0.05 {
+                how.push(format!(
+                    "Tape a second line {} from {}, that is {} from the other end; everything beyond it stays bare.",
+                    length(settings, to),
+                    origin(told),
+                    length(settings, wall_mm - to)
+                ));
+            }
+        } else {
+            how.push("Tape the back and whatever of the edge stays bare.".to_owned());
+        }
+        if told.role == PartRole::Body {
+            how.push(format!(
+                "The lip stays bare: nothing in the first {} from the rim.",
+                length(settings, settings.lip_mm)
+            ));
+        }
+        for &zone in coated {
+            let zone = &self.piece.zones[zone];
+            if zone.region.window_rad.is_some() || zone.region.art.is_some() || !zone.region.leave_out.is_empty() {
+                how.push(format!("Before {} goes on, tape round it: {}.", zone.name, self.region(zone)));
+            }
+        }
+        how.push("Press the edges of the tape down with a fingernail.".to_owned());
+        how
+    }
+
+    /// Sanding between coats, before film or before stones.
+    pub fn sand(&self, part: usize, next: StepKind) -> Vec<String> {
+        let mut how = vec![
+            format!(
+                "Wait until a thumbnail leaves no dent, at least {} after the pour.",
+                span(self.settings.resin.sandable_min)
+            ),
+            "Wash it with plain warm water and a pad first, which takes off any waxy film, and dry it.".to_owned(),
+        ];
+        how.push(match next {
+            StepKind::Set => "Scuff with 320 to 400 grit, wet, only where stones will sit; clear resin left shiny round them needs no polish.".to_owned(),
+            StepKind::Film => "Level high spots with 150 to 220 grit, wet, then key the ground of the film with 320 to 400.".to_owned(),
+            _ => "Level high spots with 150 to 220 grit, wet, then key all of it with 320 to 400.".to_owned(),
+        });
+        let glittered = self.piece.zones.iter().any(|zone| zone.part == part && matches!(zone.finish, Finish::Glitter { .. }));
+        if glittered {
+            how.push("Stop as soon as glitter shows on the pad: sanded glitter has lost its colour.".to_owned());
+        }
+        how.push("Rinse, dry, wipe with alcohol and let it dry off.".to_owned());
+        how
+    }
+
+    /// Cutting and laying film.
+    pub fn film(&self, film: &Film) -> Vec<String> {
+        let settings = self.settings;
+        let zone = &self.piece.zones[film.zone];
+        let part = &self.piece.parts[film.part];
+        let mut how = vec![format!(
+            "Cut {} from {} film: {} of {} by {} with the margin{}.",
+            zone.name,
+            self.colour(film.colour),
+            count(film.copies, "piece"),
+            length(settings, film.blank_mm.0),
+            length(settings, film.blank_mm.1),
+            self.each()
+        )];
+        if let Region { art: Some(art), .. } = &zone.region {
+            if let Art::Lettering { text, .. } = &art.art {
+                how.push(format!("It reads \"{text}\": check every letter against the order before cutting."));
+            }
+        }
+        how.push(format!(
+            "Weed it ({}), mask it with transfer tape and trim it.",
+            count(film.shapes, "separate shape")
+        ));
+        how.push(format!("Lay it {}.", self.region(zone)));
+        how.push(match part.form {
+            Form::Revolved(_) => "Find the level with a tape ring or a laser line, hinge the middle with tape, press from the middle outwards.".to_owned(),
+            Form::Flat(_) => "Hinge one edge with tape and press from the middle outwards.".to_owned(),
+        });
+        how.push("Burnish for 30 to 60 s, peel the tape back flat, burnish again.".to_owned());
+        how.push(format!(
+            "Let it rest {} before resin goes over it.",
+            span(settings.times.vinyl_rest_min)
+        ));
+        how
+    }
+
+    /// Setting the stones of one zone.
+    pub fn set(&self, zone: usize, finish: &StoneFinish, glue_ml: f64) -> Vec<String> {
+        let settings = self.settings;
+        let told = &self.piece.zones[zone];
+        let mut counts: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+        let mut patches = Vec::new();
+        for stone in self.stones.stones.iter().filter(|stone| stone.zone == zone) {
+            *counts.entry((stone.size, stone.colour)).or_default() += 1;
+            if patches.last() != Some(&stone.patch) {
+                patches.push(stone.patch);
+            }
+        }
+        let number: usize = counts.values().sum();
+        let items: Vec<String> = counts
+            .iter()
+            .map(|((size, colour), number)| {
+                format!("{number} {} {}", finish.sizes[*size].0.name, self.colour(*colour))
+            })
+            .collect();
+        let mut how = vec![
+            format!("Lay out {} in all: {}{}.", count(number, "stone"), list(&items), self.each()),
+            format!("Set them {}, keeping {} between stones.", self.region(told), length(settings, finish.gap_mm)),
+        ];
+        if let (Some(first), Some(last)) = (patches.iter().min(), patches.iter().max()) {
+            how.push(format!(
+                "Work in the order of the placement sheet, patch {first} to patch {last}; turn the cup only when a patch has grabbed."
+            ));
+        }
+        how.push("Rule a level line to start from and check the rows against it every 5 to 10 rows.".to_owned());
+        how.push("Wipe the ground with alcohol and try a few stones first: they must not peel off when the glue is hard.".to_owned());
+        let dot = match settings.glue.dot_share {
+            share if (share - 2.0 / 3.0).abs() < 0.02 => "two thirds".to_owned(),
+            share => format!("{:.0} %", share * 100.0),
+        };
+        how.push(format!(
+            "Put a dot of glue for each stone that covers {dot} of its width once pressed, about {} ml for all; it stays open {}, so dot no more than you can set in that time.",
+            tenths(glue_ml),
+            span(settings.glue.open_min)
+        ));
+        how.push(format!("The glue has its full strength after {}.", span(settings.glue.full_min)));
+        how
+    }
+}

@@ -1,0 +1,40 @@
+//! How each step is done, in sentences that carry the figures.
+//!
+//! The practice told here is the common practice of the trade (makers' pages, shops' policies, data
+//! sheets); the figures are those of this piece and this studio.
+
+mod bench;
+mod desk;
+mod spot;
+mod wet;
+
+use coats::Coats;
+use piece::{Piece, Settings};
+use stones::Stones;
+
+/// Everything that the sentences draw on.
+#[derive(Clone, Copy)]
+pub struct How<'a> {
+    /// The piece.
+    pub piece: &'a Piece,
+    /// The studio.
+    pub settings: &'a Settings,
+    /// Its coats and films.
+    pub coats: &'a Coats,
+    /// Its stones.
+    pub stones: &'a Stones,
+}
+
+impl How<'_> {
+    fn colour(&self, colour: usize) -> &str {
+        &self.piece.colours[colour].name
+    }
+
+    /// ` on each of the 3 pieces`, or nothing for one.
+    fn each(&self) -> String {
+        match self.piece.quantity {
+            0 | 1 => String::new(),
+            many => format!(" on each of the {many} pieces"),
+        }
+    }
+}

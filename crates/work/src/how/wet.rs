@@ -1,0 +1,133 @@
+//! How paint, glitter and resin go on.
+
+use super::How;
+use crate::words::{area, film, length, span, tenths};
+use coats::{Matter, Mix, resin};
+
+impl How<'_> {
+    /// One coat of paint.
+    pub fn paint(&self, coat: usize) -> Vec<String> {
+        let told = &self.coats.coats[coat];
+        let Matter::Paint { colour, wet_ml } = told.matter else { return Vec::new() };
+        let paint = &self.settings.paint;
+        let region = self.region(&self.piece.zones[told.zone]);
+        let dry = if told.number < told.of {
+            format!("Let it dry {} before the next coat.", span(paint.between_coats_min))
+        } else {
+            format!(
+                "Let this last coat dry {} before resin, film or stones go on it.",
+                span(paint.before_resin_min)
+            )
+        };
+        vec![
+            format!(
+                "Paint {} thin and even {region}: about {} ml on {}{}.",
+                self.colour(colour),
+                tenths(wet_ml),
+                area(told.area_mm2),
+                self.each()
+            ),
+            "Turn the cup, not the can or brush, and stop before it runs.".to_owned(),
+            dry,
+        ]
+    }
+
+    /// Glitter on one zone.
+    pub fn glitter(&self, coat: usize, bed_is_wet: bool) -> Vec<String> {
+        let told = &self.coats.coats[coat];
+        let Matter::Glitter { colour, flake_mm, on_cup_g, in_shaker_g } = told.matter else {
+            return Vec::new();
+        };
+        let region = self.region(&self.piece.zones[told.zone]);
+        let mut how = vec![format!(
+            "Have {} g of {} glitter, flakes {} mm wide, in the shaker over clean paper; about {} g stays on {}{}.",
+            tenths(in_shaker_g),
+            self.colour(colour),
+            flake_mm,
+            tenths(on_cup_g),
+            area(told.area_mm2),
+            self.each()
+        )];
+        if bed_is_wet {
+            how.push(format!(
+                "Straight after the pour, with the cup turning, shake it on the wet resin {region} until no wet shine is left."
+            ));
+            how.push(format!(
+                "Keep it turning {}; a coat poured over it too soon makes it slide, so leave it at least 6 h.",
+                span(self.settings.resin.turning_min)
+            ));
+        } else {
+            how.push(format!("Brush a thin even bed of clear glue {region} and shake the glitter on while it is wet."));
+            how.push("Let the glue dry 30 to 60 min.".to_owned());
+        }
+        how.push("Pat the flakes flat, tap and brush off what is loose, and pour the catch back: one paper for each colour, for a stray speck cannot be taken out.".to_owned());
+        how
+    }
+
+    /// One pour of resin.
+    pub fn pour(&self, coat: usize, over_glitter: bool, last_on_part: bool) -> Vec<String> {
+        let told = &self.coats.coats[coat];
+        let Matter::Resin(mix) = told.matter else { return Vec::new() };
+        let (settings, product) = (self.settings, &self.settings.resin);
+        let zone = &self.piece.zones[told.zone];
+        let mut how = vec![
+            "Check the room: 21 to 27 °C and steady, humidity about 50 % and never over 70 %, no dust in the air.".to_owned(),
+            self.weigh(&mix),
+            "Stir slowly for 3 min, scraping sides and bottom, pour into a clean cup and stir 3 min more.".to_owned(),
+            format!(
+                "Use it within its pot life, {} for 100 g; do not scrape the cup out, unmixed resin clings to its side.",
+                span(product.pot_life_min)
+            ),
+            format!(
+                "Spread it on the turning cup {}: {} on {} leaves a film of {}.",
+                self.region(zone),
+                format_args!("{} ml", tenths(mix.on_cup_ml)),
+                area(told.area_mm2),
+                film(told.film_mm)
+            ),
+        ];
+        if over_glitter {
+            how.push(format!(
+                "Bare glitter drinks resin: keep A and B at hand for a second mix of up to {} ml (common practice: the first coat over glitter takes 20 to 50 % more).",
+                tenths(mix.on_cup_ml * 0.5)
+            ));
+        }
+        how.push("Pop bubbles in the first 10 min with two or three short passes of torch or heat gun, 10 to 15 cm off and always moving.".to_owned());
+        how.push(format!(
+            "Stay with it for {}: lift drips at rim and foot with a gloved finger.",
+            span(settings.times.watch_min)
+        ));
+        how.push(format!(
+            "Keep it turning {}; the next coat bonds without sanding from {} to {} after this pour.",
+            span(product.turning_min),
+            span(product.recoat_min.0),
+            span(product.recoat_min.1)
+        ));
+        if told.girth_added_mm > 0.0 {
+            how.push(format!(
+                "All coats up to this one add about {} to the bare girth; check it with the tape.",
+                length(settings, told.girth_added_mm)
+            ));
+        }
+        if last_on_part {
+            how.push("After this last coat pull the masking tape 30 to 60 min after the pour, while the resin is soft.".to_owned());
+        }
+        how
+    }
+
+    fn weigh(&self, mix: &Mix) -> String {
+        let b_g = resin::b_to_100_a_by_weight(&self.settings.resin);
+        format!(
+            "Weigh {:.1} g of A and {:.1} g of B{} (by volume {:.1} ml and {:.1} ml; by weight 100 of A take {:.1} of B): {:.1} ml in all, {:.1} ml for the cup and {:.1} ml left in cup and glove.",
+            mix.a_g,
+            mix.b_g,
+            if self.piece.quantity > 1 { ", a fresh mix for each piece" } else { "" },
+            mix.a_ml,
+            mix.b_ml,
+            b_g,
+            mix.mixed_ml(),
+            mix.on_cup_ml,
+            mix.loss_ml
+        )
+    }
+}
