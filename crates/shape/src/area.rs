@@ -1,39 +1,287 @@
-//! Regions of a part, and how far a place is from their edges.
+//! Regions of a part: their loops, real edges, area and extent.
 
+use crate::boolean::{Corner, Plane, Region};
+use crate::cut::real_edges;
+pub use crate::field::Field;
 use crate::{Surface, SurfacePoint};
+use std::f64::consts::PI;
+
+/// Longest step of a loop or edge, mm in space: a chord over it lies within 1 µm of a 35 mm radius.
+const STEP_MM: f64 = 0.5;
+
+/// Longest step round the axis, radians, for places near the axis.
+const STEP_AROUND: f64 = 0.05;
+
+/// Parallels smaller than this, mm, are the axis itself and no edge.
+const AXIS_MM: f64 = 1.0e-3;
 
 /// A region in the (around, along) coordinates of a part. On a revolved part `around` lies in
 /// [-pi, pi]; a region that runs across the back is stored cut there, and the cut is no edge.
 #[derive(Debug, Clone, Default)]
 pub struct Area {
     /// Closed loops, even-odd, without a repeated last point, fine enough to be taken as straight.
+    /// Outer loops run counterclockwise with `around` to the right and `along` upwards, holes
+    /// clockwise.
     pub loops: Vec<Vec<SurfacePoint>>,
     /// Its real edges (never the cut at the back), each a polyline; closed ones repeat their first
-    /// point, modulo a full turn.
+    /// point, modulo a full turn. Each is continuous: `around` runs on past half a turn where an
+    /// edge crosses the back. Where an edge runs towards growing `around`, the region lies on its
+    /// side of growing `along`.
     pub edges: Vec<Vec<SurfacePoint>>,
 }
 
-/// Answers distance questions about an area on a surface.
-#[derive(Debug)]
-pub struct Field {}
+/// How much room a region takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Extent {
+    /// Shortest stretch of `around` that holds it, from and to; `from` lies in [-pi, pi] on a
+    /// revolved part, `to` may lie beyond.
+    pub around: (f64, f64),
+    /// From and to along the wall, mm.
+    pub along_mm: (f64, f64),
+    /// Width along the widest parallel it reaches, mm.
+    pub width_mm: f64,
+    /// Height along the wall, mm.
+    pub height_mm: f64,
+}
 
-impl Field {
-    /// Prepares an area. Creases and the ends of the part count as edges.
-    pub fn new(surface: &Surface, area: &Area) -> Self {
-        let _ = (surface, area);
-        todo!()
+impl Area {
+    pub(crate) fn new(plane: &Plane, region: &Region, surface: &Surface) -> Self {
+        let place = |corner: &Corner| plane.place(*corner);
+        let loops = region
+            .loops
+            .iter()
+            .map(|one| {
+                let mut closed: Vec<SurfacePoint> = one.iter().map(place).collect();
+                closed.extend(one.first().map(place));
+                let mut fine = refined(surface, &closed);
+                fine.pop();
+                fine
+            })
+            .collect();
+        let edges = real_edges(plane, region)
+            .iter()
+            .map(|edge| edge.iter().map(place).collect::<Vec<_>>())
+            .flat_map(|edge| without_axis(surface, &edge))
+            .map(|edge| refined(surface, &edge))
+            .collect();
+        Self { loops, edges }
     }
 
-    /// Distance in space from a place on the surface to the nearest edge, mm; negative outside the
-    /// area. Never more than the distance along the surface.
-    pub fn clearance_mm(&self, point: SurfacePoint) -> f64 {
-        let _ = point;
-        todo!()
+    /// Whether it is empty.
+    pub fn is_empty(&self) -> bool {
+        self.loops.is_empty()
     }
 
-    /// Whether a place is in the area.
-    pub fn contains(&self, point: SurfacePoint) -> bool {
-        let _ = point;
-        todo!()
+    /// Nearest and farthest place from the start (rim), mm along the bare wall; `None` if empty.
+    pub fn along_range_mm(&self) -> Option<(f64, f64)> {
+        let along = || self.loops.iter().flatten().map(|p| p.along_mm);
+        let from = along().reduce(f64::min)?;
+        Some((from, along().fold(from, f64::max)))
     }
+
+    /// Area on a surface of the part, mm². By Green's theorem: the area between the start of the
+    /// part and a place, for one unit of `around`, integrated along the loops. Exact on cylinders,
+    /// cones and plates.
+    pub fn area_mm2(&self, surface: &Surface) -> f64 {
+        let Some((from, to)) = self.along_range_mm() else { return 0.0 };
+        let sums = AreaTable::new(surface, from, to);
+        let mut area = 0.0;
+        for one in &self.loops {
+            for (a, b) in one.iter().zip(one.iter().cycle().skip(1)) {
+                let middle = 0.5 * (a.along_mm + b.along_mm);
+                let mean = (sums.at(a.along_mm) + 4.0 * sums.at(middle) + sums.at(b.along_mm)) / 6.0;
+                area -= (b.around - a.around) * mean;
+            }
+        }
+        area
+    }
+
+    /// Length of the real edges on a surface of the part, mm, as chords in space.
+    pub fn edge_length_mm(&self, surface: &Surface) -> f64 {
+        let length = |edge: &Vec<SurfacePoint>| -> f64 {
+            edge.windows(2)
+                .map(|w| surface.world_from_surface(w[0]).distance(surface.world_from_surface(w[1])))
+                .sum()
+        };
+        self.edges.iter().map(length).sum()
+    }
+
+    /// How many separate shapes it has; one that runs across the back is one.
+    pub fn shapes(&self, surface: &Surface) -> usize {
+        let outer: Vec<&Vec<SurfacePoint>> = self.loops.iter().filter(|one| turns_left(one)).collect();
+        if surface.period().is_none() {
+            return outer.len();
+        }
+        let mut group: Vec<usize> = (0..outer.len()).collect();
+        for (i, right) in outer.iter().enumerate() {
+            for (j, left) in outer.iter().enumerate() {
+                if touch_over_back(right, left) {
+                    let (keep, drop) = (group[i].min(group[j]), group[i].max(group[j]));
+                    group.iter_mut().filter(|g| **g == drop).for_each(|g| *g = keep);
+                }
+            }
+        }
+        group.sort_unstable();
+        group.dedup();
+        group.len()
+    }
+
+    /// How much room it takes on a surface of the part; `None` if empty. On a cone the width is that
+    /// of the widest parallel it reaches, so that a straight blank of this size always covers it up
+    /// to the sag of the parallel.
+    pub fn extent(&self, surface: &Surface) -> Option<Extent> {
+        let (top, bottom) = self.along_range_mm()?;
+        let around = if surface.period().is_some() { self.shortest_turn()? } else { self.span()? };
+        let samples = 64;
+        let along = |i: i32| top + (bottom - top) * f64::from(i) / f64::from(samples);
+        let widest = (0..=samples).map(|i| surface.around_scale_mm(along(i))).fold(0.0, f64::max);
+        let step = (bottom - top) / f64::from(samples);
+        let height = (0..samples).map(|i| surface.along_scale(along(i) + 0.5 * step) * step).sum();
+        Some(Extent {
+            around,
+            along_mm: (top, bottom),
+            width_mm: (around.1 - around.0) * widest,
+            height_mm: height,
+        })
+    }
+
+    fn span(&self) -> Option<(f64, f64)> {
+        let around = || self.loops.iter().flatten().map(|p| p.around);
+        let from = around().reduce(f64::min)?;
+        Some((from, around().fold(from, f64::max)))
+    }
+
+    /// The turn less the widest gap.
+    fn shortest_turn(&self) -> Option<(f64, f64)> {
+        let mut spans: Vec<(f64, f64)> = self
+            .loops
+            .iter()
+            .map(|one| {
+                let around = || one.iter().map(|p| p.around);
+                (around().fold(f64::INFINITY, f64::min), around().fold(f64::NEG_INFINITY, f64::max))
+            })
+            .collect();
+        spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let first = spans.first()?.0;
+        let mut reached = spans[0].1;
+        // (gap, where it begins, where it ends)
+        let mut widest = (0.0, 0.0, 0.0);
+        for span in &spans {
+            if span.0 - reached > widest.0 {
+                widest = (span.0 - reached, reached, span.0);
+            }
+            reached = reached.max(span.1);
+        }
+        let over_back = first + 2.0 * PI - reached;
+        if over_back >= widest.0 {
+            Some((first, reached))
+        } else {
+            Some((widest.2, widest.1 + 2.0 * PI))
+        }
+    }
+}
+
+fn turns_left(one: &[SurfacePoint]) -> bool {
+    let twice: f64 = one
+        .iter()
+        .zip(one.iter().cycle().skip(1))
+        .map(|(a, b)| a.around * b.along_mm - b.around * a.along_mm)
+        .sum();
+    twice > 0.0
+}
+
+fn touch_over_back(right: &[SurfacePoint], left: &[SurfacePoint]) -> bool {
+    let on_cut = |one: &[SurfacePoint], side: f64| -> Vec<(f64, f64)> {
+        one.iter()
+            .zip(one.iter().cycle().skip(1))
+            .filter(|(a, b)| a.around == side && b.around == side)
+            .map(|(a, b)| (a.along_mm.min(b.along_mm), a.along_mm.max(b.along_mm)))
+            .collect()
+    };
+    let lefts = on_cut(left, -PI);
+    on_cut(right, PI).iter().any(|r| lefts.iter().any(|l| r.0.max(l.0) + 1.0e-4 < r.1.min(l.1)))
+}
+
+/// The same polyline in steps short enough to be straight in space.
+fn refined(surface: &Surface, line: &[SurfacePoint]) -> Vec<SurfacePoint> {
+    let mut fine = Vec::with_capacity(line.len());
+    fine.extend(line.first().copied());
+    for pair in line.windows(2) {
+        let (a, b) = (pair[0], pair[1]);
+        let scale = surface.around_scale_mm(a.along_mm).max(surface.around_scale_mm(b.along_mm));
+        let turn = (b.around - a.around).abs();
+        let mut steps = libm::hypot(turn * scale, b.along_mm - a.along_mm) / STEP_MM;
+        if surface.period().is_some() {
+            steps = steps.max(turn / STEP_AROUND);
+        }
+        let steps = steps.ceil().clamp(1.0, 1.0e6) as u32;
+        for step in 1..steps {
+            let share = f64::from(step) / f64::from(steps);
+            fine.push(SurfacePoint {
+                around: a.around + (b.around - a.around) * share,
+                along_mm: a.along_mm + (b.along_mm - a.along_mm) * share,
+            });
+        }
+        fine.push(b);
+    }
+    fine
+}
+
+/// The stretches of an edge that do not lie on the axis, where a parallel shrinks to a point.
+fn without_axis(surface: &Surface, edge: &[SurfacePoint]) -> Vec<Vec<SurfacePoint>> {
+    let on_axis = |p: &SurfacePoint| surface.around_scale_mm(p.along_mm) < AXIS_MM;
+    let mut stretches: Vec<Vec<SurfacePoint>> = vec![Vec::new()];
+    for pair in edge.windows(2) {
+        let current = stretches.len() - 1;
+        if on_axis(&pair[0]) && on_axis(&pair[1]) {
+            stretches.push(Vec::new());
+        } else if stretches[current].is_empty() {
+            stretches[current].extend_from_slice(pair);
+        } else {
+            stretches[current].push(pair[1]);
+        }
+    }
+    stretches.retain(|stretch| !stretch.is_empty());
+    stretches
+}
+
+/// Area between the first parallel and another for one unit of `around`, summed once.
+struct AreaTable<'a> {
+    surface: &'a Surface,
+    nodes: Vec<f64>,
+    sums: Vec<f64>,
+}
+
+impl<'a> AreaTable<'a> {
+    fn new(surface: &'a Surface, from: f64, to: f64) -> Self {
+        let mut nodes = vec![from, to];
+        for band in surface.bands() {
+            let (start, end) = band.along_mm;
+            let steps = if band.straight { 1 } else { ((end - start) / STEP_MM).ceil().max(1.0) as u32 };
+            nodes.extend((0..=steps).map(|i| start + (end - start) * f64::from(i) / f64::from(steps)));
+        }
+        nodes.retain(|node| (from..=to).contains(node));
+        nodes.sort_by(f64::total_cmp);
+        nodes.dedup();
+        let mut sums = vec![0.0];
+        for pair in nodes.windows(2) {
+            sums.push(sums[sums.len() - 1] + ring_area(surface, pair[0], pair[1]));
+        }
+        Self { surface, nodes, sums }
+    }
+
+    fn at(&self, along: f64) -> f64 {
+        let index = self.nodes.partition_point(|node| *node <= along).saturating_sub(1);
+        self.sums[index] + ring_area(self.surface, self.nodes[index], along)
+    }
+}
+
+/// Area between two parallels of one band for one unit of `around`: three-point Gauss-Legendre, which
+/// is exact where the radius changes evenly, and never looks at the ends (a crease).
+fn ring_area(surface: &Surface, from: f64, to: f64) -> f64 {
+    let half = 0.5 * (to - from);
+    let reach = half * 0.6_f64.sqrt();
+    let at = |along: f64| surface.around_scale_mm(along) * surface.along_scale(along);
+    let middle = from + half;
+    half * (5.0 * at(middle - reach) + 8.0 * at(middle) + 5.0 * at(middle + reach)) / 9.0
 }

@@ -1,0 +1,217 @@
+//! How far a place is from the edges of an area, in space.
+
+use crate::{Area, Surface, SurfacePoint};
+use glam::DVec3;
+use std::f64::consts::PI;
+
+/// Segments in a leaf of the tree.
+const LEAF: usize = 4;
+
+/// Answers distance questions about an area on a surface.
+#[derive(Debug)]
+pub struct Field {
+    surface: Surface,
+    columns: Columns,
+    tree: Tree,
+}
+
+impl Field {
+    /// Prepares an area. Creases and the ends of the part count as edges.
+    pub fn new(surface: &Surface, area: &Area) -> Self {
+        let world = |p: &SurfacePoint| surface.world_from_surface(*p);
+        let mut segments: Vec<[DVec3; 2]> = Vec::new();
+        let mut add = |line: &[DVec3]| segments.extend(line.windows(2).map(|w| [w[0], w[1]]));
+        for edge in &area.edges {
+            add(&edge.iter().map(world).collect::<Vec<_>>());
+        }
+        for along in rings(surface) {
+            let steps = (2.0 * PI * surface.around_scale_mm(along) / 0.5).ceil().max(128.0) as u32;
+            let around = |i: u32| PI * (2.0 * f64::from(i) / f64::from(steps) - 1.0);
+            let ring = |i| world(&SurfacePoint { around: around(i), along_mm: along });
+            add(&(0..=steps).map(ring).collect::<Vec<_>>());
+        }
+        Self { surface: surface.clone(), columns: Columns::new(surface, area), tree: Tree::new(segments) }
+    }
+
+    /// Distance in space from a place on the surface to the nearest edge, mm; negative outside the
+    /// area. Never more than the distance along the surface (beyond 1 µm, the sag of an edge's
+    /// chords). Minus infinity in an empty area without edges.
+    pub fn clearance_mm(&self, point: SurfacePoint) -> f64 {
+        let distance = self.tree.distance(self.surface.world_from_surface(point));
+        if self.contains(point) { distance } else { -distance }
+    }
+
+    /// Whether a place is in the area.
+    pub fn contains(&self, point: SurfacePoint) -> bool {
+        self.columns.contain(point)
+    }
+}
+
+/// Creases and ends of a revolved part, mm along, just to either side where a grown surface parts at
+/// a crease. Ends on the axis are no edge.
+fn rings(surface: &Surface) -> Vec<f64> {
+    if surface.period().is_none() {
+        return Vec::new();
+    }
+    let (start, end) = surface.along_range_mm();
+    let mut rings = Vec::new();
+    for band in surface.bands() {
+        let aside = 1.0e-6 * (band.along_mm.1 - band.along_mm.0);
+        rings.extend([band.along_mm.0 + aside, band.along_mm.1 - aside]);
+    }
+    rings.extend([start, end]);
+    rings.retain(|along| surface.around_scale_mm(*along) > 1.0e-2);
+    rings
+}
+
+/// Loop segments sorted into columns of equal width, to count the crossings above a place.
+#[derive(Debug)]
+struct Columns {
+    turn: bool,
+    from: f64,
+    per_around: f64,
+    /// Where each column's segments begin in `segments`; one more than columns.
+    starts: Vec<usize>,
+    segments: Vec<[SurfacePoint; 2]>,
+}
+
+impl Columns {
+    fn new(surface: &Surface, area: &Area) -> Self {
+        let turn = surface.period().is_some();
+        let all: Vec<[SurfacePoint; 2]> = area
+            .loops
+            .iter()
+            .flat_map(|one| one.iter().zip(one.iter().cycle().skip(1)))
+            .filter(|(a, b)| a.around != b.around)
+            .map(|(a, b)| if a.around < b.around { [*a, *b] } else { [*b, *a] })
+            .collect();
+        let (from, to) = if turn {
+            (-PI, PI)
+        } else {
+            let ends = |pick: fn(f64, f64) -> f64| all.iter().flatten().map(|p| p.around).reduce(pick);
+            (ends(f64::min).unwrap_or(0.0), ends(f64::max).unwrap_or(1.0))
+        };
+        let count = (all.len() / 2).clamp(1, 4096);
+        let per_around = count as f64 / (to - from);
+        let column = |around: f64| (((around - from) * per_around) as usize).min(count - 1);
+        let mut lists: Vec<Vec<[SurfacePoint; 2]>> = vec![Vec::new(); count];
+        for segment in &all {
+            for list in &mut lists[column(segment[0].around)..=column(segment[1].around)] {
+                list.push(*segment);
+            }
+        }
+        let mut starts = vec![0];
+        for list in &lists {
+            starts.push(starts[starts.len() - 1] + list.len());
+        }
+        Self { turn, from, per_around, starts, segments: lists.concat() }
+    }
+
+    fn contain(&self, point: SurfacePoint) -> bool {
+        let around = if self.turn {
+            (point.around + PI).rem_euclid(2.0 * PI) - PI
+        } else {
+            point.around
+        };
+        let offset = (around - self.from) * self.per_around;
+        if !(offset >= 0.0) {
+            return false;
+        }
+        let column = (offset as usize).min(self.starts.len() - 2);
+        let mut inside = false;
+        for [a, b] in &self.segments[self.starts[column]..self.starts[column + 1]] {
+            if a.around <= around && around < b.around {
+                let share = (around - a.around) / (b.around - a.around);
+                if a.along_mm + share * (b.along_mm - a.along_mm) > point.along_mm {
+                    inside = !inside;
+                }
+            }
+        }
+        inside
+    }
+}
+
+/// A tree of boxes over segments in space.
+#[derive(Debug)]
+struct Tree {
+    segments: Vec<[DVec3; 2]>,
+    nodes: Vec<Node>,
+}
+
+#[derive(Debug)]
+struct Node {
+    low: DVec3,
+    high: DVec3,
+    /// A leaf's segments, or the index of the second child (the first follows its parent).
+    first: usize,
+    count: usize,
+}
+
+impl Tree {
+    fn new(mut segments: Vec<[DVec3; 2]>) -> Self {
+        let mut nodes = Vec::new();
+        if !segments.is_empty() {
+            let count = segments.len();
+            build(&mut segments, 0, count, &mut nodes);
+        }
+        Self { segments, nodes }
+    }
+
+    fn distance(&self, place: DVec3) -> f64 {
+        let mut best = f64::INFINITY;
+        let mut waiting = [0_usize; 64];
+        let mut depth = usize::from(!self.nodes.is_empty());
+        while depth > 0 {
+            depth -= 1;
+            let index = waiting[depth];
+            let node = &self.nodes[index];
+            if node.distance_squared(place) >= best {
+                continue;
+            }
+            if node.count > 0 {
+                for segment in &self.segments[node.first..node.first + node.count] {
+                    best = best.min(to_segment_squared(place, segment));
+                }
+                continue;
+            }
+            let (near, far) = (index + 1, node.first);
+            let swap = self.nodes[far].distance_squared(place) < self.nodes[near].distance_squared(place);
+            let (near, far) = if swap { (far, near) } else { (near, far) };
+            waiting[depth] = far;
+            waiting[depth + 1] = near;
+            depth += 2;
+        }
+        best.sqrt()
+    }
+}
+
+impl Node {
+    fn distance_squared(&self, place: DVec3) -> f64 {
+        (place - place.clamp(self.low, self.high)).length_squared()
+    }
+}
+
+/// Halves at the median of the longest side, so the tree is at most 60 deep.
+fn build(segments: &mut [[DVec3; 2]], from: usize, to: usize, nodes: &mut Vec<Node>) {
+    let own = &mut segments[from..to];
+    let low = own.iter().flatten().copied().reduce(DVec3::min).unwrap_or_default();
+    let high = own.iter().flatten().copied().reduce(DVec3::max).unwrap_or_default();
+    let index = nodes.len();
+    if own.len() <= LEAF {
+        nodes.push(Node { low, high, first: from, count: own.len() });
+        return;
+    }
+    let axis = (high - low).max_position();
+    let middle = own.len() / 2;
+    own.select_nth_unstable_by(middle, |a, b| (a[0] + a[1])[axis].total_cmp(&(b[0] + b[1])[axis]));
+    nodes.push(Node { low, high, first: 0, count: 0 });
+    build(segments, from, from + middle, nodes);
+    nodes[index].first = nodes.len();
+    build(segments, from + middle, to, nodes);
+}
+
+fn to_segment_squared(place: DVec3, [a, b]: &[DVec3; 2]) -> f64 {
+    let (along, to) = (*b - *a, place - *a);
+    let share = (to.dot(along) / along.length_squared().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
+    (to - along * share).length_squared()
+}

@@ -1,0 +1,204 @@
+//! Words as outlines, and the typefaces that ship with the program.
+
+use crate::art::{Drawing, Filled};
+use harfrust::{Direction, ShapeOptions, ShaperData, UnicodeBuffer};
+use kurbo::{Affine, BezPath, Shape as _};
+use piece::{Diagnostic, FieldPath, Font};
+use skrifa::instance::{LocationRef, Size};
+use skrifa::outline::{DrawSettings, OutlinePen};
+use skrifa::{FontRef, GlyphId, MetadataProvider as _};
+
+/// A typeface that ships with the program, under the SIL Open Font License 1.1; its licence text lies
+/// beside it in `fonts/`.
+#[derive(Debug, Clone, Copy)]
+pub struct ShippedFont {
+    /// Name in piece files.
+    pub name: &'static str,
+    /// What it looks like, for choosing.
+    pub looks: &'static str,
+    /// The TrueType file.
+    pub bytes: &'static [u8],
+}
+
+/// The typeface of lettering that names none.
+pub const DEFAULT_FONT: &str = "rubik-bold";
+
+static SHIPPED: [ShippedFont; 4] = [
+    ShippedFont {
+        name: "rubik-bold",
+        looks: "sturdy sans serif with soft corners; easy to weed",
+        bytes: include_bytes!("../fonts/rubik-bold/rubik-bold.ttf"),
+    },
+    ShippedFont {
+        name: "bitter-bold",
+        looks: "slab serif",
+        bytes: include_bytes!("../fonts/bitter-bold/bitter-bold.ttf"),
+    },
+    ShippedFont {
+        name: "nunito-extrabold",
+        looks: "heavy sans serif with round ends",
+        bytes: include_bytes!("../fonts/nunito-extrabold/nunito-extrabold.ttf"),
+    },
+    ShippedFont {
+        name: "pacifico",
+        looks: "connected script; a word is one shape",
+        bytes: include_bytes!("../fonts/pacifico/pacifico.ttf"),
+    },
+];
+
+/// The typefaces that ship with the program.
+pub fn shipped_fonts() -> &'static [ShippedFont] {
+    &SHIPPED
+}
+
+/// Longest text that can be set, characters.
+const LONGEST: usize = 400;
+
+/// Words as a drawing in font units. `at` is the path of the lettering.
+pub(crate) fn drawing(text: &str, font: &Font, at: &FieldPath) -> Result<Drawing, Vec<Diagnostic>> {
+    let mut wrong = Vec::new();
+    if text.trim().is_empty() {
+        wrong.push(Diagnostic::error(at.key("text"), "there are no letters in this text").hint("Write the words to set."));
+    }
+    if text.chars().count() > LONGEST {
+        let message = format!("this text has {} characters, more than {LONGEST}", text.chars().count());
+        wrong.push(Diagnostic::error(at.key("text"), message).hint("Set it as several zones."));
+    }
+    if text.trim().contains(char::is_control) {
+        wrong.push(
+            Diagnostic::error(at.key("text"), "lettering is one line, but this text has a line break or tab")
+                .hint("Write one zone for each line."),
+        );
+    }
+    let bytes = bytes(font, &at.key("font")).map_err(|found| wrong.push(found)).ok();
+    let (Some(bytes), true) = (bytes, wrong.is_empty()) else { return Err(wrong) };
+    let unreadable = |message: &str| {
+        vec![Diagnostic::error(at.key("font"), message).hint("Use a TrueType or OpenType file (.ttf, .otf).")]
+    };
+    let font = FontRef::from_index(bytes, 0).map_err(|_| unreadable("this is not a readable font file"))?;
+    let line = Line::set(text.trim(), &font).map_err(|missing| {
+        let list: Vec<String> = missing.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
+        vec![
+            Diagnostic::error(at.key("text"), format!("the typeface has no letter for {}", list.join(", ")))
+                .hint("Choose another typeface or other letters."),
+        ]
+    })?;
+    let capital = font
+        .charmap()
+        .map('H')
+        .and_then(|glyph| outline(&font, glyph))
+        .map(|path| path.bounding_box())
+        .filter(|bounds| bounds.height() > 0.0)
+        .map(|bounds| -bounds.y0)
+        .ok_or_else(|| unreadable("this font has no capital H, by which the height of letters is measured"))?;
+    Ok(Drawing { filled: line.glyphs, capital: Some(capital) })
+}
+
+fn bytes<'a>(font: &'a Font, at: &FieldPath) -> Result<&'a [u8], Diagnostic> {
+    match font {
+        Font::Own { bytes, .. } => Ok(bytes),
+        Font::Shipped(name) => {
+            let known = SHIPPED.iter().find(|font| font.name == name.as_str());
+            known.map(|font| font.bytes).ok_or_else(|| {
+                let names: Vec<&str> = SHIPPED.iter().map(|font| font.name).collect();
+                Diagnostic::error(at.clone(), format!("there is no typeface `{name}`"))
+                    .hint(format!("Did you mean `{}`?", nearest(name, &names)))
+                    .hint(format!("These ship with the program: {}; or name a font file beside the piece file.", names.join(", ")))
+            })
+        }
+    }
+}
+
+/// The name that takes the fewest single-letter changes (Levenshtein 1966).
+fn nearest<'a>(typed: &str, names: &[&'a str]) -> &'a str {
+    let distance = |name: &str| {
+        let name: Vec<char> = name.chars().collect();
+        let mut row: Vec<usize> = (0..=name.len()).collect();
+        for (i, a) in typed.to_lowercase().chars().take(64).enumerate() {
+            let mut corner = row[0];
+            row[0] = i + 1;
+            for (j, b) in name.iter().enumerate() {
+                let changed = corner + usize::from(a != *b);
+                corner = row[j + 1];
+                row[j + 1] = changed.min(corner + 1).min(row[j] + 1);
+            }
+        }
+        row[name.len()]
+    };
+    names.iter().copied().min_by_key(|name| distance(name)).unwrap_or_default()
+}
+
+/// A line of glyphs, y downwards, baseline at 0.
+struct Line {
+    glyphs: Vec<Filled>,
+    #[cfg_attr(not(test), expect(dead_code, reason = "checked against another shaper"))]
+    advance: f64,
+}
+
+impl Line {
+    /// Shapes the text as one run: kerning, ligatures, accents; right to left for scripts that are.
+    /// The characters that the font lacks, if any.
+    fn set(text: &str, font: &FontRef) -> Result<Self, Vec<char>> {
+        let mut buffer = UnicodeBuffer::new();
+        buffer.push_str(text);
+        buffer.guess_segment_properties();
+        if buffer.direction() == Direction::Invalid {
+            buffer.set_direction(Direction::LeftToRight);
+        }
+        let data = ShaperData::new(font);
+        let shaped = data.shaper(font).build().shape(buffer, ShapeOptions::new());
+        let mut missing: Vec<char> = Vec::new();
+        let mut glyphs = Vec::new();
+        let mut pen = 0.0;
+        for (info, position) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()) {
+            if info.glyph_id == 0 {
+                missing.extend(text.get(info.cluster as usize..).and_then(|rest| rest.chars().next()));
+            }
+            let at = (pen + f64::from(position.x_offset), -f64::from(position.y_offset));
+            if let Some(path) = outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty()) {
+                let path = Affine::translate(at) * path;
+                glyphs.push(Filled { path, even_odd: false, clips: Vec::new() });
+            }
+            pen += f64::from(position.x_advance);
+        }
+        missing.sort_unstable();
+        missing.dedup();
+        if missing.is_empty() { Ok(Self { glyphs, advance: pen }) } else { Err(missing) }
+    }
+}
+
+/// A glyph's outline in font units, y downwards.
+fn outline(font: &FontRef, glyph: GlyphId) -> Option<BezPath> {
+    let mut pen = Pen(BezPath::new());
+    let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
+    font.outline_glyphs().get(glyph)?.draw(settings, &mut pen).ok()?;
+    Some(pen.0)
+}
+
+struct Pen(BezPath);
+
+fn flipped(x: f32, y: f32) -> (f64, f64) {
+    (f64::from(x), -f64::from(y))
+}
+
+impl OutlinePen for Pen {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.0.move_to(flipped(x, y));
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.0.line_to(flipped(x, y));
+    }
+
+    fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
+        self.0.quad_to(flipped(cx, cy), flipped(x, y));
+    }
+
+    fn curve_to(&mut self, ax: f32, ay: f32, bx: f32, by: f32, x: f32, y: f32) {
+        self.0.curve_to(flipped(ax, ay), flipped(bx, by), flipped(x, y));
+    }
+
+    fn close(&mut self) {
+        self.0.close_path();
+    }
+}
