@@ -2,7 +2,6 @@
 
 use crate::boolean::{Corner, Plane, Region};
 use crate::cut::real_edges;
-pub use crate::field::Field;
 use crate::{Surface, SurfacePoint};
 use std::f64::consts::PI;
 
@@ -13,7 +12,7 @@ const STEP_MM: f64 = 0.5;
 const STEP_AROUND: f64 = 0.05;
 
 /// Parallels smaller than this, mm, are the axis itself and no edge.
-const AXIS_MM: f64 = 1.0e-3;
+pub(crate) const AXIS_MM: f64 = 1.0e-3;
 
 /// A region in the (around, along) coordinates of a part. On a revolved part `around` lies in
 /// [-pi, pi]; a region that runs across the back is stored cut there, and the cut is no edge.
@@ -255,10 +254,8 @@ struct AreaTable<'a> {
 impl<'a> AreaTable<'a> {
     fn new(surface: &'a Surface, from: f64, to: f64) -> Self {
         let mut nodes = vec![from, to];
-        for band in surface.bands() {
-            let (start, end) = band.along_mm;
-            let steps = if band.straight { 1 } else { ((end - start) / STEP_MM).ceil().max(1.0) as u32 };
-            nodes.extend((0..=steps).map(|i| start + (end - start) * f64::from(i) / f64::from(steps)));
+        if let Surface::Revolved(revolved) = surface {
+            nodes.extend(revolved.segments().iter().map(|segment| segment.along_mm.0));
         }
         nodes.retain(|node| (from..=to).contains(node));
         nodes.sort_by(f64::total_cmp);
@@ -276,8 +273,8 @@ impl<'a> AreaTable<'a> {
     }
 }
 
-/// Area between two parallels of one band for one unit of `around`: three-point Gauss-Legendre, which
-/// is exact where the radius changes evenly, and never looks at the ends (a crease).
+/// Area between two parallels of one straight piece for one unit of `around`: three-point
+/// Gauss-Legendre, exact where the radius changes evenly; it never looks at the ends (a crease).
 fn ring_area(surface: &Surface, from: f64, to: f64) -> f64 {
     let half = 0.5 * (to - from);
     let reach = half * 0.6_f64.sqrt();

@@ -8,7 +8,11 @@ use crate::{Surface, SurfacePoint};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay::{IntOverlayOptions, Overlay};
 use i_overlay::core::overlay_rule::OverlayRule;
+use i_overlay::i_float::int::angle::Angle;
 use i_overlay::i_float::int::point::IntPoint;
+use i_overlay::mesh::int::arc::ArcOptions;
+use i_overlay::mesh::int::outline::offset::IntOutlineOffset as _;
+use i_overlay::mesh::int::style::{IntLineJoin, IntOutlineStyle};
 use std::f64::consts::PI;
 
 /// A corner on the grid.
@@ -29,6 +33,9 @@ pub(crate) const FARTHEST_MM: f64 = 1.0e5;
 /// Specks smaller than this, mm², are left out: nobody can cut, weed or fill 0.05 mm squared.
 const LEAST_SPECK_MM2: f64 = 0.0025;
 
+/// Largest turn in one step of a rounded outline: 1/128 of a full turn.
+const OUTLINE_STEP: Angle = Angle::from_bits(1 << 25);
+
 /// The grid of one part.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Plane {
@@ -44,7 +51,7 @@ impl Plane {
     /// The grid for a bare surface; the reference radius of a revolved part is its largest.
     pub(crate) fn new(surface: &Surface) -> Self {
         if surface.period().is_none() {
-            return Self { steps_per_around: 1.0 / FLAT_GRID_MM, grid_mm: FLAT_GRID_MM, half_turn: None };
+            return Self::paper();
         }
         let (start, end) = surface.along_range_mm();
         let samples = 256;
@@ -120,6 +127,11 @@ impl Plane {
         united.combined(self, &Region { loops: vec![turn] }, OverlayRule::Intersect)
     }
 
+    /// The grid of a flat drawing.
+    pub(crate) fn paper() -> Self {
+        Self { steps_per_around: 1.0 / FLAT_GRID_MM, grid_mm: FLAT_GRID_MM, half_turn: None }
+    }
+
     fn options(&self) -> IntOverlayOptions<u128> {
         let steps = LEAST_SPECK_MM2 / (self.grid_mm * self.grid_mm);
         IntOverlayOptions { min_output_area: steps as u128, ..IntOverlayOptions::default() }
@@ -176,6 +188,15 @@ impl Region {
             return self.clone();
         }
         self.combined(plane, other, OverlayRule::Difference)
+    }
+
+    /// What lies at least so far inside it, mm; only on a flat part, where the grid is true to size.
+    #[must_use]
+    pub(crate) fn inset(&self, plane: &Plane, inset_mm: f64) -> Self {
+        let round = IntLineJoin::Round(ArcOptions { max_step: OUTLINE_STEP, ..ArcOptions::default() });
+        let style = IntOutlineStyle::new(-plane.steps(inset_mm)).line_join(round);
+        let inner = self.loops[..].outline(&style).unwrap_or_default();
+        Self { loops: inner.into_iter().flatten().collect() }
     }
 
     /// Whether there is nothing in it.

@@ -1,6 +1,7 @@
 //! How far a place is from the edges of an area, in space.
 
-use crate::{Area, Surface, SurfacePoint};
+use crate::area::AXIS_MM;
+use crate::{Area, Band, Surface, SurfacePoint};
 use glam::DVec3;
 use std::f64::consts::PI;
 
@@ -24,11 +25,11 @@ impl Field {
         for edge in &area.edges {
             add(&edge.iter().map(world).collect::<Vec<_>>());
         }
-        for along in rings(surface) {
+        for (band, along) in rings(surface) {
             let steps = (2.0 * PI * surface.around_scale_mm(along) / 0.5).ceil().max(128.0) as u32;
             let around = |i: u32| PI * (2.0 * f64::from(i) / f64::from(steps) - 1.0);
-            let ring = |i| world(&SurfacePoint { around: around(i), along_mm: along });
-            add(&(0..=steps).map(ring).collect::<Vec<_>>());
+            let place = |i| SurfacePoint { around: around(i), along_mm: along };
+            add(&(0..=steps).map(|i| surface.place_in_band(band, place(i)).0).collect::<Vec<_>>());
         }
         Self { surface: surface.clone(), columns: Columns::new(surface, area), tree: Tree::new(segments) }
     }
@@ -47,20 +48,15 @@ impl Field {
     }
 }
 
-/// Creases and ends of a revolved part, mm along, just to either side where a grown surface parts at
-/// a crease. Ends on the axis are no edge.
-fn rings(surface: &Surface) -> Vec<f64> {
+/// Both ends of every band of a revolved part: creases and the ends of the part. A grown surface parts
+/// at an outer crease, so each band has its own. Ends on the axis are no edge.
+fn rings(surface: &Surface) -> Vec<(usize, f64)> {
     if surface.period().is_none() {
         return Vec::new();
     }
-    let (start, end) = surface.along_range_mm();
-    let mut rings = Vec::new();
-    for band in surface.bands() {
-        let aside = 1.0e-6 * (band.along_mm.1 - band.along_mm.0);
-        rings.extend([band.along_mm.0 + aside, band.along_mm.1 - aside]);
-    }
-    rings.extend([start, end]);
-    rings.retain(|along| surface.around_scale_mm(*along) > 1.0e-2);
+    let ends = |(index, band): (usize, &Band)| [(index, band.along_mm.0), (index, band.along_mm.1)];
+    let mut rings: Vec<(usize, f64)> = surface.bands().iter().enumerate().flat_map(ends).collect();
+    rings.retain(|(_, along)| surface.around_scale_mm(*along) > AXIS_MM);
     rings
 }
 

@@ -8,10 +8,17 @@
 use piece::{Diagnostic, FieldPath, PartRole, Piece, Settings, Severity};
 
 pub mod area;
+mod art;
 mod band_names;
+mod boolean;
 mod capacity;
+mod cut;
+pub mod edge;
+pub mod field;
 pub mod flat;
 mod flatten;
+pub mod lettering;
+mod margin;
 mod measure;
 mod outline_check;
 mod profile;
@@ -20,9 +27,13 @@ mod seat;
 pub mod sheet;
 mod spline;
 pub mod surface;
+mod svg;
+pub mod zones;
 
-pub use area::{Area, Field};
+pub use area::{Area, Extent};
+pub use field::Field;
 pub use flat::Flat;
+pub use lettering::shipped_fonts;
 pub use revolved::Revolved;
 pub use sheet::Sheet;
 pub use surface::{Band, Surface, SurfacePoint};
@@ -76,9 +87,9 @@ pub struct ZoneShape {
 /// All that is wrong with measurements and zones at once: walls steeper than their length, crossing
 /// outlines, zones outside their part, unreadable art.
 pub fn shape(piece: &Piece, settings: &Settings) -> Result<Shape, Vec<Diagnostic>> {
-    let (parts, notes) = shape_parts(piece)?;
-    let _ = (parts, notes, settings);
-    todo!()
+    let (parts, mut notes) = shape_parts(piece)?;
+    let zones = zones::shape_zones(piece, settings, &parts, &mut notes)?;
+    Ok(Shape { parts, zones, notes })
 }
 
 /// The bare parts of a piece, and warnings about them.

@@ -4,10 +4,9 @@ use crate::area::Area;
 use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};
 use crate::margin::grown;
-use crate::outline::outline_loops;
 use crate::{PartShape, Surface, ZoneShape, edge};
 use piece::{
-    BandEdges, Diagnostic, Edge, FieldPath, Finish, Form, PartRole, Piece, Settings, Wave, Zone,
+    BandEdges, Diagnostic, Edge, FieldPath, Finish, PartRole, Piece, Settings, Wave, Zone,
 };
 use std::f64::consts::PI;
 
@@ -42,7 +41,6 @@ pub fn shape_zones(
                 zone,
                 path: FieldPath::root().key("zone").index(index),
                 surface: &parts[zone.part].surface,
-                form: &piece.parts[zone.part].form,
                 plane: &planes[zone.part],
             };
             sketch.region(&mut wrong).unwrap_or_default()
@@ -174,7 +172,6 @@ struct Sketch<'a> {
     zone: &'a Zone,
     path: FieldPath,
     surface: &'a Surface,
-    form: &'a Form,
     plane: &'a Plane,
 }
 
@@ -215,15 +212,16 @@ impl Sketch<'_> {
     }
 
     fn whole(&self) -> Region {
-        match self.form {
-            Form::Revolved(_) => {
+        match self.surface {
+            Surface::Revolved(_) => {
                 let (start, end) = self.surface.along_range_mm();
                 Region { loops: vec![self.plane.ring(start, end)] }
             }
-            Form::Flat(outline) => {
-                let loops: Vec<_> = outline_loops(outline)
+            Surface::Flat(flat) => {
+                let loops: Vec<_> = flat
+                    .outline()
                     .iter()
-                    .map(|one| one.iter().map(|p| self.plane.corner(p.around, p.along_mm)).collect())
+                    .map(|one| one.iter().map(|p| self.plane.corner(p.x, -p.y)).collect())
                     .collect();
                 Region::filled(self.plane, &loops)
             }
@@ -235,14 +233,14 @@ impl Sketch<'_> {
         if inset <= 0.0 {
             return None;
         }
-        let inner = match self.form {
-            Form::Revolved(_) => {
+        let inner = match self.surface {
+            Surface::Revolved(_) => {
                 let (start, end) = self.surface.along_range_mm();
                 let room = end - start > 2.0 * inset;
                 let loops = room.then(|| self.plane.ring(start + inset, end - inset));
                 Region { loops: loops.into_iter().collect() }
             }
-            Form::Flat(_) => part.inset(self.plane, inset),
+            Surface::Flat(_) => part.inset(self.plane, inset),
         };
         if inner.is_empty() {
             wrong.push(

@@ -1,0 +1,219 @@
+//! Pieces and studios small enough to reason about.
+
+use ::piece::settings::*;
+use ::piece::*;
+use shape::{Shape, SurfacePoint, ZoneShape, shape};
+
+/// A studio with round thicknesses.
+pub fn studio() -> Settings {
+    let none = Money(0);
+    Settings {
+        studio: "Salt-marsh cups".into(),
+        demo: true,
+        currency: Currency { code: "USD".into(), sign: "$".into(), minor_digits: 2 },
+        paper: Paper::A4,
+        lengths: LengthUnit::Millimetres,
+        maker: Maker { name: "Maker".into(), wage_per_h: none, hours: Default::default() },
+        resin: ResinProduct {
+            name: "Epoxy".into(),
+            ratio_by_volume: (1.0, 1.0),
+            density_g_per_ml: (1.1, 1.0),
+            loss: 0.1,
+            least_loss_ml: 2.0,
+            pot_life_min: 30.0,
+            recoat_min: (240.0, 600.0),
+            turning_min: 360.0,
+            sandable_min: 1440.0,
+            full_cure_min: 4320.0,
+            kit_price: none,
+            kit_ml: 900.0,
+        },
+        paint: PaintProduct {
+            ml_per_m2: 150.0,
+            film_mm: 0.05,
+            between_coats_min: 20.0,
+            before_resin_min: 720.0,
+            pack_price: none,
+            pack_ml: 400.0,
+        },
+        glitter: GlitterProduct {
+            g_per_m2: 104.0,
+            shaker_times: 4.0,
+            flake_thickness_mm: 0.05,
+            pack_price: none,
+            pack_g: 50.0,
+        },
+        vinyl: VinylProduct {
+            film_mm: 0.08,
+            sheet_width_mm: 305.0,
+            sheet_height_mm: 305.0,
+            sheet_price: none,
+            transfer_price: none,
+        },
+        glue: GlueProduct {
+            bond_mm: 0.1,
+            dot_share: 0.6,
+            loss: 0.3,
+            open_min: 5.0,
+            full_min: 1440.0,
+            pack_price: none,
+            pack_ml: 9.0,
+        },
+        stones: Vec::new(),
+        supplies: Vec::new(),
+        times: Times {
+            prepare_min: 15.0,
+            mask_min: 5.0,
+            paint_coat_min: 10.0,
+            glitter_min: 10.0,
+            pour_min: 15.0,
+            watch_min: 10.0,
+            sand_min: 15.0,
+            vinyl_zone_min: 10.0,
+            vinyl_shape_min: 1.0,
+            vinyl_rest_min: 0.0,
+            sitting_setup_min: 10.0,
+            sitting_min: 120.0,
+            finish_min: 15.0,
+            pack_min: 10.0,
+            order_min: 20.0,
+            post_days: 3,
+        },
+        pricing: Pricing {
+            overhead_per_h: none,
+            failure: 0.05,
+            profit: 0.2,
+            fee_share: 0.1,
+            fee_fixed: none,
+            round_to: Money(100),
+        },
+        spare_stones: 0.1,
+        spare_materials: 0.1,
+        lip_mm: 20.0,
+    }
+}
+
+/// The wall of most tests: radius 45 mm at the rim to 33 mm after 180 mm.
+pub const CUP: [(f64, f64); 2] = [(0.0, 45.0), (180.0, 33.0)];
+
+pub fn revolved(points: &[(f64, f64)]) -> Form {
+    let measure = |(along_mm, radius_mm): &(f64, f64)| Measure {
+        along_mm: *along_mm,
+        radius_mm: *radius_mm,
+        run: Run::Straight,
+        crease: false,
+    };
+    Form::Revolved(points.iter().map(measure).collect())
+}
+
+pub fn level(along_mm: f64) -> Edge {
+    Edge { along_mm, wave: Wave::Level, amplitude_mm: 0.0, count: 0, crest_rad: 0.0 }
+}
+
+pub fn wave(along_mm: f64, wave: Wave, amplitude_mm: f64, count: u32, crest_rad: f64) -> Edge {
+    Edge { along_mm, wave, amplitude_mm, count, crest_rad }
+}
+
+pub fn everything() -> Region {
+    Region { band: None, window_rad: None, inset_mm: 0.0, art: None, leave_out: Vec::new() }
+}
+
+pub fn band(from: Edge, to: Edge) -> Region {
+    Region { band: Some(BandEdges { from, to }), ..everything() }
+}
+
+pub fn path_art(data: &str, size: ArtSize, along_mm: f64, around: f64) -> PlacedArt {
+    PlacedArt {
+        art: Art::Path(data.into()),
+        along_mm,
+        around,
+        size,
+        turn_rad: 0.0,
+        mirror: false,
+        repeat: 1,
+    }
+}
+
+pub fn svg_art(text: &str, size: ArtSize, along_mm: f64) -> PlacedArt {
+    let art = Art::Svg { file: "reeds.svg".into(), text: text.into() };
+    PlacedArt { art, ..path_art("", size, along_mm, 0.0) }
+}
+
+pub fn lettering(text: &str, font: &str, size: ArtSize, along_mm: f64) -> PlacedArt {
+    let art = Art::Lettering { text: text.into(), font: Font::Shipped(font.into()) };
+    PlacedArt { art, ..path_art("", size, along_mm, 0.0) }
+}
+
+pub fn drawn(art: PlacedArt) -> Region {
+    Region { art: Some(art), ..everything() }
+}
+
+pub fn film() -> Finish {
+    Finish::Vinyl { colour: 0 }
+}
+
+pub fn stones() -> Finish {
+    Finish::Stones(StoneFinish {
+        layout: Layout::Scatter,
+        sizes: vec![(StoneSize { name: "SS10".into(), diameter_mm: 2.8 }, 1.0)],
+        colours: vec![(0, 1.0)],
+        material: StoneMaterial::Glass,
+        gap_mm: 0.1,
+    })
+}
+
+/// A body of this form with these zones, in order.
+pub fn piece_of(form: Form, zones: Vec<(Region, Finish)>) -> Piece {
+    let zones = zones.into_iter().enumerate().map(|(index, (region, finish))| Zone {
+        name: format!("zone-{index}"),
+        part: 0,
+        region,
+        finish,
+    });
+    Piece {
+        title: "Test".into(),
+        notes: String::new(),
+        quantity: 1,
+        due: None,
+        drinks: Drinks::Cold,
+        for_child: false,
+        seed: 1,
+        parts: vec![Part {
+            name: "body".into(),
+            role: PartRole::Body,
+            capacity_ml: None,
+            form,
+            blank_colour: None,
+            seat: None,
+        }],
+        zones: zones.collect(),
+        colours: Vec::new(),
+    }
+}
+
+#[track_caller]
+pub fn shaped(form: Form, zones: Vec<(Region, Finish)>) -> Shape {
+    shape(&piece_of(form, zones), &studio()).expect("sound piece")
+}
+
+/// One zone of film.
+#[track_caller]
+pub fn zone(form: Form, region: Region) -> ZoneShape {
+    shaped(form, vec![(region, film())]).zones.remove(0)
+}
+
+/// What is wrong with one zone: path and message.
+#[track_caller]
+pub fn wrong(form: Form, region: Region) -> Vec<(String, String)> {
+    let found = shape(&piece_of(form, vec![(region, film())]), &studio()).expect_err("a fault");
+    found.into_iter().map(|one| (one.path.0, one.message)).collect()
+}
+
+#[track_caller]
+pub fn near(found: f64, expected: f64, within: f64) {
+    assert!((found - expected).abs() <= within, "found {found}, expected {expected} within {within}");
+}
+
+pub fn at(around: f64, along_mm: f64) -> SurfacePoint {
+    SurfacePoint { around, along_mm }
+}
