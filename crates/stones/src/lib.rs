@@ -2,11 +2,26 @@
 //!
 //! Takes a [`piece::Piece`] and its [`shape::Shape`] and gives [`Stones`]: every stone's place in
 //! space, in setting order, with counts and coverage by zone. It knows no prices and no times.
-//! Read first: `fill.rs` (what an engine is asked), then `rows.rs`.
+//! Read first: `fill.rs` (what an engine is asked), then `lay.rs` (the way through), then `rows.rs`.
 
 use glam::DVec3;
-use piece::{Diagnostic, Piece};
-use shape::{Shape, SurfacePoint};
+use piece::Diagnostic;
+use shape::SurfacePoint;
+
+mod bed;
+mod colour;
+mod edge_rows;
+pub mod fill;
+mod lay;
+pub mod order;
+mod rings;
+mod room;
+pub mod rows;
+pub mod scatter;
+mod space;
+mod tidy;
+
+pub use lay::lay_stones;
 
 /// One stone: a flat disc tangent to the surface.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,7 +38,7 @@ pub struct Stone {
     pub size: usize,
     /// Diameter of the girdle, mm.
     pub diameter_mm: f64,
-    /// Index into [`Piece::colours`].
+    /// Index into [`piece::Piece::colours`].
     pub colour: usize,
     /// Its place on the part.
     pub at: SurfacePoint,
@@ -61,18 +76,4 @@ pub struct Stones {
     pub zones: Vec<ZoneStones>,
     /// Warnings: a blend that could not be met, a zone too narrow in places.
     pub notes: Vec<Diagnostic>,
-}
-
-/// Fills every zone of stones. `progress` is told the share done, and stops the work by returning
-/// false.
-///
-/// # Errors
-/// A stone larger than its zone; stopped by `progress` (an empty list).
-pub fn lay_stones(
-    piece: &Piece,
-    shape: &Shape,
-    progress: &mut dyn FnMut(f64) -> bool,
-) -> Result<Stones, Vec<Diagnostic>> {
-    let _ = (piece, shape, progress);
-    todo!()
 }

@@ -1,0 +1,224 @@
+//! From the piece to its stones: each zone filled, coloured and put in setting order.
+
+use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
+use crate::order::{Lie, Place, patches};
+use crate::rows::Rows;
+use crate::scatter::Scatter;
+use crate::{Stone, Stones, ZoneStones, colour, room};
+use glam::DVec3;
+use piece::{Diagnostic, FieldPath, Finish, Follow, Layout, Piece, StoneFinish};
+use rand_pcg::Pcg64;
+use shape::{Field, Shape, ZoneShape};
+use std::f64::consts::PI;
+
+/// Points by which the realised share of a size may miss the one asked for.
+const SHARE_SLACK: f64 = 0.02;
+
+/// Fills every zone of stones. `progress` is told the share done, and stops the work by returning
+/// false.
+///
+/// # Errors
+/// A stone larger than its zone; stopped by `progress` (an empty list).
+pub fn lay_stones(
+    piece: &Piece,
+    shape: &Shape,
+    progress: &mut dyn FnMut(f64) -> bool,
+) -> Result<Stones, Vec<Diagnostic>> {
+    let orders: Vec<(usize, &StoneFinish)> = piece
+        .zones
+        .iter()
+        .enumerate()
+        .filter_map(|(zone, described)| match &described.finish {
+            Finish::Stones(finish) => Some((zone, finish)),
+            _ => None,
+        })
+        .collect();
+    let mut obstacles: Vec<Vec<Obstacle>> = vec![Vec::new(); piece.parts.len()];
+    let mut next_patch = vec![1; piece.parts.len()];
+    let mut out = Stones { stones: Vec::new(), zones: Vec::new(), notes: Vec::new() };
+    let mut errors = Vec::new();
+    for (done, (zone, finish)) in orders.iter().enumerate() {
+        let mut going = true;
+        let mut of_all = |share: f64| {
+            going = going && progress((done as f64 + share) / orders.len() as f64);
+            going
+        };
+        let zone_shape = &shape.zones[*zone];
+        let part = zone_shape.part;
+        let field = Field::new(&zone_shape.surface, &zone_shape.area);
+        // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of where
+        // it is and of where it would be on this surface.
+        let around = obstacles_on(&obstacles[part], &out.stones, zone_shape, part);
+        let path = FieldPath::root().key("zone").index(*zone).key("stones");
+        let Some(ground) = Ground::new(&zone_shape.surface, &field, &zone_shape.area, &around)
+        else {
+            errors.push(room::empty(&path, &piece.zones[*zone].name));
+            continue;
+        };
+        let order = order_of(piece, *zone, finish);
+        let spots = engine(finish).fill(&ground, &order, &mut of_all);
+        if !going {
+            return Err(Vec::new());
+        }
+        if spots.is_empty() {
+            errors.push(room::none(&ground, finish, &path, &piece.zones[*zone].name));
+            continue;
+        }
+        out.notes.extend(room::narrow(&ground, finish, &path, &piece.zones[*zone].name));
+        out.notes.extend(missed_blend(finish, &spots, &path));
+        let stones = stones_of(piece, *zone, finish, zone_shape, &spots, &mut next_patch[part]);
+        obstacles[part].extend(stones.iter().map(|stone| Obstacle {
+            centre_mm: stone.centre_mm,
+            diameter_mm: stone.diameter_mm,
+            gap_mm: finish.gap_mm,
+        }));
+        out.zones.push(measured(*zone, finish, zone_shape.area_mm2, &stones));
+        out.stones.extend(stones);
+    }
+    if !errors.is_empty() {
+        return Err(errors);
+    }
+    // Zones come in the order of work and patches are numbered on, so a stable sort by part is all.
+    out.stones.sort_by_key(|stone| (stone.part, stone.patch));
+    Ok(out)
+}
+
+fn engine(finish: &StoneFinish) -> &'static dyn Engine {
+    match finish.layout {
+        Layout::Rows { .. } => &Rows,
+        Layout::Scatter => &Scatter,
+    }
+}
+
+fn order_of(piece: &Piece, zone: usize, finish: &StoneFinish) -> Order {
+    Order {
+        sizes: finish.sizes.iter().map(|(size, share)| (size.diameter_mm, *share)).collect(),
+        gap_mm: finish.gap_mm,
+        follow: match finish.layout {
+            Layout::Rows { follow } => follow,
+            Layout::Scatter => Follow::Level,
+        },
+        seed: [piece.seed, name_hash(&piece.zones[zone].name)],
+    }
+}
+
+/// FNV-1a, 64 bits (Fowler, Noll, Vo): a zone keeps its stones when others come and go.
+fn name_hash(name: &str) -> u64 {
+    name.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
+    })
+}
+
+fn obstacles_on(
+    set: &[Obstacle],
+    stones: &[Stone],
+    zone_shape: &ZoneShape,
+    part: usize,
+) -> Vec<Obstacle> {
+    let here = stones.iter().filter(|stone| stone.part == part).map(|stone| stone.at);
+    set.iter()
+        .zip(here)
+        .flat_map(|(obstacle, at)| {
+            let centre_mm = zone_shape.surface.world_from_surface(at);
+            [*obstacle, Obstacle { centre_mm, ..*obstacle }]
+        })
+        .collect()
+}
+
+fn stones_of(
+    piece: &Piece,
+    zone: usize,
+    finish: &StoneFinish,
+    zone_shape: &ZoneShape,
+    spots: &[Spot],
+    next_patch: &mut u32,
+) -> Vec<Stone> {
+    let surface = &zone_shape.surface;
+    // From the rim down, so that colours grow from one front.
+    let mut spots = spots.to_vec();
+    spots.sort_by(|a, b| {
+        (a.row.cmp(&b.row))
+            .then(a.at.along_mm.total_cmp(&b.at.along_mm))
+            .then(a.at.around.total_cmp(&b.at.around))
+    });
+    let centres: Vec<DVec3> = spots.iter().map(|spot| surface.world_from_surface(spot.at)).collect();
+    let diameter = |spot: &Spot| finish.sizes[spot.size].0.diameter_mm;
+    let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
+    let shares: Vec<f64> = finish.colours.iter().map(|(_, share)| *share).collect();
+    let chance = Pcg64::new(u128::from(piece.seed), u128::from(name_hash(&piece.zones[zone].name)));
+    let colours = colour::mingle(&centres, mean_mm + finish.gap_mm, &shares, chance);
+    let places: Vec<Place> = spots
+        .iter()
+        .map(|spot| Place {
+            around: spot.at.around,
+            along_mm: spot.at.along_mm,
+            row: spot.row,
+        })
+        .collect();
+    let lie = Lie {
+        round: surface.period().is_some(),
+        stone_area_mm2: zone_shape.area_mm2 / spots.len() as f64,
+        widest_mm: spots.iter().map(&diameter).fold(0.0, f64::max),
+    };
+    let mut stones = Vec::with_capacity(spots.len());
+    for patch in patches(&places, &lie) {
+        for index in patch {
+            let spot = &spots[index];
+            stones.push(Stone {
+                zone,
+                part: zone_shape.part,
+                patch: *next_patch,
+                row: spot.row,
+                size: spot.size,
+                diameter_mm: diameter(spot),
+                colour: finish.colours[colours[index]].0,
+                at: spot.at,
+                centre_mm: centres[index],
+                normal: surface.normal(spot.at),
+                around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
+            });
+        }
+        *next_patch += 1;
+    }
+    stones
+}
+
+fn measured(zone: usize, finish: &StoneFinish, area_mm2: f64, stones: &[Stone]) -> ZoneStones {
+    let covered = |grown_mm: f64| {
+        stones.iter().map(|stone| PI / 4.0 * (stone.diameter_mm + grown_mm).powi(2)).sum::<f64>()
+            / area_mm2
+    };
+    ZoneStones {
+        zone,
+        layout: match finish.layout {
+            Layout::Rows { .. } => "rows",
+            Layout::Scatter => "scatter",
+        },
+        area_mm2,
+        count: stones.len(),
+        coverage: covered(0.0),
+        effective_coverage: covered(finish.gap_mm),
+    }
+}
+
+/// Warnings about sizes whose realised share is off.
+fn missed_blend(finish: &StoneFinish, spots: &[Spot], path: &FieldPath) -> Option<Diagnostic> {
+    let mut missed = Vec::new();
+    for (index, (size, share)) in finish.sizes.iter().enumerate() {
+        let count = spots.iter().filter(|spot| spot.size == index).count();
+        let is = count as f64 / spots.len() as f64;
+        // One stone more or less is no fault of the blend.
+        if (is - share).abs() > SHARE_SLACK.max(1.0 / spots.len() as f64) {
+            missed.push(format!(
+                "{} came to {:.0} % of the stones instead of {:.0} %",
+                size.name,
+                is * 100.0,
+                share * 100.0
+            ));
+        }
+    }
+    (!missed.is_empty()).then(|| {
+        Diagnostic::warning(path.key("sizes"), format!("the blend was not met: {}", missed.join(", ")))
+            .hint("Give the zone more room, or ask for fewer of the largest stones.")
+    })
+}

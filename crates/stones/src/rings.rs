@@ -1,0 +1,377 @@
+//! Level rows planned on the true surface: how many stones each holds and where it lies.
+//!
+//! Rows of equal count nest like a honeycomb. On a taper the count must change; where it does, two
+//! rows cannot nest and lie almost a whole stone apart. Few changes waste pitch, many waste rows:
+//! the plan searches for the groups of equal rows that hold the most stones.
+
+use crate::fill::Ground;
+use libm::asin;
+use shape::SurfacePoint;
+use std::f64::consts::{PI, TAU};
+
+/// One level row: stones at `phase + k step` for every whole `k` (within the zone).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ring {
+    /// Distance along the wall, mm.
+    pub along_mm: f64,
+    /// A stone's `around`.
+    pub phase: f64,
+    /// From stone to stone, in `around`.
+    pub step: f64,
+    /// Stones from side to side.
+    pub count: usize,
+}
+
+/// Plans level rows for one size between two distances along the wall.
+#[derive(Debug)]
+pub struct Rings<'a> {
+    ground: &'a Ground<'a>,
+    diameter_mm: f64,
+    /// Least distance between two centres, mm.
+    pitch_mm: f64,
+    /// First and last `along_mm` of a row.
+    along_mm: (f64, f64),
+}
+
+/// How the rows of one group share the round.
+#[derive(Debug, Clone, Copy)]
+struct Share {
+    count: usize,
+    step: f64,
+    /// `around` of a stone in even rows; odd rows are half a step on.
+    phase: f64,
+}
+
+impl<'a> Rings<'a> {
+    /// Rows of stones whose centres keep `pitch_mm`, the first and the last no farther out than
+    /// `along_mm`.
+    pub fn new(
+        ground: &'a Ground<'a>,
+        diameter_mm: f64,
+        pitch_mm: f64,
+        along_mm: (f64, f64),
+    ) -> Self {
+        Self { ground, diameter_mm, pitch_mm, along_mm }
+    }
+
+    /// The plan that holds the most stones, spread evenly so that the last row ends the zone.
+    pub fn best(&self) -> Vec<Ring> {
+        let stones = |rings: &[Ring]| {
+            let changes = rings.windows(2).filter(|pair| pair[0].step != pair[1].step).count();
+            // A change of count shows: it must win more than one stone.
+            rings.iter().map(|ring| ring.count).sum::<usize>() as f64 - changes as f64
+        };
+        let mut best = Vec::new();
+        let mut groups = Vec::new();
+        for most_lost in 0..=16 {
+            let (rings, found) = self.grouped(|spread, _| spread <= most_lost);
+            if best.is_empty() || stones(&rings) > stones(&best) {
+                (best, groups) = (rings, found);
+            }
+        }
+        for most_rows in 1..=16 {
+            let (rings, found) = self.grouped(|_, rows| rows <= most_rows);
+            if stones(&rings) > stones(&best) {
+                (best, groups) = (rings, found);
+            }
+        }
+        // Move each border between groups by a row while that wins stones.
+        let mut better = groups.len() > 1;
+        while better {
+            better = false;
+            for border in 0..groups.len() - 1 {
+                for (grows, shrinks) in [(border, border + 1), (border + 1, border)] {
+                    if groups[shrinks] < 2 {
+                        continue;
+                    }
+                    groups[grows] += 1;
+                    groups[shrinks] -= 1;
+                    let rings = self.with_groups(&groups);
+                    if stones(&rings) > stones(&best) {
+                        best = rings;
+                        better = true;
+                    } else {
+                        groups[grows] -= 1;
+                        groups[shrinks] += 1;
+                    }
+                }
+            }
+        }
+        self.spread(best)
+    }
+
+    /// Least step between stones of one row.
+    fn least_step(&self, along_mm: f64) -> f64 {
+        if self.ground.surface.period().is_none() {
+            return self.pitch_mm;
+        }
+        let radius_mm = self.ground.surface.around_scale_mm(along_mm);
+        let sine = self.pitch_mm / (2.0 * radius_mm).max(1e-9);
+        if sine >= 1.0 { TAU } else { 2.0 * asin(sine) }
+    }
+
+    /// How many stones fit side by side in a row.
+    fn room(&self, along_mm: f64) -> usize {
+        let step = self.least_step(along_mm);
+        if self.ground.all_round() {
+            ((TAU / step + 1e-9).floor() as usize).max(1)
+        } else {
+            let (low, high) = self.sides(along_mm).unwrap_or(self.ground.around);
+            ((high - low) / step + 1e-9).floor().max(0.0) as usize + 1
+        }
+    }
+
+    /// Least and greatest `around` of a stone's centre where the zone's outermost sides bound this
+    /// row; `None` where they don't.
+    fn sides(&self, along_mm: f64) -> Option<(f64, f64)> {
+        let (low, high) = self.ground.around;
+        let reach = 3.0 * self.diameter_mm / self.ground.surface.around_scale_mm(along_mm).max(1.0);
+        let inside = |around: f64| {
+            let at = SurfacePoint { around: self.ground.wrapped(around), along_mm };
+            self.ground.field.clearance_mm(at) >= self.diameter_mm / 2.0
+        };
+        let first = |from: f64, towards: f64| {
+            const LOOKS: u32 = 24;
+            let step = (towards - from) / f64::from(LOOKS);
+            let look = (0..=LOOKS).find(|look| inside(from + step * f64::from(*look)))?;
+            let mut hit = from + step * f64::from(look);
+            let mut miss = hit - step;
+            for _ in 0..30 {
+                let middle = (hit + miss) / 2.0;
+                *(if inside(middle) { &mut hit } else { &mut miss }) = middle;
+            }
+            Some(hit)
+        };
+        let left = first(low, (low + reach).min((low + high) / 2.0))?;
+        let right = first(high, (high - reach).max((low + high) / 2.0))?;
+        (left <= right).then_some((left, right))
+    }
+
+    /// How rows at these distances share the round when all have the same step.
+    fn share(&self, alongs_mm: &[f64]) -> Share {
+        let least = alongs_mm.iter().map(|along| self.least_step(*along)).fold(0.0, f64::max);
+        if self.ground.all_round() {
+            let count = ((TAU / least + 1e-9).floor() as usize).max(1);
+            return Share { count, step: TAU / count as f64, phase: 0.0 };
+        }
+        let sides: Vec<_> = alongs_mm.iter().filter_map(|along| self.sides(*along)).collect();
+        let widest = sides.iter().map(|side| side.1 - side.0).fold(0.0, f64::max);
+        // Rows that are nearly as wide as the widest end flush with both sides; those cut short by
+        // a corner lose their last stone.
+        let (low, high) = sides
+            .into_iter()
+            .filter(|side| side.1 - side.0 >= widest - least / 4.0)
+            .reduce(|a, b| (a.0.max(b.0), a.1.min(b.1)))
+            .filter(|side| side.0 <= side.1)
+            .unwrap_or(self.ground.around);
+        let (middle, width) = ((low + high) / 2.0, high - low);
+        let whole = (width / least + 1e-9).floor();
+        if width < least {
+            return Share { count: 1, step: least, phase: middle };
+        }
+        if width / least - whole >= 0.5 {
+            // Room for a half stone more: every row has the same count, flush left, then right.
+            Share { count: whole as usize + 1, step: width / (whole + 0.5), phase: low }
+        } else {
+            Share { count: whole as usize + 1, step: width / whole, phase: low }
+        }
+    }
+
+    /// Where the next row lies that keeps the pitch to the rows before it, mm.
+    fn nested(&self, before: &[Ring], phase: f64, step: f64) -> f64 {
+        let next = Ring { along_mm: 0.0, phase, step, count: 0 };
+        before
+            .iter()
+            .rev()
+            .take(4)
+            .map(|ring| self.below(ring.along_mm, self.offset(ring, &next)))
+            .fold(self.along_mm.0, f64::max)
+    }
+
+    /// Least difference in `around` between stones of two rows.
+    fn offset(&self, a: &Ring, b: &Ring) -> f64 {
+        let off = |around: f64| {
+            let turns = (around - b.phase) / b.step;
+            (turns - turns.round()).abs() * b.step
+        };
+        if (a.step - b.step).abs() < 1e-12 {
+            return off(a.phase);
+        }
+        let (low, high) = self.ground.around;
+        let first = ((low - a.phase) / a.step).ceil() as i64;
+        let last = ((high - a.phase) / a.step).floor() as i64;
+        (first..=last).map(|k| off(a.phase + k as f64 * a.step)).fold(b.step / 2.0, f64::min)
+    }
+
+    /// The nearest place below a stone, `offset` round from it, that keeps the pitch in space, mm
+    /// along the wall.
+    fn below(&self, along_mm: f64, offset: f64) -> f64 {
+        let surface = self.ground.surface;
+        let stone = surface.world_from_surface(SurfacePoint { around: 0.0, along_mm });
+        let spare = |along_mm: f64| {
+            let at = SurfacePoint { around: offset, along_mm };
+            surface.world_from_surface(at).distance(stone) - self.pitch_mm
+        };
+        let (mut low, mut high) = (along_mm, along_mm + 1.2 * self.pitch_mm);
+        let (mut at_low, mut at_high) = (spare(low), spare(high));
+        if at_low >= 0.0 {
+            return along_mm;
+        }
+        let mut widened = 0;
+        while at_high < 0.0 && widened < 8 {
+            (low, at_low) = (high, at_high);
+            high += self.pitch_mm;
+            at_high = spare(high);
+            widened += 1;
+        }
+        // Regula falsi, Illinois variant, ending on the far side.
+        for _ in 0..40 {
+            if at_high < 1e-10 {
+                break;
+            }
+            let middle = (low * at_high - high * at_low) / (at_high - at_low);
+            let here = spare(middle);
+            if here >= 0.0 {
+                (high, at_high) = (middle, here);
+                at_low /= 2.0;
+            } else {
+                (low, at_low) = (middle, here);
+                at_high /= 2.0;
+            }
+            if high - low < 1e-11 {
+                break;
+            }
+        }
+        high
+    }
+
+    fn row(&self, before: &[Ring], share: &Share) -> Ring {
+        let phase = share.phase + if before.len() % 2 == 1 { share.step / 2.0 } else { 0.0 };
+        Ring {
+            along_mm: self.nested(before, phase, share.step),
+            phase,
+            step: share.step,
+            count: self.inside(share, phase),
+        }
+    }
+
+    fn inside(&self, share: &Share, phase: f64) -> usize {
+        if self.ground.all_round() || phase == share.phase {
+            return share.count;
+        }
+        let high = share.phase + share.step * (share.count as f64 - 1.0);
+        let (_, side) = self.ground.around;
+        // The shifted row has as many stones only if its last still clears the side.
+        let radius = self.diameter_mm / 2.0
+            / self.ground.surface.around_scale_mm(self.along_mm.0).max(1e-9);
+        if high + share.step / 2.0 <= side - radius + 1e-9 {
+            share.count
+        } else {
+            share.count - 1
+        }
+    }
+
+    /// Lays `rows` rows of one share after those before; fewer if the zone ends.
+    fn group(&self, before: &[Ring], rows: usize) -> Vec<Ring> {
+        let mut share = self.share(&[before.last().map_or(self.along_mm.0, |ring| ring.along_mm)]);
+        let mut rings = before.to_vec();
+        // A share changes where its rows come to lie, and they change the share: a few rounds settle.
+        for _ in 0..4 {
+            rings.truncate(before.len());
+            for _ in 0..rows {
+                let ring = self.row(&rings, &share);
+                if ring.along_mm > self.along_mm.1 {
+                    break;
+                }
+                rings.push(ring);
+            }
+            let alongs: Vec<f64> = rings[before.len()..].iter().map(|ring| ring.along_mm).collect();
+            if alongs.is_empty() {
+                break;
+            }
+            let asked = self.share(&alongs);
+            if asked.count == share.count && (asked.step - share.step).abs() < 1e-9 {
+                break;
+            }
+            share = asked;
+        }
+        rings
+    }
+
+    /// Grows each group for as long as `keep(spread, rows)` holds, where `spread` is how many more
+    /// stones its roomiest row could hold than its tightest.
+    fn grouped(&self, keep: impl Fn(usize, usize) -> bool) -> (Vec<Ring>, Vec<usize>) {
+        let mut rings: Vec<Ring> = Vec::new();
+        let mut groups = Vec::new();
+        loop {
+            let start = rings.len();
+            let mut grown = self.group(&rings, 1);
+            if grown.len() == start {
+                return (rings, groups);
+            }
+            loop {
+                let next = self.group(&rings, grown.len() - start + 1);
+                let room = next[start..].iter().map(|ring| self.room(ring.along_mm));
+                let (least, most) =
+                    room.fold((usize::MAX, 0), |(low, high), n| (low.min(n), high.max(n)));
+                if next.len() <= grown.len() || !keep(most - least, next.len() - start) {
+                    break;
+                }
+                grown = next;
+            }
+            groups.push(grown.len() - start);
+            rings = grown;
+        }
+    }
+
+    /// Groups of these many rows, and then as many rows of the last kind as fit.
+    fn with_groups(&self, groups: &[usize]) -> Vec<Ring> {
+        let mut rings = Vec::new();
+        for (i, rows) in groups.iter().enumerate() {
+            let rows = if i + 1 == groups.len() { usize::MAX } else { *rows };
+            rings = self.group(&rings, rows);
+        }
+        rings
+    }
+
+    /// Moves rows apart evenly until the last one lies at the end of the zone.
+    fn spread(&self, rings: Vec<Ring>) -> Vec<Ring> {
+        if rings.len() < 2 {
+            return rings;
+        }
+        let end = self.along_mm.1;
+        let stretched = |rings: &[Ring], extra_mm: f64| {
+            let mut out: Vec<Ring> = vec![rings[0]];
+            for ring in &rings[1..] {
+                let along_mm = self.nested(&out, ring.phase, ring.step) + extra_mm;
+                out.push(Ring { along_mm, ..*ring });
+            }
+            out
+        };
+        let last = |rings: &[Ring]| rings[rings.len() - 1].along_mm;
+        let (mut low, mut high) = (0.0, self.pitch_mm / (rings.len() - 1) as f64);
+        while last(&stretched(&rings, high)) < end && high < self.pitch_mm {
+            high *= 2.0;
+        }
+        for _ in 0..40 {
+            let middle = (low + high) / 2.0;
+            if last(&stretched(&rings, middle)) > end { high = middle } else { low = middle }
+        }
+        let spread = stretched(&rings, low);
+        let crowded = spread.iter().any(|ring| ring.step < self.least_step(ring.along_mm) - 1e-12);
+        if crowded { rings } else { spread }
+    }
+}
+
+/// Angles or places of a ring's stones between two sides.
+pub fn stones_of(ring: &Ring, ground: &Ground<'_>) -> Vec<f64> {
+    if ground.all_round() {
+        return (0..ring.count)
+            .map(|k| ground.wrapped(-PI + (ring.phase + PI).rem_euclid(ring.step) + k as f64 * ring.step))
+            .collect();
+    }
+    let (low, high) = ground.around;
+    let first = ((low - ring.phase) / ring.step).ceil() as i64;
+    let last = ((high - ring.phase) / ring.step).floor() as i64;
+    (first..=last).map(|k| ring.phase + k as f64 * ring.step).collect()
+}

@@ -1,0 +1,102 @@
+//! What to say when stones find too little room.
+
+use crate::fill::Ground;
+use piece::{Diagnostic, FieldPath, Layout, StoneFinish};
+use shape::SurfacePoint;
+
+/// Share of a zone that no stone can cover before it is worth a word.
+const NARROW: f64 = 0.10;
+
+/// A zone without any area.
+pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
+    Diagnostic::error(path.clone(), format!("there is nothing left of zone \"{zone}\" to set stones on"))
+        .hint("Make its band wider, or leave out less.")
+}
+
+/// A zone in which no stone was laid.
+pub fn none(ground: &Ground<'_>, finish: &StoneFinish, path: &FieldPath, zone: &str) -> Diagnostic {
+    let (key, smallest) = match finish.layout {
+        Layout::Rows { .. } => ("size", finish.sizes.first()),
+        Layout::Scatter => ("sizes", finish.sizes.last()),
+    };
+    let widest_mm = 2.0 * samples(ground).into_iter().map(|(_, c)| c).fold(0.0, f64::max);
+    let (name, diameter_mm) =
+        smallest.map_or(("", 0.0), |(size, _)| (size.name.as_str(), size.diameter_mm));
+    let path = path.key(key);
+    if widest_mm < diameter_mm {
+        Diagnostic::error(
+            path,
+            format!(
+                "a stone of {name} ({diameter_mm} mm) is larger than zone \"{zone}\" can hold: \
+                 its widest place takes {widest_mm:.1} mm"
+            ),
+        )
+        .hint("Choose a smaller size, or make the zone wider.")
+    } else {
+        Diagnostic::error(
+            path,
+            format!("zone \"{zone}\" has no room: stones of other zones lie where its own would go"),
+        )
+        .hint("Move the zones apart, or leave one out of the other.")
+    }
+}
+
+/// A warning if a stone of the smallest size cannot reach much of the zone.
+pub fn narrow(
+    ground: &Ground<'_>,
+    finish: &StoneFinish,
+    path: &FieldPath,
+    zone: &str,
+) -> Option<Diagnostic> {
+    let (size, _) = finish.sizes.last()?;
+    let radius_mm = size.diameter_mm / 2.0;
+    let inside: Vec<(SurfacePoint, f64)> =
+        samples(ground).into_iter().filter(|(_, clearance)| *clearance > 0.0).collect();
+    if inside.is_empty() {
+        return None;
+    }
+    let reached = |at: SurfacePoint, clearance: f64| {
+        // Uphill to where the clearance is greatest within a radius.
+        let mut best = clearance;
+        let frame = ground.frame(at);
+        for direction in 0..8 {
+            let angle = f64::from(direction) * std::f64::consts::FRAC_PI_4;
+            let to = ground.moved(&frame, radius_mm * libm::cos(angle), radius_mm * libm::sin(angle));
+            best = best.max(ground.field.clearance_mm(to));
+        }
+        // Eight directions miss the best one by up to a twelfth of the radius.
+        best >= 0.9 * radius_mm
+    };
+    let missed = inside.iter().filter(|(at, clearance)| !reached(*at, *clearance)).count();
+    let share = missed as f64 / inside.len() as f64;
+    (share > NARROW).then(|| {
+        Diagnostic::warning(
+            path.clone(),
+            format!(
+                "zone \"{zone}\" is too narrow for {} in places: about {:.0} % of it stays without stones",
+                size.name,
+                share * 100.0
+            ),
+        )
+        .hint("Use a smaller size there, or give the zone fewer thin ends.")
+    })
+}
+
+/// Places spread over the zone's extent with their clearance.
+fn samples(ground: &Ground<'_>) -> Vec<(SurfacePoint, f64)> {
+    const SIDE: u32 = 56;
+    let at = |range: (f64, f64), k: u32| {
+        range.0 + (range.1 - range.0) * (f64::from(k) + 0.5) / f64::from(SIDE)
+    };
+    let mut out = Vec::with_capacity((SIDE * SIDE) as usize);
+    for row in 0..SIDE {
+        for column in 0..SIDE {
+            let point = SurfacePoint {
+                around: ground.wrapped(at(ground.around, column)),
+                along_mm: at(ground.along_mm, row),
+            };
+            out.push((point, ground.field.clearance_mm(point)));
+        }
+    }
+    out
+}

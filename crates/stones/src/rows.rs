@@ -1,0 +1,92 @@
+//! Rows of one size: level rings that close exactly, or lines that follow the zone's upper edge.
+
+use crate::bed::Bed;
+use crate::edge_rows;
+use crate::fill::{Engine, Ground, Order, Spot};
+use crate::rings::{Rings, stones_of};
+use crate::tidy::fill_holes;
+use piece::Follow;
+use shape::SurfacePoint;
+
+/// Rows of one size.
+#[derive(Debug, Clone, Copy)]
+pub struct Rows;
+
+impl Engine for Rows {
+    fn fill(
+        &self,
+        ground: &Ground<'_>,
+        order: &Order,
+        progress: &mut dyn FnMut(f64) -> bool,
+    ) -> Vec<Spot> {
+        let Some(&(diameter_mm, _)) = order.sizes.first() else { return Vec::new() };
+        let mut bed = Bed::new(ground, diameter_mm, order.gap_mm, 4096);
+        match order.follow {
+            Follow::Level => level(&mut bed, diameter_mm),
+            Follow::Edge => edge_rows::lay(&mut bed, diameter_mm),
+        }
+        if progress(0.6) {
+            fill_holes(&mut bed, diameter_mm, 0);
+            progress(1.0);
+        }
+        bed.laid.iter().map(|laid| laid.spot).collect()
+    }
+}
+
+/// Level rows on each stretch between creases.
+fn level(bed: &mut Bed<'_>, diameter_mm: f64) {
+    let ground = bed.ground;
+    let mut row = 0;
+    for band in ground.surface.bands() {
+        let stretch =
+            (band.along_mm.0.max(ground.along_mm.0), band.along_mm.1.min(ground.along_mm.1));
+        if stretch.0 >= stretch.1 {
+            continue;
+        }
+        let Some(along_mm) = room_along(ground, diameter_mm, stretch) else { continue };
+        let rings = Rings::new(ground, diameter_mm, diameter_mm + bed.gap_mm, along_mm).best();
+        for ring in rings {
+            let before = bed.laid.len();
+            for around in stones_of(&ring, ground) {
+                let at = SurfacePoint { around: ground.wrapped(around), along_mm: ring.along_mm };
+                bed.try_lay(Spot { at, size: 0, row: row + 1 }, diameter_mm);
+            }
+            row += u32::from(bed.laid.len() > before);
+        }
+    }
+}
+
+/// First and last distance along the wall at which a stone fits.
+fn room_along(ground: &Ground<'_>, diameter_mm: f64, stretch: (f64, f64)) -> Option<(f64, f64)> {
+    const ROUND: u32 = 240;
+    let fits = |along_mm: f64| {
+        let (low, high) = ground.around;
+        (0..=ROUND)
+            .filter(|look| {
+                let around =
+                    ground.wrapped(low + (high - low) * f64::from(*look) / f64::from(ROUND));
+                ground.holds(SurfacePoint { around, along_mm }, diameter_mm)
+            })
+            .count() as u32
+    };
+    let nearest = |from: f64, to: f64| {
+        let steps = ((to - from).abs() / (diameter_mm / 8.0)).ceil().max(1.0);
+        let step = (to - from) / steps;
+        let hit = (0..=steps as u32).find(|look| fits(from + step * f64::from(*look)) > 0)?;
+        let refine = |mut hit: f64, mut miss: f64, enough: u32| {
+            for _ in 0..32 {
+                let middle = (hit + miss) / 2.0;
+                *(if fits(middle) >= enough { &mut hit } else { &mut miss }) = middle;
+            }
+            hit
+        };
+        let hit = from + step * f64::from(hit);
+        let first = refine(hit, hit - step, 1);
+        // A level edge admits a whole row at once but for the straightness of its short chords.
+        let nudged = first + step.signum() * diameter_mm / 200.0;
+        let most = fits(nudged);
+        Some(if most > fits(first) { refine(nudged, first, most) } else { first })
+    };
+    let (from, to) = (nearest(stretch.0, stretch.1)?, nearest(stretch.1, stretch.0)?);
+    (from <= to).then_some((from, to))
+}
