@@ -10,7 +10,6 @@ use shape::SurfacePoint;
 
 mod bed;
 mod colour;
-mod edge_rows;
 pub mod fill;
 mod lay;
 pub mod order;
