@@ -9,14 +9,27 @@
 
 pub mod colour;
 pub mod diagnostic;
+pub mod file;
 pub mod money;
+mod nearest;
 pub mod piece;
+pub mod read;
+mod resolve;
 pub mod settings;
+pub mod show;
+pub mod source;
 pub mod stone_size;
+mod tree;
+pub mod units;
+mod walk;
 
 pub use colour::Colour;
 pub use diagnostic::{Diagnostic, FieldPath, Severity};
+pub use file::{piece_schema, settings_schema};
 pub use money::Money;
 pub use piece::*;
+pub use read::{NoArt, Reading, read_piece, read_settings};
 pub use settings::Settings;
+pub use show::{show, show_json};
+pub use source::{Places, Source};
 pub use stone_size::StoneSize;

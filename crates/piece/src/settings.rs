@@ -44,6 +44,17 @@ pub struct Settings {
     pub lip_mm: f64,
 }
 
+impl Settings {
+    /// Text of the settings of a made-up studio, for a maker to copy and fill in.
+    pub const DEMO_TEXT: &str = include_str!("../settings/demo.toml");
+
+    /// The settings of a made-up studio: invented prices, example times, marked as such.
+    pub fn demo() -> Self {
+        let reading = crate::read_settings(&crate::Source::new("demo.toml", Self::DEMO_TEXT));
+        reading.value.expect("the demo settings ship with the program and a test reads them")
+    }
+}
+
 /// A currency.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Currency {

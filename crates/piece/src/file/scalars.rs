@@ -1,0 +1,323 @@
+//! Single values as typed: quantities with units, names, colours, sizes, amounts, hours, days.
+//!
+//! Each is a string with a `format` in the schema; the same parser serves the reader, which says what
+//! is wrong with it, and serde, which makes the value.
+
+use crate::StoneSize;
+use crate::units::{ANGLE, Complaint, LENGTH, MASS, Quantity, SHARE, TIME, VOLUME, shorten};
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
+use serde::Deserialize;
+use std::borrow::Cow;
+
+/// A value typed as a string of a fixed form.
+trait Scalar: Sized {
+    const FORMAT: &'static str;
+    const NOUN: &'static str;
+    fn read(text: &str) -> Result<Self, Complaint>;
+    fn form() -> Form;
+}
+
+/// How the schema describes the string.
+struct Form {
+    description: String,
+    pattern: String,
+    examples: &'static [&'static str],
+}
+
+macro_rules! scalars {
+    ($($name:ident),*) => {
+        $(
+            impl TryFrom<String> for $name {
+                type Error = String;
+                fn try_from(text: String) -> Result<Self, String> {
+                    Self::read(&text).map_err(|complaint| complaint.message)
+                }
+            }
+
+            impl JsonSchema for $name {
+                fn schema_name() -> Cow<'static, str> {
+                    stringify!($name).into()
+                }
+                fn json_schema(_: &mut SchemaGenerator) -> Schema {
+                    let form = Self::form();
+                    json_schema!({
+                        "type": "string",
+                        "format": Self::FORMAT,
+                        "description": form.description,
+                        "pattern": form.pattern,
+                        "examples": form.examples,
+                    })
+                }
+            }
+        )*
+
+        /// What a string of this `format` of the schema is, with its article; `None` for foreign formats.
+        pub(crate) fn noun_of(format: &str) -> Option<&'static str> {
+            match format {
+                $($name::FORMAT => Some($name::NOUN),)*
+                _ => None,
+            }
+        }
+
+        /// What is wrong with a string of this `format` of the schema.
+        pub(crate) fn complaint_about(format: &str, text: &str) -> Option<Complaint> {
+            match format {
+                $($name::FORMAT => $name::read(text).err(),)*
+                _ => None,
+            }
+        }
+    };
+}
+
+scalars!(Length, Volume, Angle, Share, Time, Mass, Name, Srgb, Letter, Size, Day, Amount, Stretch, FileName);
+
+/// The quantity behind this `format` of the schema.
+pub(crate) fn quantity_of(format: &str) -> Option<&'static Quantity> {
+    Some(match format {
+        Length::FORMAT => &LENGTH,
+        Volume::FORMAT => &VOLUME,
+        Angle::FORMAT => &ANGLE,
+        Share::FORMAT => &SHARE,
+        Time::FORMAT => &TIME,
+        Mass::FORMAT => &MASS,
+        _ => return None,
+    })
+}
+
+macro_rules! quantity {
+    ($name:ident, $quantity:ident, $format:literal, $noun:literal, $doc:literal) => {
+        #[doc = $doc]
+        #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+        #[serde(try_from = "String")]
+        pub struct $name(pub f64);
+
+        impl Scalar for $name {
+            const FORMAT: &'static str = $format;
+            const NOUN: &'static str = $noun;
+            fn read(text: &str) -> Result<Self, Complaint> {
+                $quantity.parse(text).map(Self)
+            }
+            fn form() -> Form {
+                Form {
+                    description: $doc.to_owned(),
+                    pattern: $quantity.pattern(),
+                    examples: $quantity.examples,
+                }
+            }
+        }
+    };
+}
+
+quantity!(Length, LENGTH, "length", "a length with its unit", "A length: a number and `mm`, `cm` or `in`.");
+quantity!(Volume, VOLUME, "volume", "a volume with its unit", "A volume: a number and `ml`, `l` or `fl oz` (US).");
+quantity!(Angle, ANGLE, "angle", "an angle with its unit", "An angle: a number and `deg`.");
+quantity!(Share, SHARE, "share", "a share in per cent", "A share: a number and `%`.");
+quantity!(Time, TIME, "time-span", "a length of time with its unit", "A length of time: a number and `min`, `h` or `days`.");
+quantity!(Mass, MASS, "mass", "a mass with its unit", "A mass: a number and `g`, `kg` or `oz`.");
+
+macro_rules! word {
+    ($name:ident($inner:ty), $format:literal, $noun:literal, $doc:literal, $pattern:expr, $examples:expr, $read:path) => {
+        #[doc = $doc]
+        #[derive(Debug, Clone, PartialEq, Deserialize)]
+        #[serde(try_from = "String")]
+        pub struct $name(pub $inner);
+
+        impl Scalar for $name {
+            const FORMAT: &'static str = $format;
+            const NOUN: &'static str = $noun;
+            fn read(text: &str) -> Result<Self, Complaint> {
+                $read(text).map(Self)
+            }
+            fn form() -> Form {
+                Form { description: $doc.to_owned(), pattern: $pattern, examples: $examples }
+            }
+        }
+    };
+}
+
+word!(
+    Name(String), "name", "a name",
+    "A name: lower-case letters, digits and hyphens, starting with a letter, at most 40 of them.",
+    "^[a-z][a-z0-9]*(-[a-z0-9]+)*$".to_owned(), &["tide-line"], read_name
+);
+word!(
+    Srgb([u8; 3]), "srgb-colour", "a colour such as \"#12343b\"",
+    "A colour in sRGB: `#` and six hexadecimal digits for red, green and blue.",
+    "^#[0-9A-Fa-f]{6}$".to_owned(), &["#12343b"], read_srgb
+);
+word!(
+    Letter(String), "colour-letter", "one or two capital letters",
+    "One or two capital letters from A to Z.",
+    "^[A-Z]{1,2}$".to_owned(), &["S"], read_letter
+);
+word!(
+    Size(StoneSize), "stone-size", "a stone size",
+    "A stone size: a size number of the trade such as `SS10`, or the measured diameter with its unit.",
+    size_pattern(), &["SS10", "2.2 mm"], StoneSize::read
+);
+word!(
+    Day(jiff::civil::Date), "date", "a day such as 2026-07-18",
+    "A day: year, month and day, such as 2026-07-18; in TOML without quotes.",
+    "^[0-9]{4}-[0-9]{2}-[0-9]{2}$".to_owned(), &["2026-07-18"], read_day
+);
+word!(
+    Amount(Decimal), "money", "an amount of money in quotes",
+    "An amount of money in the studio's currency: digits, perhaps a point and decimals, no sign.",
+    "^[0-9]{1,9}(\\.[0-9]{1,4})?$".to_owned(), &["24.00"], read_amount
+);
+word!(
+    Stretch((u16, u16)), "working-hours", "a stretch of hours such as \"18:00-21:30\"",
+    "A stretch of a day from one time to a later one, 24-hour clock.",
+    "^([01][0-9]|2[0-3]):[0-5][0-9]-(([01][0-9]|2[0-3]):[0-5][0-9]|24:00)$".to_owned(),
+    &["18:00-21:30"], read_stretch
+);
+word!(
+    FileName(String), "file-name", "the name of a file",
+    "A file that lies beside this one or in a folder beside it; folders are separated by `/`.",
+    "^[^/\\\\:.][^/\\\\:]*(/[^/\\\\:.][^/\\\\:]*)*$".to_owned(), &["reeds.svg", "art/reeds.svg"], read_file_name
+);
+
+/// A decimal number as typed: its digits without the point, and how many of them stand after it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Decimal {
+    /// All digits as one number.
+    pub digits: i64,
+    /// How many of them stand after the point.
+    pub decimals: u32,
+}
+
+fn read_name(text: &str) -> Result<String, Complaint> {
+    let word = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit());
+    let starts_well = text.starts_with(|c: char| c.is_ascii_lowercase());
+    if text.len() <= 40 && starts_well && text.split('-').all(word) {
+        return Ok(text.to_owned());
+    }
+    if text.is_empty() {
+        return Err(Complaint::new("a name cannot be empty"));
+    }
+    let complaint = if text.chars().count() > 40 {
+        Complaint::new(format!("the name `{}` is longer than 40 characters", shorten(text)))
+    } else {
+        Complaint::new(format!(
+            "`{}` is not a name: names are lower-case letters, digits and hyphens, and start with a letter",
+            shorten(text)
+        ))
+    };
+    let parts: Vec<String> = text
+        .to_lowercase()
+        .split(|c: char| !c.is_ascii_lowercase() && !c.is_ascii_digit())
+        .filter(|part| !part.is_empty())
+        .map(str::to_owned)
+        .collect();
+    let better = parts.join("-");
+    Err(if better.len() <= 40 && better.starts_with(|c: char| c.is_ascii_lowercase()) {
+        complaint.hint(format!("write \"{better}\""))
+    } else {
+        complaint
+    })
+}
+
+fn read_srgb(text: &str) -> Result<[u8; 3], Complaint> {
+    let digits = text.strip_prefix('#').unwrap_or(text);
+    let hexadecimal = digits.bytes().all(|byte| byte.is_ascii_hexdigit());
+    let pair = |at: usize| digits.get(at..at + 2).and_then(|two| u8::from_str_radix(two, 16).ok());
+    if hexadecimal
+        && digits.len() == 6
+        && text.starts_with('#')
+        && let (Some(red), Some(green), Some(blue)) = (pair(0), pair(2), pair(4))
+    {
+        return Ok([red, green, blue]);
+    }
+    let complaint = Complaint::new(format!(
+        "`{}` is not a colour: expected `#` and six hexadecimal digits (0-9, a-f)",
+        shorten(text)
+    ));
+    Err(if hexadecimal && digits.len() == 6 {
+        complaint.hint(format!("write \"#{digits}\""))
+    } else if hexadecimal && digits.len() == 3 {
+        let double: String = digits.chars().flat_map(|digit| [digit, digit]).collect();
+        complaint.hint(format!("write each digit twice: \"#{double}\""))
+    } else {
+        complaint.hint("write red, green and blue as two digits each, such as \"#12343b\"")
+    })
+}
+
+fn read_letter(text: &str) -> Result<String, Complaint> {
+    if (1..=2).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_uppercase()) {
+        return Ok(text.to_owned());
+    }
+    let complaint = Complaint::new(format!("`{}` is not one or two capital letters from A to Z", shorten(text)));
+    let capital = text.to_ascii_uppercase();
+    Err(if (1..=2).contains(&text.len()) && capital.bytes().all(|byte| byte.is_ascii_uppercase()) {
+        complaint.hint(format!("write \"{capital}\""))
+    } else {
+        complaint
+    })
+}
+
+fn size_pattern() -> String {
+    let numbers: Vec<_> = crate::stone_size::STONE_SIZES.iter().map(|(name, _)| *name).collect();
+    format!("^({})$|{}", numbers.join("|"), LENGTH.pattern())
+}
+
+fn read_day(text: &str) -> Result<jiff::civil::Date, Complaint> {
+    let shape_holds = text.len() == 10
+        && text.bytes().enumerate().all(|(at, byte)| match at {
+            4 | 7 => byte == b'-',
+            _ => byte.is_ascii_digit(),
+        });
+    match text.parse() {
+        Ok(day) if shape_holds => Ok(day),
+        _ if shape_holds => Err(Complaint::new(format!("`{text}` is no day of the calendar"))),
+        _ => Err(Complaint::new(format!("`{}` is not a day", shorten(text)))
+            .hint("write year, month and day, such as 2026-07-18")),
+    }
+}
+
+fn read_amount(text: &str) -> Result<Decimal, Complaint> {
+    let wrong = |hint: &str| {
+        Err(Complaint::new(format!("`{}` is not an amount of money", shorten(text))).hint(hint))
+    };
+    let (whole, part) = text.split_once('.').unwrap_or((text, ""));
+    let digits_only = |s: &str| s.bytes().all(|byte| byte.is_ascii_digit());
+    if text.contains(',') {
+        return wrong("write it with a point and no commas, such as \"1250.00\"");
+    }
+    if whole.is_empty() || !digits_only(whole) || !digits_only(part) || text.ends_with('.') {
+        return wrong("write only the number, such as \"24.00\"; the currency is set once for the whole file");
+    }
+    if whole.len() > 9 || part.len() > 4 {
+        return wrong("amounts have at most nine digits before the point and four after it");
+    }
+    match format!("{whole}{part}").parse() {
+        Ok(digits) => Ok(Decimal { digits, decimals: part.len() as u32 }),
+        Err(_) => wrong("write only the number, such as \"24.00\""),
+    }
+}
+
+fn read_stretch(text: &str) -> Result<(u16, u16), Complaint> {
+    let clock = |part: &str| -> Option<u16> {
+        let (hour, minute) = part.split_once(':')?;
+        let two = |s: &str| (s.len() == 2 && s.bytes().all(|b| b.is_ascii_digit())).then(|| s.parse::<u16>().ok())?;
+        let (hour, minute) = (two(hour)?, two(minute)?);
+        (minute < 60 && (hour < 24 || (hour == 24 && minute == 0))).then_some(hour * 60 + minute)
+    };
+    let Some((from, to)) = text.split_once('-').and_then(|(from, to)| Some((clock(from)?, clock(to)?))) else {
+        return Err(Complaint::new(format!("`{}` is not a stretch of hours", shorten(text)))
+            .hint("write two times of the 24-hour clock with a hyphen between, such as \"18:00-21:30\""));
+    };
+    if from >= to {
+        return Err(Complaint::new(format!("`{text}` ends before it starts"))
+            .hint("a stretch that runs past midnight is written as two: \"22:00-24:00\" and, on the next day, \"00:00-01:00\""));
+    }
+    Ok((from, to))
+}
+
+fn read_file_name(text: &str) -> Result<String, Complaint> {
+    let inside = |part: &str| !part.is_empty() && !part.starts_with('.');
+    if text.contains(['\\', ':']) || !text.split('/').all(inside) || text.chars().any(char::is_control) {
+        return Err(Complaint::new(format!("`{}` does not name a file beside this one", shorten(text)))
+            .hint("put the file beside this one, or in a folder beside it, and write \"reeds.svg\" or \"art/reeds.svg\""));
+    }
+    Ok(text.to_owned())
+}

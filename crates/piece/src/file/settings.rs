@@ -1,0 +1,368 @@
+//! A settings file as it is typed. The doc comments here are the descriptions in the JSON Schema.
+
+use super::piece::MaterialFile;
+use super::scalars::{Amount, Length, Mass, Share, Size, Stretch, Time, Volume};
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// The studio's times, prices and materials.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+#[schemars(title = "Cupwright settings file, format 1")]
+pub struct SettingsFile {
+    /// Version of this file format: 1.
+    #[schemars(extend("const" = 1))]
+    pub cupwright_settings: u32,
+    /// Name of the studio, printed on sheets.
+    #[schemars(length(min = 1, max = 120))]
+    pub studio: String,
+    /// Prices and times are made-up examples; every sheet then says so.
+    #[serde(default)]
+    pub demo: bool,
+    /// Currency that all amounts are in.
+    pub currency: CurrencyFile,
+    /// Paper the workbook is set on.
+    pub paper: PaperFile,
+    /// How lengths are shown to people.
+    pub lengths: LengthsFile,
+    /// Share of stones bought beyond the count.
+    pub spare_stones: Share,
+    /// Share of other materials bought beyond the need.
+    pub spare_materials: Share,
+    /// Bare height below a body's rim.
+    pub lip: Length,
+    /// Who works when.
+    pub maker: MakerFile,
+    /// The clear epoxy.
+    pub resin: ResinProductFile,
+    /// The paint.
+    pub paint: PaintProductFile,
+    /// The glitter.
+    pub glitter: GlitterProductFile,
+    /// The adhesive film.
+    pub vinyl: VinylProductFile,
+    /// The glue for stones.
+    pub glue: GlueProductFile,
+    /// Hands-on and waiting times.
+    pub times: TimesFile,
+    /// How a price is made.
+    pub pricing: PricingFile,
+    /// Stones by material and size.
+    #[schemars(length(max = 400))]
+    #[serde(default)]
+    pub stone: Vec<StonePriceFile>,
+    /// Things bought by the piece or used up by the piece.
+    #[schemars(length(max = 200))]
+    #[serde(default)]
+    pub supply: Vec<SupplyFile>,
+}
+
+/// A currency.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct CurrencyFile {
+    /// ISO 4217 code, such as USD.
+    #[schemars(length(min = 3, max = 3))]
+    pub code: String,
+    /// Sign put before amounts; left out, the code and a space.
+    #[schemars(length(min = 1, max = 8))]
+    pub sign: Option<String>,
+    /// Digits after the point.
+    #[serde(default = "two")]
+    #[schemars(range(min = 0, max = 4))]
+    pub minor_digits: u32,
+}
+
+fn two() -> u32 {
+    2
+}
+
+/// Paper sizes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PaperFile {
+    /// 8.5 by 11 inches.
+    Letter,
+    /// 210 by 297 mm.
+    A4,
+}
+
+/// How lengths are shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum LengthsFile {
+    /// Millimetres.
+    Millimetres,
+    /// Inches.
+    Inches,
+}
+
+/// A pair of hands.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MakerFile {
+    /// What she is called on sheets.
+    #[schemars(length(min = 1, max = 60))]
+    pub name: String,
+    /// Wage per hour.
+    pub wage_per_h: Amount,
+    /// When she works.
+    pub hours: HoursFile,
+}
+
+/// Working hours by weekday; a day left out is free.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HoursFile {
+    /// Stretches of work on Mondays.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub monday: Vec<Stretch>,
+    /// Stretches of work on Tuesdays.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub tuesday: Vec<Stretch>,
+    /// Stretches of work on Wednesdays.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub wednesday: Vec<Stretch>,
+    /// Stretches of work on Thursdays.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub thursday: Vec<Stretch>,
+    /// Stretches of work on Fridays.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub friday: Vec<Stretch>,
+    /// Stretches of work on Saturdays.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub saturday: Vec<Stretch>,
+    /// Stretches of work on Sundays.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub sunday: Vec<Stretch>,
+}
+
+/// What the data sheet and the price list say of a resin.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ResinProductFile {
+    /// What the maker calls it.
+    #[schemars(length(min = 1, max = 60))]
+    pub name: String,
+    /// Parts of A and of B by volume.
+    #[schemars(inner(range(min = 0.01, max = 100.0)))]
+    pub ratio_by_volume: [f64; 2],
+    /// Density of A and of B, g/ml.
+    #[schemars(inner(range(min = 0.5, max = 3.0)))]
+    pub density_g_per_ml: [f64; 2],
+    /// Share of a mix that stays in the cup, on the brush and on the glove.
+    pub loss: Share,
+    /// Least mixed amount lost whatever the size.
+    pub least_loss: Volume,
+    /// Working time of 100 g mixed at room temperature.
+    pub pot_life: Time,
+    /// The next coat bonds without sanding from this long after the pour.
+    pub recoat_from: Time,
+    /// The next coat bonds without sanding until this long after the pour.
+    pub recoat_to: Time,
+    /// Keep turning for this long after the pour.
+    pub turning: Time,
+    /// Hard enough to sand this long after the pour.
+    pub sandable: Time,
+    /// Full cure this long after the last pour.
+    pub full_cure: Time,
+    /// Price of a kit.
+    pub kit_price: Amount,
+    /// Mixed volume of a kit.
+    pub kit: Volume,
+}
+
+/// Paint as it is bought and put on.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PaintProductFile {
+    /// Wet paint for each square metre and coat, ml.
+    #[schemars(range(min = 1.0, max = 2000.0))]
+    pub ml_per_m2: f64,
+    /// Dry thickness each coat leaves.
+    pub film: Length,
+    /// Wait between two coats.
+    pub between_coats: Time,
+    /// Wait after the last, before resin.
+    pub before_resin: Time,
+    /// Price of a can or bottle.
+    pub pack_price: Amount,
+    /// Content of a can or bottle.
+    pub pack: Volume,
+}
+
+/// Glitter as it is bought and put on.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GlitterProductFile {
+    /// Mass that ends on the cup, g for each square metre.
+    #[schemars(range(min = 1.0, max = 5000.0))]
+    pub g_per_m2: f64,
+    /// How many times that to have in the shaker; the rest is caught.
+    #[schemars(range(min = 1.0, max = 20.0))]
+    pub shaker_times: f64,
+    /// Thickness of one flake.
+    pub flake_thickness: Length,
+    /// Price of a jar.
+    pub pack_price: Amount,
+    /// Content of a jar.
+    pub pack: Mass,
+}
+
+/// Adhesive film as it is bought.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct VinylProductFile {
+    /// Thickness.
+    pub film: Length,
+    /// Width of a sheet.
+    pub sheet_width: Length,
+    /// Height of a sheet.
+    pub sheet_height: Length,
+    /// Price of a sheet.
+    pub sheet_price: Amount,
+    /// Price of transfer tape for each sheet of the same size.
+    pub transfer_price: Amount,
+}
+
+/// Glue for stones.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GlueProductFile {
+    /// Thickness of the bond under a stone.
+    pub bond: Length,
+    /// Share of the stone's diameter that the dot covers after pressing.
+    pub dot: Share,
+    /// Share of the glue that strings, skins or stays in the tip.
+    pub loss: Share,
+    /// Stays open for.
+    pub open: Time,
+    /// Full strength after.
+    pub full: Time,
+    /// Price of a tube.
+    pub pack_price: Amount,
+    /// Content of a tube.
+    pub pack: Volume,
+}
+
+/// Price of stones of one material and size.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct StonePriceFile {
+    /// Material.
+    pub material: MaterialFile,
+    /// Size.
+    pub size: Size,
+    /// Stones in a pack (a gross is 144).
+    #[schemars(range(min = 1, max = 1_000_000))]
+    pub pack: u32,
+    /// Price of a pack.
+    pub pack_price: Amount,
+    /// Stones a practised hand sets in an hour.
+    #[schemars(range(min = 1.0, max = 10_000.0))]
+    pub set_per_h: f64,
+}
+
+/// Something bought by the piece.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct SupplyFile {
+    /// What it is.
+    #[schemars(length(min = 1, max = 80))]
+    pub name: String,
+    /// What it counts with.
+    pub per: SupplyPerFile,
+    /// How many for each of those.
+    #[schemars(range(min = 0.0, max = 1000.0))]
+    pub amount: f64,
+    /// Unit word: pair, sheet, each.
+    #[schemars(length(min = 1, max = 20))]
+    pub unit: String,
+    /// Price of a pack.
+    pub pack_price: Amount,
+    /// Units in a pack.
+    #[schemars(range(min = 0.01, max = 1_000_000.0))]
+    pub pack: f64,
+}
+
+/// What a supply counts with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum SupplyPerFile {
+    /// Each piece.
+    Piece,
+    /// Each body.
+    Body,
+    /// Each lid.
+    Lid,
+    /// Each topper.
+    Topper,
+    /// Each pour of resin.
+    Pour,
+    /// Each sanding.
+    Sanding,
+}
+
+/// Hands-on times, unless said otherwise.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TimesFile {
+    /// Wash, degrease, scuff and wipe, for each part.
+    pub prepare: Time,
+    /// Mask rim and foot, for each part that is coated.
+    pub mask: Time,
+    /// One coat of paint on one part.
+    pub paint_coat: Time,
+    /// Glitter one zone.
+    pub glitter: Time,
+    /// Weigh, mix, pour, spread and torch one coat on one part.
+    pub pour: Time,
+    /// Stay with the turner after a pour.
+    pub watch: Time,
+    /// Sand, wash and wipe one part.
+    pub sand: Time,
+    /// Cut, weed, place and burnish, for each zone of film.
+    pub vinyl_zone: Time,
+    /// The same, for each separate shape in it.
+    pub vinyl_shape: Time,
+    /// Wait after film, before resin.
+    pub vinyl_rest: Time,
+    /// Lay out tools and sort stones, for each sitting of setting.
+    pub sitting_setup: Time,
+    /// Longest sitting of setting.
+    pub sitting: Time,
+    /// Check, photograph, clean.
+    pub finish: Time,
+    /// Pack with card and repair kit.
+    pub pack: Time,
+    /// Messages, artwork and buying, for each order.
+    pub order: Time,
+    /// Days in the post before the due day.
+    #[schemars(range(min = 0, max = 60))]
+    pub post_days: u32,
+}
+
+/// How a price is made.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PricingFile {
+    /// Power, rent and tools, for each hands-on hour.
+    pub overhead_per_h: Amount,
+    /// Share of pieces that fail and are made again.
+    pub failure: Share,
+    /// Added to cost for profit, as a share of cost.
+    pub profit: Share,
+    /// Share of the price that a channel and the card take.
+    pub fee: Share,
+    /// Fixed fee for each order.
+    pub fee_fixed: Amount,
+    /// Asked price is rounded up to a multiple of this.
+    pub round_to: Amount,
+}

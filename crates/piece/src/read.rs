@@ -1,0 +1,133 @@
+//! From the text of a file to a resolved piece or settings, with everything that is wrong at once.
+
+use crate::file::piece::PieceFile;
+use crate::file::settings::SettingsFile;
+use crate::file::{piece_schema, settings_schema};
+use crate::source::too_large;
+use crate::{Diagnostic, FieldPath, Piece, Places, Settings, Severity, Source, resolve, tree, walk};
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+use std::sync::{Arc, LazyLock};
+
+/// Most diagnostics that are handed out; nobody reads more, and a broken file can hold a million.
+const MOST_DIAGNOSTICS: usize = 100;
+
+/// The way in for files that a piece file names; the reader itself opens none.
+pub trait Art {
+    /// Text of the SVG file called `file` beside the piece file. Errors: why it cannot be had, half a sentence.
+    fn svg(&self, file: &str) -> Result<Arc<str>, String>;
+
+    /// Bytes of the TrueType or OpenType file called `file` beside the piece file. Errors: as for `svg`.
+    fn font(&self, file: &str) -> Result<Arc<[u8]>, String>;
+}
+
+/// No files at all, for pieces that name none.
+#[derive(Debug, Clone, Copy)]
+pub struct NoArt;
+
+impl Art for NoArt {
+    fn svg(&self, _: &str) -> Result<Arc<str>, String> {
+        Err("there are no files beside this piece".to_owned())
+    }
+
+    fn font(&self, _: &str) -> Result<Arc<[u8]>, String> {
+        Err("there are no files beside this piece".to_owned())
+    }
+}
+
+/// What reading gave.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading<T> {
+    /// The thing; `None` if there is any error.
+    pub value: Option<T>,
+    /// Everything to tell, in the order of the file.
+    pub diagnostics: Vec<Diagnostic>,
+    /// Where each value stands, for complaints found later.
+    pub places: Places,
+}
+
+/// Reads a piece file. The value is missing exactly if there is a diagnostic of severity error.
+pub fn read_piece(source: &Source, art: &dyn Art) -> Reading<Piece> {
+    static SCHEMA: LazyLock<Value> = LazyLock::new(piece_schema);
+    read(source, "cupwright", &SCHEMA, art, |file: &PieceFile, bench| resolve::piece(file, bench))
+}
+
+/// Reads a settings file. The value is missing exactly if there is a diagnostic of severity error.
+pub fn read_settings(source: &Source) -> Reading<Settings> {
+    static SCHEMA: LazyLock<Value> = LazyLock::new(settings_schema);
+    read(source, "cupwright_settings", &SCHEMA, &NoArt, |file: &SettingsFile, bench| resolve::settings(file, bench))
+}
+
+fn read<F: DeserializeOwned, T>(
+    source: &Source,
+    version_key: &str,
+    schema: &Value,
+    art: &dyn Art,
+    resolve: impl Fn(&F, &mut resolve::Bench<'_>) -> T,
+) -> Reading<T> {
+    let nothing = |diagnostics| Reading { value: None, diagnostics, places: Places::default() };
+    if let Some(error) = too_large(source.text.len()) {
+        return nothing(vec![error]);
+    }
+    let (tree, mut diagnostics) = tree::parse(source);
+    let table = tree.get_ref();
+    let mut places = Places::default();
+    tree::note_places(table, &FieldPath::root(), &mut places);
+    if let Some(error) = other_version(version_key, table) {
+        diagnostics = vec![error];
+        return finish(None, diagnostics, places);
+    }
+    let broken = !diagnostics.is_empty();
+    let misfits = walk::walk(schema, table);
+    let line = |diagnostic: &Diagnostic| diagnostic.span.as_ref().map(|span| source.line_and_column(span.start).0);
+    let broken_lines: Vec<_> = diagnostics.iter().map(line).collect();
+    for misfit in misfits {
+        // What a broken text lacks may only have been lost with it.
+        if broken && (misfit.missing || broken_lines.contains(&line(&misfit.diagnostic))) {
+            continue;
+        }
+        diagnostics.push(misfit.diagnostic);
+    }
+    if !diagnostics.is_empty() {
+        return finish(None, diagnostics, places);
+    }
+    let file: F = match serde_json::from_value(tree::json_table(table)) {
+        Ok(file) => file,
+        Err(error) => {
+            let message = format!("the file cannot be understood: {error}");
+            return finish(None, vec![Diagnostic::error(FieldPath::root(), message)], places);
+        }
+    };
+    let mut bench = resolve::Bench { diagnostics: Vec::new(), art };
+    let value = resolve(&file, &mut bench);
+    finish(Some(value), bench.diagnostics, places)
+}
+
+/// Places, sorts and limits the diagnostics; drops the value if one of them is an error.
+fn finish<T>(value: Option<T>, mut diagnostics: Vec<Diagnostic>, places: Places) -> Reading<T> {
+    for diagnostic in &mut diagnostics {
+        places.locate(diagnostic);
+    }
+    diagnostics.sort_by_key(|diagnostic| diagnostic.span.as_ref().map_or(0, |span| span.start));
+    let value = value.filter(|_| diagnostics.iter().all(|diagnostic| diagnostic.severity != Severity::Error));
+    if diagnostics.len() > MOST_DIAGNOSTICS {
+        let more = diagnostics.len() - MOST_DIAGNOSTICS;
+        diagnostics.truncate(MOST_DIAGNOSTICS);
+        let severity = if value.is_some() { Severity::Warning } else { Severity::Error };
+        let rest = Diagnostic::error(FieldPath::root(), format!("there are {more} more complaints"));
+        diagnostics.push(Diagnostic { severity, ..rest }.hint("mend the first ones and read the file again"));
+    }
+    Reading { value, diagnostics, places }
+}
+
+/// The refusal of a file of another version; whatever else is wrong with it may be right there.
+fn other_version(key: &str, table: &toml::de::DeTable<'_>) -> Option<Diagnostic> {
+    let value = table.get(key)?;
+    let version = value.get_ref().as_integer()?;
+    if version.as_str() == "1" {
+        return None;
+    }
+    let message = format!("this file is of format {version}; this program reads format 1");
+    let path = FieldPath::root().key(key);
+    Some(Diagnostic::error(path, message).at(value.span()).hint(format!("a newer program may read it; a new file starts with {key} = 1")))
+}

@@ -1,0 +1,203 @@
+//! Parts: tape measurements turned into radii, seats followed.
+
+use super::colours::Palette;
+use super::{Bench, mm};
+use crate::file::piece::{FlatFile, MeasureFile, PartFile, RoleFile, RunFile};
+use crate::{FieldPath, Form, Measure, Outline, Part, PartRole, Run, Seat};
+use std::f64::consts::PI;
+
+/// Longest wall, largest plate, mm: beyond any cup, so a slip of the unit.
+const LARGEST_MM: f64 = 2000.0;
+/// Largest radius, mm.
+const LARGEST_RADIUS_MM: f64 = 500.0;
+/// Largest capacity, ml.
+const LARGEST_CAPACITY_ML: f64 = 20_000.0;
+/// Two straight runs that meet at more than this make a crease, radians (5 degrees).
+const CREASE_RAD: f64 = 5.0 * PI / 180.0;
+
+pub(super) fn parts(file: &[PartFile], palette: &mut Palette, bench: &mut Bench<'_>) -> Vec<Part> {
+    let names: Vec<&str> = file.iter().map(|part| part.name.0.as_str()).collect();
+    bench.unique("part", "part", &names);
+    let root = FieldPath::root().key("part");
+    let parts: Vec<Part> =
+        file.iter().enumerate().map(|(index, part)| one(part, &names, &root.index(index), palette, bench)).collect();
+    let below: Vec<Vec<usize>> =
+        parts.iter().map(|part| part.seat.iter().map(|seat| seat.on_part).collect()).collect();
+    bench.no_rings(
+        &below,
+        |index| root.index(index).key("sits_on").key("part"),
+        |ring| {
+            let ring: Vec<_> = ring.iter().chain(ring.first()).map(|index| format!("`{}`", names[*index])).collect();
+            format!("parts sit on each other in a ring: {}", ring.join(" sits on "))
+        },
+        "let one of them stand on the table: leave out its `sits_on`",
+    );
+    parts
+}
+
+fn one(file: &PartFile, names: &[&str], path: &FieldPath, palette: &mut Palette, bench: &mut Bench<'_>) -> Part {
+    let capacity_ml = file.capacity.map(|capacity| capacity.0);
+    if let Some(ml) = capacity_ml
+        && !(ml > 0.0 && ml <= LARGEST_CAPACITY_ML)
+    {
+        bench.error(&path.key("capacity"), format!("the capacity is {ml:.0} ml; expected more than 0 and at most 20 l"));
+    }
+    let form = match (&file.revolved, &file.flat) {
+        (Some(measures), _) => Form::Revolved(revolved(measures, &path.key("revolved"), bench)),
+        (None, Some(flat)) => Form::Flat(outline(flat, &path.key("flat"), bench)),
+        (None, None) => Form::Revolved(Vec::new()),
+    };
+    let flat = matches!(form, Form::Flat(_));
+    let seat = file.sits_on.as_ref().and_then(|seat| {
+        let path = path.key("sits_on");
+        if seat.upright && !flat {
+            bench.error_hint(&path.key("upright"), "only a flat part can stand upright", "leave `upright` out");
+        }
+        let sink_mm = seat.sink.map_or(0.0, |sink| sink.0);
+        bench.reach_mm(&path.key("sink"), "the sink", sink_mm, LARGEST_MM);
+        let on_part = bench.find(&path.key("part"), "part", &seat.part, names)?;
+        Some(Seat { on_part, sink_mm, upright: seat.upright })
+    });
+    Part {
+        name: file.name.0.clone(),
+        role: role(file, path, bench),
+        capacity_ml,
+        form,
+        blank_colour: file.colour.as_ref().map(|name| palette.find(&path.key("colour"), name, bench)),
+        seat,
+    }
+}
+
+fn role(file: &PartFile, path: &FieldPath, bench: &mut Bench<'_>) -> PartRole {
+    match (file.role, file.name.0.as_str()) {
+        (Some(RoleFile::Body), _) | (None, "body") => PartRole::Body,
+        (Some(RoleFile::Lid), _) | (None, "lid") => PartRole::Lid,
+        (Some(RoleFile::Topper), _) | (None, "topper") => PartRole::Topper,
+        (None, name) => {
+            bench.error_hint(
+                path,
+                format!("the part `{name}` has no `role`, and its name does not say it"),
+                "add role = \"body\", \"lid\" or \"topper\"",
+            );
+            PartRole::Body
+        }
+    }
+}
+
+fn outline(file: &FlatFile, path: &FieldPath, bench: &mut Bench<'_>) -> Outline {
+    match file {
+        FlatFile::Circle(circle) => Outline::Circle {
+            diameter_mm: bench.size_mm(&path.key("circle"), "the diameter", circle.circle.0, LARGEST_MM),
+        },
+        FlatFile::Rectangle(rectangle) => {
+            let width_mm = bench.size_mm(&path.key("width"), "the width", rectangle.width.0, LARGEST_MM);
+            let height_mm = bench.size_mm(&path.key("height"), "the height", rectangle.height.0, LARGEST_MM);
+            let corner_mm = rectangle.corner.map_or(0.0, |corner| corner.0);
+            let most_mm = width_mm.min(height_mm) / 2.0;
+            if corner_mm < 0.0 || corner_mm > most_mm {
+                bench.error(
+                    &path.key("corner"),
+                    format!(
+                        "the corner's radius is {}; it can be from 0 mm to half the shorter side, {}",
+                        mm(corner_mm),
+                        mm(most_mm)
+                    ),
+                );
+            }
+            Outline::Rectangle { width_mm, height_mm, corner_mm }
+        }
+        FlatFile::Path(outline) => Outline::Path {
+            data: outline.path.clone(),
+            width_mm: bench.size_mm(&path.key("width"), "the width", outline.width.0, LARGEST_MM),
+        },
+    }
+}
+
+fn revolved(file: &[MeasureFile], path: &FieldPath, bench: &mut Bench<'_>) -> Vec<Measure> {
+    let mut measures: Vec<Measure> =
+        file.iter().enumerate().map(|(index, one)| measure(one, index, file.len(), &path.index(index), bench)).collect();
+    if let Some(first) = measures.first().filter(|first| first.along_mm != 0.0) {
+        bench.error_hint(
+            &path.index(0).key("along"),
+            format!("the first measurement lies at {}; measuring starts at 0 mm", mm(first.along_mm)),
+            "set along = \"0 mm\" at the rim (of a lid: at the edge of its hole or in its middle)",
+        );
+    }
+    for (index, pair) in measures.windows(2).enumerate() {
+        let [before, after] = pair else { continue };
+        steepness(before, after, &path.index(index + 1), bench);
+    }
+    if let Some(last) = measures.last()
+        && last.along_mm > LARGEST_MM
+    {
+        let message = format!("the wall is {} long; more than {} is not a cup", mm(last.along_mm), mm(LARGEST_MM));
+        bench.error(&path.index(measures.len() - 1).key("along"), message);
+    }
+    for at in 1..measures.len().saturating_sub(1) {
+        let turn_rad = match (slope_rad(&measures[at - 1], &measures[at]), slope_rad(&measures[at], &measures[at + 1])) {
+            (Some(before), Some(after)) => (after - before).abs(),
+            _ => 0.0,
+        };
+        measures[at].crease |= turn_rad > CREASE_RAD;
+    }
+    measures
+}
+
+fn measure(file: &MeasureFile, index: usize, count: usize, path: &FieldPath, bench: &mut Bench<'_>) -> Measure {
+    let (key, what, typed_mm, per_radius) = match (file.circumference, file.diameter, file.radius) {
+        (Some(length), _, _) => ("circumference", "the circumference", length.0, 2.0 * PI),
+        (_, Some(length), _) => ("diameter", "the diameter", length.0, 2.0),
+        (_, _, Some(length)) => ("radius", "the radius", length.0, 1.0),
+        (None, None, None) => ("along", "the radius", 0.0, 1.0),
+    };
+    let at_end = index == 0 || index + 1 == count;
+    if typed_mm < 0.0 || (typed_mm == 0.0 && !at_end) {
+        let message = format!("{what} is {}; it must be more than 0 mm", mm(typed_mm));
+        if typed_mm == 0.0 {
+            bench.error_hint(&path.key(key), message, "only the first or the last measurement can be 0, in the middle of a lid or a round bottom");
+        } else {
+            bench.error(&path.key(key), message);
+        }
+    } else if typed_mm / per_radius > LARGEST_RADIUS_MM {
+        let most_mm = LARGEST_RADIUS_MM * per_radius;
+        bench.error(&path.key(key), format!("{what} is {}; more than {} is not a cup", mm(typed_mm), mm(most_mm)));
+    }
+    Measure {
+        along_mm: file.along.0,
+        radius_mm: typed_mm / per_radius,
+        run: match file.run {
+            RunFile::Straight => Run::Straight,
+            RunFile::Smooth => Run::Smooth,
+        },
+        crease: file.crease,
+    }
+}
+
+fn steepness(before: &Measure, after: &Measure, path: &FieldPath, bench: &mut Bench<'_>) {
+    let along_mm = after.along_mm - before.along_mm;
+    let across_mm = (after.radius_mm - before.radius_mm).abs();
+    if along_mm <= 0.0 {
+        bench.error_hint(
+            &path.key("along"),
+            format!("this measurement lies at {}, not beyond the one before it at {}", mm(after.along_mm), mm(before.along_mm)),
+            "list the measurements from the rim down; each lies farther along the wall than the one before",
+        );
+    } else if across_mm > along_mm * (1.0 + 1e-9) + 1e-6 {
+        bench.error_hint(
+            path,
+            format!(
+                "the radius changes by {} over only {} of wall, which no wall can do",
+                mm(across_mm),
+                mm(along_mm)
+            ),
+            "`along` is measured with the tape on the wall, not straight down: it is at least as long as the change of the radius",
+        );
+    }
+}
+
+/// Angle of a straight run against the axis, radians; `None` for smooth runs and impossible ones.
+fn slope_rad(before: &Measure, after: &Measure) -> Option<f64> {
+    let along_mm = after.along_mm - before.along_mm;
+    let sine = (after.radius_mm - before.radius_mm) / along_mm;
+    (after.run == Run::Straight && along_mm > 0.0).then(|| libm::asin(sine.clamp(-1.0, 1.0)))
+}

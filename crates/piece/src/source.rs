@@ -1,0 +1,101 @@
+//! The text of a file a person wrote, and where in it each value stands.
+
+use crate::{Diagnostic, FieldPath};
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+/// Largest file that is read, bytes. The largest honest piece files are tens of kilobytes.
+pub const LARGEST_BYTES: usize = 4_000_000;
+
+/// The text of a piece or settings file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Source {
+    /// File name, for messages.
+    pub name: String,
+    /// Its text.
+    pub text: String,
+}
+
+impl Source {
+    /// Text that is already known to be text.
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Self { name: name.into(), text: text.into() }
+    }
+
+    /// The bytes of a file. Errors: larger than [`LARGEST_BYTES`]; not UTF-8.
+    pub fn from_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Result<Self, Diagnostic> {
+        if let Some(error) = too_large(bytes.len()) {
+            return Err(error);
+        }
+        match String::from_utf8(bytes) {
+            Ok(text) => Ok(Self::new(name, text)),
+            Err(error) => {
+                let good = error.utf8_error().valid_up_to();
+                let line = 1 + error.as_bytes()[..good].iter().filter(|byte| **byte == b'\n').count();
+                Err(Diagnostic::error(
+                    FieldPath::root(),
+                    format!("the file is not UTF-8 text: line {line} holds bytes that are no character"),
+                )
+                .hint("save it as plain text with the encoding UTF-8"))
+            }
+        }
+    }
+
+    /// Line and column of a byte, both from 1; columns count characters.
+    pub fn line_and_column(&self, byte: usize) -> (usize, usize) {
+        let byte = self.char_start(byte);
+        let before = &self.text[..byte];
+        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+        let line = 1 + before.bytes().filter(|byte| *byte == b'\n').count();
+        (line, 1 + before[line_start..].chars().count())
+    }
+
+    /// The start of the character that `byte` lies in, or the end of the text.
+    pub(crate) fn char_start(&self, byte: usize) -> usize {
+        self.text.floor_char_boundary(byte)
+    }
+}
+
+/// The refusal of a file that is too large to be a piece.
+pub(crate) fn too_large(bytes: usize) -> Option<Diagnostic> {
+    (bytes > LARGEST_BYTES).then(|| {
+        Diagnostic::error(
+            FieldPath::root(),
+            format!(
+                "the file has {:.1} MB; a file of more than {:.0} MB is not read",
+                bytes as f64 / 1e6,
+                LARGEST_BYTES as f64 / 1e6
+            ),
+        )
+        .hint("put large drawings into SVG files beside it and name them with `file`")
+    })
+}
+
+/// Where in the source text each value stands.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Places(BTreeMap<FieldPath, Range<usize>>);
+
+impl Places {
+    pub(crate) fn put(&mut self, path: FieldPath, span: Range<usize>) {
+        self.0.insert(path, span);
+    }
+
+    /// Bytes of the value at `path`, or of the nearest table or list that holds it.
+    pub fn of(&self, path: &FieldPath) -> Option<Range<usize>> {
+        let mut at = Some(path.clone());
+        while let Some(path) = at {
+            if let Some(span) = self.0.get(&path) {
+                return Some(span.clone());
+            }
+            at = path.parent();
+        }
+        None
+    }
+
+    /// Points a diagnostic that knows only its path into the file.
+    pub fn locate(&self, diagnostic: &mut Diagnostic) {
+        if diagnostic.span.is_none() && !diagnostic.path.0.is_empty() {
+            diagnostic.span = self.of(&diagnostic.path);
+        }
+    }
+}

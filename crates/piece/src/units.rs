@@ -1,0 +1,352 @@
+//! Quantities as people type them: a number and a unit in one string, such as `"2.75 in"`.
+//!
+//! Factors: NIST SP 811 (2008), appendix B.8: 1 in = 25.4 mm exactly, 1 fl oz (US) =
+//! 29.573 529 562 5 ml exactly (231 in³ / 128), 1 oz (avoirdupois) = 28.349 523 125 g exactly.
+
+use crate::nearest::nearest;
+
+/// What is wrong with one typed value, before it is known where it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Complaint {
+    /// What was found and what was expected.
+    pub message: String,
+    /// What to do, one sentence each.
+    pub hints: Vec<String>,
+}
+
+impl Complaint {
+    /// A complaint without hints.
+    pub fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), hints: Vec::new() }
+    }
+
+    /// The same with one more hint.
+    #[must_use]
+    pub fn hint(mut self, hint: impl Into<String>) -> Self {
+        self.hints.push(hint.into());
+        self
+    }
+}
+
+/// A unit people may type: value in our unit = number × `times` / `over`.
+#[derive(Debug)]
+pub struct Unit {
+    /// As typed.
+    pub name: &'static str,
+    /// Multiplier.
+    pub times: f64,
+    /// Divisor, kept apart so that 7 % is 0.07 to the last bit.
+    pub over: f64,
+}
+
+const fn unit(name: &'static str, times: f64, over: f64) -> Unit {
+    Unit { name, times, over }
+}
+
+/// A kind of quantity.
+#[derive(Debug)]
+pub struct Quantity {
+    /// With its article, for messages.
+    pub noun: &'static str,
+    /// Units that may follow the number; the first is named in hints.
+    pub units: &'static [Unit],
+    /// Good examples, for messages and the schema.
+    pub examples: &'static [&'static str],
+    /// A minus sign makes sense.
+    pub signed: bool,
+    /// `2 3/4` makes sense, as on a tape in inches.
+    pub fractions: bool,
+}
+
+/// Lengths, in mm.
+pub const LENGTH: Quantity = Quantity {
+    noun: "a length",
+    units: &[unit("mm", 1.0, 1.0), unit("cm", 10.0, 1.0), unit("in", 25.4, 1.0)],
+    examples: &["70 mm", "2.75 in", "2 3/4 in"],
+    signed: true,
+    fractions: true,
+};
+
+/// Volumes, in ml; the fluid ounce is that of the United States.
+pub const VOLUME: Quantity = Quantity {
+    noun: "a volume",
+    units: &[unit("ml", 1.0, 1.0), unit("l", 1000.0, 1.0), unit("fl oz", 29.573_529_562_5, 1.0)],
+    examples: &["590 ml", "20 fl oz"],
+    signed: false,
+    fractions: false,
+};
+
+/// Angles, in degrees as typed; `resolve` turns them into radians.
+pub const ANGLE: Quantity = Quantity {
+    noun: "an angle",
+    units: &[unit("deg", 1.0, 1.0)],
+    examples: &["90 deg", "-45 deg"],
+    signed: true,
+    fractions: false,
+};
+
+/// Shares, from 0 to 1.
+pub const SHARE: Quantity = Quantity {
+    noun: "a share",
+    units: &[unit("%", 1.0, 100.0)],
+    examples: &["40 %", "12.5 %"],
+    signed: false,
+    fractions: false,
+};
+
+/// Lengths of time, in min.
+pub const TIME: Quantity = Quantity {
+    noun: "a length of time",
+    units: &[
+        unit("min", 1.0, 1.0),
+        unit("h", 60.0, 1.0),
+        unit("days", 1440.0, 1.0),
+        unit("day", 1440.0, 1.0),
+    ],
+    examples: &["40 min", "4 h", "3 days"],
+    signed: false,
+    fractions: false,
+};
+
+/// Masses, in g.
+pub const MASS: Quantity = Quantity {
+    noun: "a mass",
+    units: &[unit("g", 1.0, 1.0), unit("kg", 1000.0, 1.0), unit("oz", 28.349_523_125, 1.0)],
+    examples: &["50 g", "2 oz"],
+    signed: false,
+    fractions: false,
+};
+
+impl Quantity {
+    /// The value in our unit, or what is wrong with the text.
+    pub fn parse(&self, text: &str) -> Result<f64, Complaint> {
+        let trimmed = text.trim_matches(' ');
+        if trimmed.is_empty() {
+            return Err(Complaint::new(format!("expected {}, found empty text", self.noun)).hint(self.such_as()));
+        }
+        let shown = shorten(text);
+        let (number, rest) = self.split(trimmed);
+        if number.is_empty() {
+            return Err(self.no_number(trimmed, &shown));
+        }
+        let name = rest.trim_matches(' ');
+        if let Some(complaint) = self.broken_number(number, name, &shown) {
+            return Err(complaint);
+        }
+        let Some(unit) = self.units.iter().find(|unit| unit.name == name) else {
+            return Err(self.bad_unit(number, name, &shown));
+        };
+        if number.starts_with('-') && !self.signed {
+            return Err(Complaint::new(format!("`{shown}` is negative; {} cannot be", self.noun)));
+        }
+        match value_of(number) {
+            Some(value) if (value * unit.times).is_finite() => Ok(value * unit.times / unit.over),
+            _ => Err(Complaint::new(format!("`{shown}` does not start with a number that can be used"))
+                .hint(self.such_as())),
+        }
+    }
+
+    /// Regular expression (the part of ECMA-262 that JSON Schema recommends) of what `parse` takes.
+    pub fn pattern(&self) -> String {
+        let sign = if self.signed { "[+-]?" } else { "[+]?" };
+        let fraction = if self.fractions { "([0-9]+ +)?[0-9]+/[1-9][0-9]*|" } else { "" };
+        let units: Vec<_> = self.units.iter().map(|unit| unit.name).collect();
+        format!("^ *{sign}({fraction}[0-9]+(\\.[0-9]*)?|\\.[0-9]+) *({}) *$", units.join("|"))
+    }
+
+    /// `write it as "70 mm" or "2.75 in"`.
+    pub fn such_as(&self) -> String {
+        let examples: Vec<_> = self.examples.iter().map(|example| format!("\"{example}\"")).collect();
+        format!("write it with its unit, such as {}", examples.join(" or "))
+    }
+
+    /// The longest start that reads as a number, and the rest.
+    fn split<'a>(&self, text: &'a str) -> (&'a str, &'a str) {
+        let signed = text.strip_prefix(['+', '-']).unwrap_or(text);
+        let sign = text.len() - signed.len();
+        let digits = |s: &str| s.len() - s.trim_start_matches(|c: char| c.is_ascii_digit()).len();
+        let mut end = digits(signed);
+        if self.fractions {
+            let (mut at, whole) = (end, end);
+            at += signed[at..].len() - signed[at..].trim_start_matches(' ').len();
+            let numerator = digits(&signed[at..]);
+            let over = at + numerator;
+            for slash in [whole, over] {
+                if slash > 0 && (slash == whole || numerator > 0) && signed[slash..].starts_with('/') {
+                    let denominator = digits(&signed[slash + 1..]);
+                    if denominator > 0 {
+                        return text.split_at(sign + slash + 1 + denominator);
+                    }
+                }
+            }
+        }
+        if signed[end..].starts_with('.') {
+            let decimals = digits(&signed[end + 1..]);
+            if end > 0 || decimals > 0 {
+                end += 1 + decimals;
+            }
+        }
+        if end == 0 { ("", text) } else { text.split_at(sign + end) }
+    }
+
+    fn no_number(&self, trimmed: &str, shown: &str) -> Complaint {
+        let lower = trimmed.to_lowercase();
+        let what = if ["nan", "inf", "+inf", "-inf"].iter().any(|word| lower.starts_with(word)) {
+            format!("`{shown}` is not a number that can be measured")
+        } else {
+            format!("`{shown}` does not start with a number; expected {}", self.noun)
+        };
+        Complaint::new(what).hint(self.such_as())
+    }
+
+    /// A number with something inside it that should not be there: a space, a comma, a second point.
+    fn broken_number(&self, number: &str, name: &str, shown: &str) -> Option<Complaint> {
+        let first = name.chars().next()?;
+        let tail_from = |skip: usize| name.get(skip..).unwrap_or("");
+        if first.is_ascii_digit() {
+            let (more, unit) = self.split(name);
+            let unit = unit.trim_matches(' ');
+            let complaint = Complaint::new(format!("`{shown}` has a space inside its number"));
+            return Some(if self.units.iter().any(|known| known.name == unit) && !number.contains('/') {
+                complaint.hint(format!("did you mean \"{number}{more} {unit}\"?"))
+            } else {
+                complaint.hint(self.such_as())
+            });
+        }
+        if first == ',' {
+            let (decimals, unit) = self.split(tail_from(1));
+            let unit = unit.trim_matches(' ');
+            let complaint = Complaint::new(format!("`{shown}` has a comma in its number"));
+            return Some(if self.units.iter().any(|known| known.name == unit) {
+                complaint.hint(format!("write decimals with a point: \"{number}.{decimals} {unit}\""))
+            } else {
+                complaint.hint(self.such_as())
+            });
+        }
+        if first == '.' {
+            return Some(
+                Complaint::new(format!("`{shown}` has more than one point in its number")).hint(self.such_as()),
+            );
+        }
+        if first == '/' {
+            return Some(
+                Complaint::new(format!("`{shown}` has a fraction that cannot be read here")).hint(self.such_as()),
+            );
+        }
+        None
+    }
+
+    fn bad_unit(&self, number: &str, name: &str, shown: &str) -> Complaint {
+        let names: Vec<_> = self.units.iter().map(|unit| unit.name).collect();
+        let list = or_list(&names);
+        if name.is_empty() {
+            return Complaint::new(format!("`{shown}` has no unit; expected {list}"))
+                .hint(format!("write \"{number} {}\" if that is what you measured in", names[0]));
+        }
+        let complaint = Complaint::new(format!("`{shown}` has the unit `{}`; expected {list}", shorten(name)));
+        let meant = match name.to_lowercase().as_str() {
+            "oz" => nearest("fl oz", &names),
+            "\"" | "inch" | "inches" | "''" | "”" => nearest("in", &names),
+            "°" | "degree" | "degrees" => nearest("deg", &names),
+            "hour" | "hours" | "hr" | "hrs" => nearest("h", &names),
+            "minute" | "minutes" => nearest("min", &names),
+            "percent" => nearest("%", &names),
+            lower => nearest(lower, &names),
+        };
+        match meant {
+            Some(meant) => complaint.hint(format!("did you mean \"{number} {meant}\"?")),
+            None => complaint.hint(self.such_as()),
+        }
+    }
+}
+
+/// `2.5`, `3/4` or `2 3/4`, with a sign.
+fn value_of(number: &str) -> Option<f64> {
+    let Some((left, denominator)) = number.split_once('/') else {
+        return number.parse().ok();
+    };
+    let (whole, numerator) = left.rsplit_once(' ').unwrap_or(("0", left));
+    let whole = whole.trim_matches(' ');
+    let (sign, whole) = (if number.starts_with('-') { -1.0 } else { 1.0 }, whole.trim_start_matches(['+', '-']));
+    let numerator = numerator.trim_start_matches(['+', '-']);
+    let (whole, numerator): (f64, f64) = (whole.parse().ok()?, numerator.parse().ok()?);
+    let denominator: f64 = denominator.parse().ok()?;
+    (denominator > 0.0).then(|| sign * (whole + numerator / denominator))
+}
+
+/// `a, b or c`.
+pub fn or_list(words: &[impl AsRef<str>]) -> String {
+    let quoted: Vec<_> = words.iter().map(|word| format!("`{}`", word.as_ref())).collect();
+    match quoted.split_last() {
+        None => "nothing".to_owned(),
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+    }
+}
+
+/// Typed text for a message: one line, at most 40 characters.
+pub fn shorten(text: &str) -> String {
+    let mut shown: String = text.chars().take(40).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    if text.chars().nth(40).is_some() {
+        shown.push('…');
+    }
+    shown
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn units_follow_the_factors_of_nist_sp_811() {
+        assert_eq!(LENGTH.parse("1 in"), Ok(25.4));
+        assert_eq!(LENGTH.parse("1cm"), Ok(10.0));
+        assert_eq!(VOLUME.parse("1 fl oz"), Ok(29.573_529_562_5));
+        // 231 cubic inches to the US gallon, 128 fluid ounces to the gallon.
+        assert!((VOLUME.parse("1 fl oz").unwrap() - 231.0 * 2.54_f64.powi(3) / 128.0).abs() < 1e-12);
+        assert_eq!(MASS.parse("1 oz"), Ok(28.349_523_125));
+        assert_eq!(TIME.parse("2 days"), Ok(2880.0));
+    }
+
+    #[test]
+    fn a_share_is_the_nearest_double_to_its_decimal() {
+        for percent in 0..=100 {
+            let typed: f64 = format!("{}.{:02}", percent / 100, percent % 100).parse().unwrap();
+            assert_eq!(SHARE.parse(&format!("{percent} %")), Ok(typed));
+        }
+    }
+
+    #[test]
+    fn inches_may_be_typed_as_on_the_tape() {
+        assert_eq!(LENGTH.parse("2 3/4 in"), Ok(2.75 * 25.4));
+        assert_eq!(LENGTH.parse("-7/8 in"), Ok(-0.875 * 25.4));
+        assert_eq!(LENGTH.parse(".5 in"), Ok(12.7));
+        assert_eq!(LENGTH.parse("-0.5 mm"), Ok(-0.5));
+        assert_eq!(LENGTH.parse("5. mm"), Ok(5.0));
+    }
+
+    #[test]
+    fn a_bad_quantity_says_exactly_what_is_wrong() {
+        let hint = |quantity: &Quantity, text: &str| {
+            let complaint = quantity.parse(text).unwrap_err();
+            (complaint.message, complaint.hints.into_iter().next().unwrap_or_default())
+        };
+        let (message, help) = hint(&LENGTH, "27 6mm");
+        assert_eq!(message, "`27 6mm` has a space inside its number");
+        assert_eq!(help, "did you mean \"276 mm\"?");
+        let (message, help) = hint(&LENGTH, "7,5 mm");
+        assert_eq!(message, "`7,5 mm` has a comma in its number");
+        assert_eq!(help, "write decimals with a point: \"7.5 mm\"");
+        let (message, help) = hint(&LENGTH, "70");
+        assert_eq!(message, "`70` has no unit; expected `mm`, `cm` or `in`");
+        assert_eq!(help, "write \"70 mm\" if that is what you measured in");
+        assert_eq!(hint(&LENGTH, "3 inches").1, "did you mean \"3 in\"?");
+        assert_eq!(hint(&VOLUME, "20 oz").1, "did you mean \"20 fl oz\"?");
+        assert_eq!(hint(&LENGTH, "NaN mm").0, "`NaN mm` is not a number that can be measured");
+        assert_eq!(hint(&LENGTH, "1.2.3 mm").0, "`1.2.3 mm` has more than one point in its number");
+        assert_eq!(hint(&VOLUME, "-5 ml").0, "`-5 ml` is negative; a volume cannot be");
+        assert_eq!(hint(&LENGTH, "").0, "expected a length, found empty text");
+        assert!(LENGTH.parse("1/0 in").is_err());
+        assert!(LENGTH.parse(&format!("{} mm", "9".repeat(400))).is_err());
+    }
+}

@@ -1,0 +1,400 @@
+//! Walks a file's tree along the JSON Schema of its types and gathers everything that does not fit.
+
+use crate::file::scalars::{complaint_about, noun_of, quantity_of};
+use crate::nearest::nearest;
+use crate::tree::in_order;
+use crate::units::{Complaint, or_list, shorten};
+use crate::{Diagnostic, FieldPath};
+use serde_json::Value;
+use std::ops::Range;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// What does not fit.
+#[derive(Debug)]
+pub(crate) struct Misfit {
+    /// To be shown.
+    pub diagnostic: Diagnostic,
+    /// Something is missing: no news in a file whose text could not be read whole.
+    pub missing: bool,
+}
+
+/// Everything in `tree` that does not fit `schema`.
+pub(crate) fn walk(schema: &Value, tree: &DeTable<'_>) -> Vec<Misfit> {
+    let mut walk = Walk { schema, misfits: Vec::new() };
+    walk.table(schema, tree, &FieldPath::root(), 0..0);
+    walk.misfits
+}
+
+struct Walk<'s> {
+    schema: &'s Value,
+    misfits: Vec<Misfit>,
+}
+
+impl<'s> Walk<'s> {
+    /// The schema that a `$ref` leads to.
+    fn follow(&self, mut schema: &'s Value) -> &'s Value {
+        while let Some(name) = schema.get("$ref").and_then(Value::as_str) {
+            match name.strip_prefix('#').and_then(|pointer| self.schema.pointer(pointer)) {
+                Some(next) => schema = next,
+                None => return schema,
+            }
+        }
+        schema
+    }
+
+    fn misfit(&mut self, diagnostic: Diagnostic, span: Range<usize>) {
+        let place = (span.end > 0).then_some(span);
+        self.misfits.push(Misfit { diagnostic: Diagnostic { span: place, ..diagnostic }, missing: false });
+    }
+
+    fn missing(&mut self, diagnostic: Diagnostic, span: Range<usize>) {
+        self.misfit(diagnostic, span);
+        if let Some(last) = self.misfits.last_mut() {
+            last.missing = true;
+        }
+    }
+
+    fn complain(&mut self, path: &FieldPath, complaint: Complaint, span: Range<usize>) {
+        let diagnostic = Diagnostic::error(path.clone(), complaint.message);
+        self.misfit(Diagnostic { hints: complaint.hints, ..diagnostic }, span);
+    }
+
+    /// `head` is where to point for a table or list as a whole: its key.
+    fn value(&mut self, schema: &'s Value, value: &Spanned<DeValue<'_>>, path: &FieldPath, head: Range<usize>) {
+        let schema = self.follow(schema);
+        if let Some(branches) = schema.get("anyOf").and_then(Value::as_array) {
+            match self.branch(branches, value.get_ref()) {
+                Some(branch) => self.value(branch, value, path, head),
+                None => self.wrong_kind(schema, value, path),
+            }
+            return;
+        }
+        if let Some(words) = words(schema) {
+            self.word(schema, &words, value, path);
+            return;
+        }
+        let kind = schema.get("type").and_then(Value::as_str).unwrap_or("object");
+        match (kind, value.get_ref()) {
+            ("object", DeValue::Table(table)) => self.table(schema, table, path, head),
+            ("array", DeValue::Array(items)) => {
+                self.length(schema, items.len(), "entry", "entries", path, head);
+                let each = schema.get("items").unwrap_or(&Value::Null);
+                for (index, item) in items.iter().enumerate() {
+                    self.value(each, item, &path.index(index), item.span());
+                }
+            }
+            ("string", DeValue::String(text)) => self.text(schema, text, path, value.span()),
+            ("string", DeValue::Datetime(day)) if schema.get("format").is_some_and(|format| format == "date") => {
+                self.text(schema, &day.to_string(), path, value.span());
+            }
+            ("boolean", DeValue::Boolean(_)) => {}
+            ("integer", DeValue::Integer(integer)) => {
+                let number = i64::from_str_radix(integer.as_str(), integer.radix()).map(|number| number as f64);
+                self.number(schema, number.unwrap_or(f64::INFINITY), integer.as_str(), path, value.span());
+            }
+            ("number", DeValue::Integer(integer)) => {
+                let number = i64::from_str_radix(integer.as_str(), integer.radix()).map(|number| number as f64);
+                self.number(schema, number.unwrap_or(f64::INFINITY), integer.as_str(), path, value.span());
+            }
+            ("number", DeValue::Float(float)) => {
+                let number = float.as_str().parse().unwrap_or(f64::NAN);
+                self.number(schema, number, float.as_str(), path, value.span());
+            }
+            _ => self.wrong_kind(schema, value, path),
+        }
+    }
+
+    /// The branch of a choice that the value was meant for.
+    fn branch(&self, branches: &'s [Value], value: &DeValue<'_>) -> Option<&'s Value> {
+        let kind = |branch: &'s Value| self.follow(branch).get("type").and_then(Value::as_str);
+        match value {
+            DeValue::Table(table) => {
+                let fitting = |branch: &'s Value| -> i64 {
+                    let known = self.follow(branch).get("properties").and_then(Value::as_object);
+                    let known = |key: &str| known.is_some_and(|known| known.contains_key(key));
+                    table.keys().map(|key| if known(key.get_ref()) { 1 } else { -1 }).sum()
+                };
+                let objects = branches.iter().filter(|branch| kind(branch) == Some("object"));
+                // The first of equals: `max_by_key` gives the last, so count from the end.
+                objects.rev().max_by_key(|branch| fitting(branch))
+            }
+            DeValue::String(text) => {
+                let texts = || branches.iter().filter(|branch| kind(branch) == Some("string"));
+                let fits = |branch: &&Value| {
+                    let format = self.follow(branch).get("format").and_then(Value::as_str);
+                    format.is_none_or(|format| complaint_about(format, text).is_none())
+                };
+                texts().find(fits).or_else(|| texts().next())
+            }
+            _ => None,
+        }
+    }
+
+    fn table(&mut self, schema: &'s Value, table: &DeTable<'_>, path: &FieldPath, head: Range<usize>) {
+        let Some(properties) = schema.get("properties").and_then(Value::as_object) else {
+            // A table whose keys are the maker's own.
+            let most = schema.get("maxProperties").and_then(Value::as_u64);
+            if most.is_some_and(|most| table.len() as u64 > most) {
+                let message = format!("`{path}` has {} entries; at most {} are read", table.len(), most.unwrap_or(0));
+                self.misfit(Diagnostic::error(path.clone(), message), head);
+                return;
+            }
+            let each = schema.get("additionalProperties").unwrap_or(&Value::Null);
+            for (key, value) in in_order(table) {
+                self.value(each, value, &path.key(key.get_ref()), key.span());
+            }
+            return;
+        };
+        let known: Vec<&str> = properties.keys().map(String::as_str).collect();
+        let here = |name: &str| table.contains_key(name);
+        for (key, value) in in_order(table) {
+            let name = key.get_ref().as_ref();
+            match properties.get(name) {
+                Some(property) => self.value(property, value, &path.key(name), key.span()),
+                None => self.unknown_key(name, &known, &here, path, key.span()),
+            }
+        }
+        for name in schema.get("required").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str) {
+            if !here(name) {
+                let what = properties.get(name).map(|property| self.describe(property)).unwrap_or_default();
+                let message = format!("`{name}` is missing{}", in_table(path));
+                self.missing(Diagnostic::error(path.clone(), message).hint(format!("add `{name}`: {what}")), head.clone());
+            }
+        }
+        let all = schema.get("allOf").and_then(Value::as_array).into_iter().flatten();
+        for rule in std::iter::once(schema).chain(all) {
+            self.choice(rule, table, path, head.clone());
+        }
+    }
+
+    /// `oneOf` of required keys: exactly one of them; `not` of required keys: not all of them.
+    fn choice(&mut self, rule: &'s Value, table: &DeTable<'_>, path: &FieldPath, head: Range<usize>) {
+        let keys = |rule: &'s Value| -> Vec<&'s str> {
+            rule.get("required").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str).collect()
+        };
+        let key_span = |name: &str| table.get_key_value(name).map(|(key, _)| key.span());
+        if let Some(branches) = rule.get("oneOf").and_then(Value::as_array) {
+            let choices: Vec<&str> = branches.iter().flat_map(keys).collect();
+            let found: Vec<&str> = choices.iter().copied().filter(|name| key_span(name).is_some()).collect();
+            let list = or_list(&choices);
+            match found.as_slice() {
+                [] => {
+                    let message = format!("one of {list} is missing{}", in_table(path));
+                    let hint = format!("add exactly one of them: {list}");
+                    self.missing(Diagnostic::error(path.clone(), message).hint(hint), head);
+                }
+                [_] => {}
+                [.., last] => {
+                    let message = format!("only one of {list} can be given{}; found {}", in_table(path), and_list(&found));
+                    let diagnostic = Diagnostic::error(path.key(last), message).hint("keep one and remove the others");
+                    self.misfit(diagnostic, key_span(last).unwrap_or(head));
+                }
+            }
+        } else if let Some(rule) = rule.get("not") {
+            let names = keys(rule);
+            if let Some(last) = names.last()
+                && names.iter().all(|name| key_span(name).is_some())
+            {
+                let message = format!("{} cannot stand together{}", and_list(&names), in_table(path));
+                let diagnostic = Diagnostic::error(path.key(last), message)
+                    .hint("make two zones of it, one for each");
+                self.misfit(diagnostic, key_span(last).unwrap_or(head));
+            }
+        }
+    }
+
+    fn unknown_key(&mut self, name: &str, known: &[&str], here: &dyn Fn(&str) -> bool, path: &FieldPath, span: Range<usize>) {
+        let free: Vec<&str> = known.iter().copied().filter(|known| !here(known)).collect();
+        let diagnostic = Diagnostic::error(path.key(name), format!("`{}` is not a key that is known here", shorten(name)));
+        let diagnostic = match nearest(name, &free).or_else(|| nearest(name, known)) {
+            Some(meant) if here(meant) => diagnostic.hint(format!("`{meant}` is already given; remove this one")),
+            Some(meant) => diagnostic.hint(format!("did you mean `{meant}`?")),
+            None => diagnostic.hint(format!("known keys{} are {}", in_table(path), and_list(known))),
+        };
+        self.misfit(diagnostic, span);
+    }
+
+    fn word(&mut self, schema: &'s Value, words: &[&str], value: &Spanned<DeValue<'_>>, path: &FieldPath) {
+        let DeValue::String(text) = value.get_ref() else {
+            self.wrong_kind(schema, value, path);
+            return;
+        };
+        if words.contains(&text.as_ref()) {
+            return;
+        }
+        let message = format!("`{}` is not known here; expected {}", shorten(text), or_list(words));
+        let diagnostic = Diagnostic::error(path.clone(), message);
+        let diagnostic = match nearest(text, words) {
+            Some(meant) => diagnostic.hint(format!("did you mean \"{meant}\"?")),
+            None => diagnostic,
+        };
+        self.misfit(diagnostic, value.span());
+    }
+
+    fn text(&mut self, schema: &'s Value, text: &str, path: &FieldPath, span: Range<usize>) {
+        if let Some(complaint) = schema.get("format").and_then(Value::as_str).and_then(|format| complaint_about(format, text)) {
+            self.complain(path, complaint, span);
+        } else {
+            self.length(schema, text.chars().count(), "character", "characters", path, span);
+        }
+    }
+
+    /// `minItems`, `maxItems` of a list; `minLength`, `maxLength` of a text.
+    fn length(&mut self, schema: &'s Value, found: usize, one: &str, many: &str, path: &FieldPath, span: Range<usize>) {
+        let limit = |items: &str, chars: &str| {
+            schema.get(items).or_else(|| schema.get(chars)).and_then(Value::as_u64).map(|limit| limit as usize)
+        };
+        let count = |n: usize| format!("{n} {}", if n == 1 { one } else { many });
+        if let Some(least) = limit("minItems", "minLength").filter(|least| found < *least) {
+            let message = format!("`{path}` has {}; expected at least {}", count(found), count(least));
+            self.misfit(Diagnostic::error(path.clone(), message), span);
+        } else if let Some(most) = limit("maxItems", "maxLength").filter(|most| found > *most) {
+            let message = format!("`{path}` has {}; at most {most} are read", count(found));
+            self.misfit(Diagnostic::error(path.clone(), message), span);
+        }
+    }
+
+    fn number(&mut self, schema: &'s Value, number: f64, typed: &str, path: &FieldPath, span: Range<usize>) {
+        let limit = |name: &str| schema.get(name).and_then(Value::as_f64);
+        let (least, most) = (limit("minimum"), limit("maximum"));
+        if let Some(only) = limit("const") {
+            if number != only {
+                self.misfit(Diagnostic::error(path.clone(), format!("`{path}` is {typed}; expected {only}")), span);
+            }
+        } else if number.is_nan() || number.is_infinite() && !typed.bytes().any(|byte| byte.is_ascii_digit()) {
+            let message = format!("`{}` is not a number that can be used; expected {}", shorten(typed), self.describe_range(schema));
+            self.misfit(Diagnostic::error(path.clone(), message), span);
+        } else if least.is_some_and(|least| number < least) || most.is_some_and(|most| number > most) || number.is_infinite() {
+            let message = format!("`{path}` is {}; expected {}", shorten(typed), self.describe_range(schema));
+            self.misfit(Diagnostic::error(path.clone(), message), span);
+        }
+    }
+
+    fn describe_range(&self, schema: &Value) -> String {
+        let noun = if schema.get("type").is_some_and(|kind| kind == "integer") { "a whole number" } else { "a number" };
+        let limit = |name: &str| schema.get(name).and_then(Value::as_f64);
+        match (limit("minimum"), limit("maximum")) {
+            (Some(least), Some(most)) => format!("{noun} from {least} to {most}"),
+            (Some(least), None) => format!("{noun} of {least} or more"),
+            (None, Some(most)) => format!("{noun} of {most} or less"),
+            (None, None) => noun.to_owned(),
+        }
+    }
+
+    /// The wrong kind of value altogether: a number where text belongs, a list where a table belongs.
+    fn wrong_kind(&mut self, schema: &'s Value, value: &Spanned<DeValue<'_>>, path: &FieldPath) {
+        let expected = self.noun(schema);
+        let (found, span) = (found(value.get_ref()), value.span());
+        let message = format!("expected {expected} for `{path}`, found {found}");
+        let diagnostic = Diagnostic::error(path.clone(), message);
+        let schema_kind = schema.get("type").and_then(Value::as_str);
+        let diagnostic = match (value.get_ref(), self.first_quantity(schema)) {
+            (DeValue::Integer(_) | DeValue::Float(_), Some(quantity)) => {
+                let typed = match value.get_ref() {
+                    DeValue::Integer(integer) => integer.as_str(),
+                    DeValue::Float(float) => float.as_str(),
+                    _ => "",
+                };
+                if quantity.parse(&format!("{typed} {}", quantity.units[0].name)).is_ok() {
+                    diagnostic.hint(format!("write \"{typed} {}\" if that is what you measured in", quantity.units[0].name))
+                } else {
+                    diagnostic.hint(quantity.such_as())
+                }
+            }
+            (DeValue::Integer(_) | DeValue::Float(_), None) if schema_kind == Some("string") => {
+                diagnostic.hint("put it between double quotes")
+            }
+            (DeValue::String(text), _) if matches!(schema_kind, Some("integer" | "number")) && text.parse::<f64>().is_ok() => {
+                diagnostic.hint("write it without quotes")
+            }
+            (DeValue::String(text), _) if schema_kind == Some("boolean") && matches!(text.as_ref(), "true" | "false") => {
+                diagnostic.hint("write it without quotes")
+            }
+            (DeValue::Table(_), _) if schema_kind == Some("array") && path.parent().is_some_and(|up| up.0.is_empty()) => {
+                diagnostic.hint(format!("write its heading with double brackets: [[{path}]]"))
+            }
+            (DeValue::Table(_), _) if schema_kind == Some("array") => {
+                diagnostic.hint("put square brackets round it, even if it is only one: [ { … } ]")
+            }
+            (DeValue::Array(_), _) if schema_kind == Some("object") => {
+                diagnostic.hint("write one table, without square brackets round it or double brackets in its heading")
+            }
+            _ => diagnostic,
+        };
+        self.misfit(diagnostic, span);
+    }
+
+    fn first_quantity(&self, schema: &'s Value) -> Option<&'static crate::units::Quantity> {
+        let of = |schema: &'s Value| self.follow(schema).get("format").and_then(Value::as_str).and_then(quantity_of);
+        of(schema).or_else(|| schema.get("anyOf")?.as_array()?.iter().find_map(of))
+    }
+
+    /// What a value of this schema is called, with its article.
+    fn noun(&self, schema: &'s Value) -> String {
+        let schema = self.follow(schema);
+        if let Some(branches) = schema.get("anyOf").and_then(Value::as_array) {
+            let mut nouns: Vec<String> = branches.iter().map(|branch| self.noun(branch)).collect();
+            nouns.dedup();
+            return nouns.join(" or ");
+        }
+        if let Some(words) = words(schema) {
+            return format!("one of {}", or_list(&words));
+        }
+        if let Some(noun) = schema.get("format").and_then(Value::as_str).and_then(noun_of) {
+            return noun.to_owned();
+        }
+        match schema.get("type").and_then(Value::as_str) {
+            Some("string") => "text in quotes".to_owned(),
+            Some("integer" | "number") => self.describe_range(schema),
+            Some("boolean") => "true or false".to_owned(),
+            Some("array") => "a list".to_owned(),
+            _ => "a table".to_owned(),
+        }
+    }
+
+    /// A property's description, or what kind of value it is.
+    fn describe(&self, property: &'s Value) -> String {
+        let text = property.get("description").or_else(|| self.follow(property).get("description"));
+        let text = text.and_then(Value::as_str).unwrap_or("").trim_end_matches('.');
+        let noun = self.noun(property);
+        if text.is_empty() { noun } else { format!("{}; {noun}", text.replace('\n', " ")) }
+    }
+}
+
+/// The words of an enumeration.
+fn words(schema: &Value) -> Option<Vec<&str>> {
+    if let Some(words) = schema.get("enum").and_then(Value::as_array) {
+        return Some(words.iter().filter_map(Value::as_str).collect());
+    }
+    let branches = schema.get("oneOf").and_then(Value::as_array)?;
+    branches.iter().map(|branch| branch.get("const").and_then(Value::as_str)).collect()
+}
+
+/// What was found, with its article.
+fn found(value: &DeValue<'_>) -> String {
+    match value {
+        DeValue::String(text) => format!("the text \"{}\"", shorten(text)),
+        DeValue::Integer(integer) => format!("the number {}", shorten(integer.as_str())),
+        DeValue::Float(float) => format!("the number {}", shorten(float.as_str())),
+        DeValue::Boolean(boolean) => format!("{boolean}"),
+        DeValue::Datetime(datetime) => format!("the date or time {datetime}"),
+        DeValue::Array(_) => "a list".to_owned(),
+        DeValue::Table(_) => "a table".to_owned(),
+    }
+}
+
+/// ` in `zone[2].stones``, or nothing for the whole file.
+fn in_table(path: &FieldPath) -> String {
+    if path.0.is_empty() { String::new() } else { format!(" in `{path}`") }
+}
+
+/// `a`, `b` and `c`.
+fn and_list(words: &[&str]) -> String {
+    let quoted: Vec<_> = words.iter().map(|word| format!("`{word}`")).collect();
+    match quoted.split_last() {
+        None => "none".to_owned(),
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+    }
+}
