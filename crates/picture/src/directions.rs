@@ -147,7 +147,7 @@ mod tests {
 
     #[test]
     fn a_cosine_lobe_over_a_lit_half_gives_the_irradiance_of_a_hemisphere() {
-        let sky = DirectionMap::new(32, |d| if d.z > 0.0 { Vec3::ONE } else { Vec3::ZERO });
+        let sky = DirectionMap::new(128, |d| if d.z > 0.0 { Vec3::ONE } else { Vec3::ZERO });
         let soft = sky.blurred(16, |c| c);
         // Under a uniform hemisphere a surface tilted by b receives (1 + cos b)/2 (Lambert; any
         // lighting handbook).

@@ -15,16 +15,19 @@ mod facets;
 mod flakes;
 mod glints;
 mod raster;
+mod region;
 mod render;
 mod scene;
 mod shade;
+mod shell;
+mod strips;
 mod studio;
 pub mod tone;
 
 pub use camera::Camera;
 pub use cut::StoneFrame;
 pub use render::{render, render_view};
-pub use scene::build_scene;
+pub use scene::{Scene, build_scene};
 
 use glam::Vec3;
 
@@ -110,13 +113,6 @@ impl Mesh {
         mesh.stones = stones;
         mesh
     }
-}
-
-/// The finished piece.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Scene {
-    /// Surfaces and stones; stones of one zone and colour are one mesh.
-    pub meshes: Vec<Mesh>,
 }
 
 /// Pixels, row by row from the top, sRGB.

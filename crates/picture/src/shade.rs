@@ -121,7 +121,9 @@ fn satin(hit: &Hit, below: Vec3, strength: f32, lights: &Lights<'_>) -> Vec3 {
 
 /// Steel brushed round the axis: each reflection is drawn out along the wall.
 fn steel(hit: &Hit, lights: &Lights<'_>) -> Vec3 {
-    let round = Vec3::new(-hit.at.y, hit.at.x, 0.0).normalize_or(Vec3::Y);
+    let level = Vec3::new(-hit.normal.y, hit.normal.x, 0.0);
+    let round = if level.length_squared() > 1e-3 { level } else { Vec3::new(-hit.at.y, hit.at.x, 0.0) };
+    let round = round.normalize_or(Vec3::Y);
     let along = round.cross(hit.normal).normalize_or(Vec3::Z);
     // A scratch is about 0.15 mm wide; it runs on for a few centimetres.
     let height = hit.at.dot(along) + hit.at.dot(hit.normal) * 0.3;
