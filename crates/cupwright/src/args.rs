@@ -50,10 +50,12 @@ pub struct CommandLine {
 #[derive(Debug, Subcommand)]
 pub enum Command {
     /// Write the folder with everything needed to make a piece
-    #[command(long_about = "Writes a folder with everything needed to make a piece: the workbook, \
+    #[command(
+        long_about = "Writes a folder with everything needed to make a piece: the workbook, \
         true-size wraps, cut files, tables of stones, coats, steps, materials and price, a calendar, \
         and the piece in 3D.\n\nThe folder is written whole or not at all. A folder that Cupwright \
-        wrote before is replaced; any other folder that is not empty is left alone.")]
+        wrote before is replaced; any other folder that is not empty is left alone."
+    )]
     #[command(after_help = format!("{PLAN_EXAMPLES}\n\n{EXIT_CODES}"))]
     Plan(PlanArgs),
     /// Look for mistakes in piece files, and say in short what each would give

@@ -47,7 +47,8 @@ impl Folder {
     /// In words: as [`read_file`], and a name that leads out of the folder (an absolute path, `..`,
     /// a link), or to something that is no ordinary file.
     pub fn read(&self, name: &str, limit: u64) -> Result<Vec<u8>, String> {
-        const OUTSIDE: &str = "it lies outside the folder of the piece file; put a copy beside the piece file";
+        const OUTSIDE: &str =
+            "it lies outside the folder of the piece file; put a copy beside the piece file";
         let inside = |part| matches!(part, Component::Normal(_) | Component::CurDir);
         if name.is_empty() || name.contains('\0') {
             return Err("that is not a file name".to_owned());
@@ -119,7 +120,8 @@ mod tests {
     #[test]
     fn no_link_leads_out_of_the_folder() {
         let (temp, folder) = folder_with_art();
-        std::os::unix::fs::symlink("../outside.svg", temp.path().join("inner/link.svg")).expect("link");
+        std::os::unix::fs::symlink("../outside.svg", temp.path().join("inner/link.svg"))
+            .expect("link");
         assert!(folder.read("link.svg", 100).is_err_and(|words| words.contains("outside")));
     }
 

@@ -2,7 +2,7 @@
 
 use crate::exit::Exit;
 use crate::trouble::{Trouble, reason};
-use std::io::{self, ErrorKind, Write};
+use std::io::{self, ErrorKind, IsTerminal, Write};
 
 /// Prints data. Someone who reads only the first lines and hangs up has had what they wanted.
 pub fn print_data(data: &[u8]) -> Exit {
@@ -20,6 +20,12 @@ pub fn print_data(data: &[u8]) -> Exit {
 /// Prints a JSON document.
 pub fn print_json(document: &serde_json::Value) -> Exit {
     print_data(format!("{document:#}\n").as_bytes())
+}
+
+/// Whether the error stream goes to a terminal whose owner has nothing against colour
+/// (the NO_COLOR convention, no-color.org).
+pub fn colour_wanted() -> bool {
+    io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
 }
 
 /// Says something to the person. If the error stream is gone, nobody is listening.

@@ -12,9 +12,11 @@ pub struct Progress(ProgressBar);
 impl Progress {
     /// A bar, or nothing at all if it should stay `hidden`.
     pub fn new(hidden: bool) -> Self {
-        let target = if hidden { ProgressDrawTarget::hidden() } else { ProgressDrawTarget::stderr() };
+        let target =
+            if hidden { ProgressDrawTarget::hidden() } else { ProgressDrawTarget::stderr() };
         let bar = ProgressBar::with_draw_target(Some(TICKS as u64), target);
-        if let Ok(style) = ProgressStyle::with_template("{spinner} {bar:32} {percent:>3} %  {msg}") {
+        if let Ok(style) = ProgressStyle::with_template("{spinner} {bar:32} {percent:>3} %  {msg}")
+        {
             bar.set_style(style.progress_chars("█▌░"));
         }
         bar.enable_steady_tick(Duration::from_millis(120));

@@ -8,6 +8,8 @@ use sheets::Plan;
 
 /// What the road is given besides the piece.
 pub struct Travel<'a> {
+    /// What reading the piece gave to say.
+    pub notes: Vec<Diagnostic>,
     /// The studio it is made in.
     pub settings: Settings,
     /// Day to begin; `None` counts back from the day it is due.
@@ -31,7 +33,7 @@ pub enum Halt {
 /// # Errors
 /// What must be mended in the piece first, or stopped.
 pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
-    let Travel { settings, begin, stop, progress } = travel;
+    let Travel { mut notes, settings, begin, stop, progress } = travel;
 
     progress(0.0, "measuring the parts");
     let shape = shape::shape(&piece, &settings).map_err(Halt::Mend)?;
@@ -41,9 +43,8 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
         progress(0.1 + 0.8 * share, "laying the stones");
         !stop.asked()
     };
-    let stones = stones::lay_stones(&piece, &shape, &mut laying).map_err(|errors| {
-        if errors.is_empty() { Halt::Stopped } else { Halt::Mend(errors) }
-    })?;
+    let stones = stones::lay_stones(&piece, &shape, &mut laying)
+        .map_err(|errors| if errors.is_empty() { Halt::Stopped } else { Halt::Mend(errors) })?;
 
     progress(0.9, "working out coats, times and price");
     let coats = coats::plan_coats(&piece, &shape, &settings);
@@ -52,7 +53,7 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).map_err(Halt::Mend)?;
     let price = money::plan_price(&piece, &settings, &bill, &steps);
 
-    let mut notes = shape.notes.clone();
+    notes.extend(shape.notes.iter().cloned());
     notes.extend(stones.notes.iter().cloned());
     notes.extend(coats.notes.iter().cloned());
     notes.extend(timetable.iter().flat_map(|timetable| timetable.notes.iter().cloned()));

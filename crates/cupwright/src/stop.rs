@@ -16,7 +16,8 @@ impl Stop {
         let stop = Self::default();
         for signal in [SIGINT, SIGTERM] {
             let at_once = crate::exit::Exit::Stopped.code().into();
-            let _ = signal_hook::flag::register_conditional_shutdown(signal, at_once, stop.0.clone());
+            let _ =
+                signal_hook::flag::register_conditional_shutdown(signal, at_once, stop.0.clone());
             let _ = signal_hook::flag::register(signal, stop.0.clone());
         }
         stop

@@ -26,9 +26,23 @@ impl Trouble {
             .hint("This is a fault in Cupwright, not in your piece: please report it with the piece file.")
     }
 
+    /// A file that could not be read or written.
+    pub fn could_not(what: &str, name: &str, error: &std::io::Error) -> Self {
+        Self::files(format!("could not {what} {name}: {}", reason(error)))
+    }
+
     /// Stopped before anything was put in place.
     pub fn stopped() -> Self {
-        Self { exit: Exit::Stopped, message: "stopped; nothing was written".to_owned(), hints: Vec::new() }
+        Self {
+            exit: Exit::Stopped,
+            message: "stopped; nothing was written".to_owned(),
+            hints: Vec::new(),
+        }
+    }
+
+    /// For a script.
+    pub fn json(&self) -> serde_json::Value {
+        serde_json::json!({ "message": self.message, "hints": self.hints })
     }
 
     /// The same with one more hint.

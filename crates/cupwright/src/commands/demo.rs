@@ -11,7 +11,7 @@ use std::path::Path;
 /// The example files, the one to begin with first.
 const EXAMPLES: [(&str, &str); 7] = [
     ("heron-low-tide.toml", include_str!("../../../../examples/heron-low-tide.toml")),
-    ("regatta-eight.toml", include_str!("../../../../examples/regatta-eight.toml")),
+    ("regatta-pair.toml", include_str!("../../../../examples/regatta-pair.toml")),
     ("samphire-bottle.toml", include_str!("../../../../examples/samphire-bottle.toml")),
     ("frost-lid.toml", include_str!("../../../../examples/frost-lid.toml")),
     ("tern-topper.toml", include_str!("../../../../examples/tern-topper.toml")),

@@ -37,8 +37,9 @@ impl Draft {
     /// The target is no folder of ours, or nothing can be written beside it.
     pub fn begin(target: &Path) -> Result<Self, Trouble> {
         if target.file_name().is_none() {
-            return Err(Trouble::files(format!("cannot write to {}", shown(target)))
-                .hint("Name the folder itself, such as `--out out/heron`; it is made if it is not there."));
+            return Err(Trouble::files(format!("cannot write to {}", shown(target))).hint(
+                "Name the folder itself, such as `--out out/heron`; it is made if it is not there.",
+            ));
         }
         inspect(target)?;
         let parent = match target.parent() {
@@ -69,8 +70,13 @@ impl Draft {
     /// was and the draft is gone.
     pub fn put_in_place(mut self, names: &[String]) -> Result<Placed, Trouble> {
         let cannot = |error: io::Error| {
-            let words = format!("cannot put the finished folder at {}: {}", shown(&self.target), reason(&error));
-            Trouble::files(words).hint("What was there before is unchanged; choose another place with `--out`.")
+            let words = format!(
+                "cannot put the finished folder at {}: {}",
+                shown(&self.target),
+                reason(&error)
+            );
+            Trouble::files(words)
+                .hint("What was there before is unchanged; choose another place with `--out`.")
         };
         let manifest = Manifest::of(self.folder.path(), names).map_err(cannot)?;
         manifest.write(&mut self.manifest).map_err(cannot)?;
@@ -97,11 +103,15 @@ fn inspect(target: &Path) -> Result<bool, Trouble> {
     let meta = match fs::symlink_metadata(target) {
         Ok(meta) => meta,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(false),
-        Err(error) => return Err(Trouble::files(format!("cannot look at {name}: {}", reason(&error)))),
+        Err(error) => {
+            return Err(Trouble::files(format!("cannot look at {name}: {}", reason(&error))));
+        }
     };
     if meta.is_symlink() {
-        return Err(Trouble::files(format!("{name} is a link, and replacing it would leave what it leads to"))
-            .hint("Give the folder that it leads to, or another one, with `--out`."));
+        return Err(Trouble::files(format!(
+            "{name} is a link, and replacing it would leave what it leads to"
+        ))
+        .hint("Give the folder that it leads to, or another one, with `--out`."));
     }
     if !meta.is_dir() {
         return Err(Trouble::files(format!("{name} is a file, not a folder"))
@@ -177,7 +187,9 @@ struct MadeParents(Vec<PathBuf>);
 
 impl MadeParents {
     fn make(parent: &Path) -> io::Result<Self> {
-        let missing = parent.ancestors().take_while(|folder| !folder.as_os_str().is_empty() && !folder.exists());
+        let missing = parent
+            .ancestors()
+            .take_while(|folder| !folder.as_os_str().is_empty() && !folder.exists());
         let made = Self(missing.map(Path::to_owned).collect());
         fs::create_dir_all(parent)?;
         Ok(made)

@@ -1,10 +1,23 @@
 //! Sheets keep lengths: exactly on straight bands, within the stated error on smooth ones.
 
 use glam::{DVec2, DVec3};
-use crate::{at, wall};
-use piece::{Outline, Run};
+use piece::{Measure, Outline, Run};
 use shape::{Sheet, Surface, SurfacePoint};
 use std::f64::consts::{PI, TAU};
+
+fn wall(points: &[(f64, f64)], run: Run) -> Surface {
+    let measure = |(along_mm, radius_mm): &(f64, f64)| Measure {
+        along_mm: *along_mm,
+        radius_mm: *radius_mm,
+        run,
+        crease: false,
+    };
+    Surface::revolved(&points.iter().map(measure).collect::<Vec<_>>()).expect("sound measurements")
+}
+
+fn at(around: f64, along_mm: f64) -> SurfacePoint {
+    SurfacePoint { around, along_mm }
+}
 
 /// Length of a curve on the sheet and in space, by chords of a fine walk and Richardson's
 /// extrapolation from half as many.

@@ -4,10 +4,22 @@
 //! frusta and spheres; for growth Steiner's formula for parallel surfaces (Wikipedia, "Parallel
 //! curve" and "Mixed volume").
 
-use crate::{at, wall};
-use piece::Run;
-use shape::Surface;
+use piece::{Measure, Run};
+use shape::{Surface, SurfacePoint};
 use std::f64::consts::{PI, TAU};
+
+fn wall(points: &[(f64, f64)], run: Run) -> Surface {
+    let measures: Vec<Measure> = points
+        .iter()
+        .map(|(along_mm, radius_mm)| Measure {
+            along_mm: *along_mm,
+            radius_mm: *radius_mm,
+            run,
+            crease: false,
+        })
+        .collect();
+    Surface::revolved(&measures).expect("sound measurements")
+}
 
 #[track_caller]
 fn near(found: f64, expected: f64, relative: f64) {
@@ -53,7 +65,7 @@ fn a_lid_top_is_an_annulus_that_faces_up() {
     let lid = wall(&[(0.0, 10.0), (33.0, 43.0)], Run::Straight);
     near(lid.area_mm2(), PI * (43.0 * 43.0 - 10.0 * 10.0), 1e-14);
     assert_eq!(lid.height_mm(), 0.0);
-    let place = at(0.7, 12.0);
+    let place = SurfacePoint { around: 0.7, along_mm: 12.0 };
     assert!((lid.normal(place) - glam::DVec3::Z).length() < 1e-12);
     near(lid.around_scale_mm(12.0), 22.0, 1e-14);
     near(lid.grown(1.5).world_from_surface(place).z, 1.5, 1e-12);

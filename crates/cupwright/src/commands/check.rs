@@ -1,0 +1,136 @@
+//! `cupwright check PIECE.toml...`: looks for mistakes, and says in short what each piece would give.
+
+use crate::args::CheckArgs;
+use crate::exit::Exit;
+use crate::findings::Findings;
+use crate::open::{open_piece, open_settings};
+use crate::output::{print_data, print_json, say, say_trouble};
+use crate::road::{Halt, Travel, walk};
+use crate::stop::Stop;
+use crate::summary;
+use crate::trouble::{Trouble, shown};
+use piece::{Settings, Severity};
+use serde_json::{Value, json};
+use sheets::Plan;
+use std::path::Path;
+
+/// What came of one piece.
+struct Checked {
+    name: String,
+    findings: Findings,
+    /// `None` if it needs mending first.
+    outcome: Result<Option<Plan>, Trouble>,
+}
+
+impl Checked {
+    fn exit(&self) -> Exit {
+        match &self.outcome {
+            Ok(_) => self.findings.exit(),
+            Err(trouble) => trouble.exit,
+        }
+    }
+}
+
+/// Checks pieces.
+pub fn run(args: &CheckArgs) -> Exit {
+    let stop = Stop::listen();
+    let mut studio_findings = Findings::default();
+    let settings = open_settings(args.studio.as_deref(), &mut studio_findings);
+    let (settings, studio_exit, studio_trouble) = match settings {
+        Ok(Some(settings)) => (Some(settings), Exit::Fine, None),
+        Ok(None) => (None, Exit::Mend, None),
+        Err(trouble) => (None, trouble.exit, Some(trouble)),
+    };
+    let mut checked = Vec::new();
+    for path in &args.pieces {
+        if !stop.asked() {
+            checked.push(check(path, settings.clone(), &stop));
+        }
+    }
+    let exits = checked.iter().map(Checked::exit).chain([studio_exit]);
+    let exit = exits.max_by_key(|exit| exit.code()).unwrap_or(Exit::Fine);
+
+    let printed = if args.json {
+        let mut document = document(exit, &checked);
+        document["diagnostics"] = studio_findings.json();
+        document["trouble"] = studio_trouble.as_ref().map(Trouble::json).into();
+        print_json(&document)
+    } else {
+        studio_findings.say(false);
+        studio_trouble.iter().for_each(say_trouble);
+        report(&checked)
+    };
+    if exit == Exit::Fine { printed } else { exit }
+}
+
+fn check(path: &Path, settings: Option<Settings>, stop: &Stop) -> Checked {
+    let mut findings = Findings::default();
+    let outcome = walk_quietly(path, settings, stop, &mut findings);
+    Checked { name: shown(path), findings, outcome }
+}
+
+fn walk_quietly(
+    path: &Path,
+    settings: Option<Settings>,
+    stop: &Stop,
+    findings: &mut Findings,
+) -> Result<Option<Plan>, Trouble> {
+    let opened = open_piece(path, findings)?;
+    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let notes = opened.notes.clone();
+    match walk(
+        opened.piece.clone(),
+        Travel { notes, settings, begin: None, stop, progress: &|_, _| {} },
+    ) {
+        Ok(plan) => {
+            opened.found(plan.notes.clone(), findings);
+            Ok(Some(plan))
+        }
+        Err(Halt::Mend(errors)) => {
+            opened.found(errors, findings);
+            Ok(None)
+        }
+        Err(Halt::Stopped) => Err(Trouble::stopped()),
+    }
+}
+
+fn report(checked: &[Checked]) -> Exit {
+    let mut text = String::new();
+    for piece in checked {
+        piece.findings.say(false);
+        match &piece.outcome {
+            Ok(Some(plan)) => text += &format!("{}: {}", piece.name, summary::text(plan)),
+            Ok(None) => {
+                let n_errors = piece.findings.count(Severity::Error);
+                if n_errors > 0 {
+                    say(&format!(
+                        "{}: to be mended in {n_errors} {}.",
+                        piece.name,
+                        if n_errors == 1 { "place" } else { "places" }
+                    ));
+                }
+            }
+            Err(trouble) => say_trouble(trouble),
+        }
+    }
+    print_data(text.as_bytes())
+}
+
+fn document(exit: Exit, checked: &[Checked]) -> Value {
+    let one = |piece: &Checked| {
+        let plan = piece.outcome.as_ref().ok().and_then(Option::as_ref);
+        json!({
+            "piece": piece.name,
+            "exit_code": piece.exit().code(),
+            "summary": plan.map(summary::json),
+            "trouble": piece.outcome.as_ref().err().map(Trouble::json),
+            "diagnostics": piece.findings.json(),
+        })
+    };
+    json!({
+        "cupwright": env!("CARGO_PKG_VERSION"),
+        "command": "check",
+        "exit_code": exit.code(),
+        "pieces": checked.iter().map(one).collect::<Value>(),
+    })
+}

@@ -1,0 +1,139 @@
+//! `cupwright plan PIECE.toml --out DIR`: the main job.
+
+use crate::args::PlanArgs;
+use crate::exit::Exit;
+use crate::findings::Findings;
+use crate::folder::{Draft, Placed};
+use crate::open::{open_piece, open_settings};
+use crate::output::{print_json, say, say_trouble};
+use crate::progress::Progress;
+use crate::road::{Halt, Travel, walk};
+use crate::stop::Stop;
+use crate::trouble::{Trouble, shown};
+use serde_json::{Value, json};
+use sheets::{Plan, SheetError};
+use std::fs;
+
+/// Share of the work that is behind when the last figure is known and writing begins.
+const ROAD_SHARE: f64 = 0.4;
+
+/// A plan that was written.
+struct Written {
+    files: Vec<String>,
+    summary: Value,
+    placed: Placed,
+}
+
+/// Plans a piece.
+pub fn run(args: &PlanArgs) -> Exit {
+    let stop = Stop::listen();
+    let progress = Progress::new(args.quiet || args.json);
+    let mut findings = Findings::default();
+    let outcome = plan(args, &stop, &progress, &mut findings);
+    progress.clear();
+
+    let exit = match &outcome {
+        Ok(Some(_)) => Exit::Fine,
+        Ok(None) => findings.exit(),
+        Err(trouble) => trouble.exit,
+    };
+    if args.json {
+        let printed = print_json(&document(args, exit, &outcome, &findings));
+        return if exit == Exit::Fine { printed } else { exit };
+    }
+    findings.say(args.quiet);
+    match outcome {
+        Ok(Some(written)) => say_written(args, &written),
+        Ok(None) => say("Nothing was written."),
+        Err(trouble) => say_trouble(&trouble),
+    }
+    exit
+}
+
+/// `None` if the piece needs mending first; what, is then among the findings.
+fn plan(
+    args: &PlanArgs,
+    stop: &Stop,
+    progress: &Progress,
+    findings: &mut Findings,
+) -> Result<Option<Written>, Trouble> {
+    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let opened = open_piece(&args.piece, findings)?;
+    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+
+    // Before the long work, so that a folder that cannot be written is known at once.
+    let draft = Draft::begin(&args.out)?;
+    let travel = Travel {
+        notes: opened.notes.clone(),
+        settings,
+        begin: args.begin,
+        stop,
+        progress: &|share, doing| progress.show(share * ROAD_SHARE, doing),
+    };
+    let plan = match walk(opened.piece.clone(), travel) {
+        Ok(plan) => plan,
+        Err(Halt::Stopped) => return Err(Trouble::stopped()),
+        Err(Halt::Mend(errors)) => {
+            opened.found(errors, findings);
+            return Ok(None);
+        }
+    };
+    opened.found(plan.notes.clone(), findings);
+    write(&plan, draft, stop, progress).map(Some)
+}
+
+fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<Written, Trouble> {
+    let mut writing = |file: &str, n_done: usize, n_files: usize| {
+        let share = n_done as f64 / n_files.max(1) as f64;
+        progress.show(ROAD_SHARE + (1.0 - ROAD_SHARE) * share, &format!("writing {file}"));
+        !stop.asked()
+    };
+    let files =
+        sheets::write_sheets(plan, draft.path(), &mut writing).map_err(|error| match error {
+            SheetError::Stopped => Trouble::stopped(),
+            SheetError::Write { file, source } => Trouble::could_not("write", &file, &source),
+            SheetError::Typeset { .. } => Trouble::fault(error.to_string()),
+        })?;
+    let summary = fs::read(draft.path().join("summary.json"))
+        .map_err(|error| Trouble::could_not("read", "summary.json", &error))?;
+    let summary = serde_json::from_slice(&summary)
+        .map_err(|error| Trouble::fault(format!("summary.json is not JSON: {error}")))?;
+    if stop.asked() {
+        return Err(Trouble::stopped());
+    }
+    let placed = draft.put_in_place(&files)?;
+    Ok(Written { files, summary, placed })
+}
+
+fn say_written(args: &PlanArgs, written: &Written) {
+    if let Some(old) = &written.placed.kept_old {
+        say(&format!(
+            "warning: something was added to the old folder meanwhile, so it was kept as {}",
+            shown(old)
+        ));
+    }
+    if !args.quiet {
+        let done = if written.placed.replaced { "Replaced" } else { "Wrote" };
+        say(&format!("{done} {} with {} files.", shown(&args.out), written.files.len()));
+    }
+}
+
+fn document(
+    args: &PlanArgs,
+    exit: Exit,
+    outcome: &Result<Option<Written>, Trouble>,
+    findings: &Findings,
+) -> Value {
+    let written = outcome.as_ref().ok().and_then(Option::as_ref);
+    json!({
+        "cupwright": env!("CARGO_PKG_VERSION"),
+        "command": "plan",
+        "exit_code": exit.code(),
+        "piece": shown(&args.piece),
+        "folder": written.map(|_| shown(&args.out)),
+        "files": written.map(|written| &written.files),
+        "summary": written.map(|written| &written.summary),
+        "trouble": outcome.as_ref().err().map(Trouble::json),
+        "diagnostics": findings.json(),
+    })
+}

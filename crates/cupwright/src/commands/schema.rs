@@ -1,0 +1,13 @@
+//! `cupwright schema [piece|studio]`.
+
+use crate::args::{SchemaArgs, SchemaOf};
+use crate::exit::Exit;
+use crate::output::print_json;
+
+/// Prints the JSON Schema (draft 2020-12) of a kind of file.
+pub fn run(args: &SchemaArgs) -> Exit {
+    print_json(&match args.of {
+        SchemaOf::Piece => piece::piece_schema(),
+        SchemaOf::Studio => piece::settings_schema(),
+    })
+}

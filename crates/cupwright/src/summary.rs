@@ -1,0 +1,91 @@
+//! A plan in a few lines.
+
+use piece::settings::LengthUnit;
+use piece::{Finish, Layout, Zone};
+use serde_json::{Value, json};
+use sheets::Plan;
+use std::fmt::Write;
+
+/// For a person: the title and one line for each part and zone, ending with a line break.
+pub fn text(plan: &Plan) -> String {
+    let (unit, mm2_per_unit) = match plan.settings.lengths {
+        LengthUnit::Millimetres => ("cm²", 100.0),
+        LengthUnit::Inches => ("in²", 645.16),
+    };
+    let mut text = format!("{}\n", plan.piece.title);
+    let mut line = |name: &str, what: &str, area_mm2: f64, n_stones: Option<usize>| {
+        let stones = n_stones.map(|count| format!("{count:>7} stones")).unwrap_or_default();
+        let area = area_mm2 / mm2_per_unit;
+        let row = format!("  {name:<20} {what:<18} {area:>9.1} {unit}{stones}");
+        // Writing to a string does not fail.
+        let _ = writeln!(text, "{}", row.trim_end());
+    };
+    for (part, shape) in plan.piece.parts.iter().zip(&plan.shape.parts) {
+        line(&part.name, "part", shape.area_mm2, None);
+    }
+    for (index, (zone, shape)) in plan.piece.zones.iter().zip(&plan.shape.zones).enumerate() {
+        let what = format!("{} on {}", finish_word(zone), plan.piece.parts[zone.part].name);
+        line(&zone.name, &what, shape.area_mm2, n_stones(plan, index));
+    }
+    let _ = writeln!(
+        text,
+        "  {} stones, {:.1} h of work, price {}{}",
+        plan.stones.stones.len(),
+        plan.steps.hands_on_min() / 60.0,
+        plan.settings.currency.show(plan.price.asked),
+        if plan.settings.demo { " (with made-up example prices)" } else { "" },
+    );
+    text
+}
+
+/// For a script: the same with full figures.
+pub fn json(plan: &Plan) -> Value {
+    let parts = plan.piece.parts.iter().zip(&plan.shape.parts).map(|(part, shape)| {
+        json!({
+            "part": part.name,
+            "area_mm2": shape.area_mm2,
+            "wall_mm": shape.wall_mm,
+            "height_mm": shape.height_mm,
+            "volume_ml": shape.volume_ml,
+        })
+    });
+    let zones =
+        plan.piece.zones.iter().zip(&plan.shape.zones).enumerate().map(|(index, (zone, shape))| {
+            json!({
+                "zone": zone.name,
+                "part": plan.piece.parts[zone.part].name,
+                "finish": finish_word(zone),
+                "area_mm2": shape.area_mm2,
+                "stones": n_stones(plan, index),
+            })
+        });
+    json!({
+        "title": plan.piece.title,
+        "quantity": plan.piece.quantity,
+        "parts": parts.collect::<Value>(),
+        "zones": zones.collect::<Value>(),
+        "stones": plan.stones.stones.len(),
+        "hands_on_min": plan.steps.hands_on_min(),
+        "currency": plan.settings.currency.code,
+        "price": plan.settings.currency.number(plan.price.asked),
+        "demo_prices": plan.settings.demo,
+    })
+}
+
+/// Stones in a zone; `None` if it has another finish.
+fn n_stones(plan: &Plan, zone: usize) -> Option<usize> {
+    plan.stones.zones.iter().find(|filled| filled.zone == zone).map(|filled| filled.count)
+}
+
+fn finish_word(zone: &Zone) -> &'static str {
+    match &zone.finish {
+        Finish::Paint { .. } => "paint",
+        Finish::Glitter { .. } => "glitter",
+        Finish::Resin { .. } => "resin",
+        Finish::Vinyl { .. } => "film",
+        Finish::Stones(stones) => match stones.layout {
+            Layout::Rows { .. } => "rows",
+            Layout::Scatter => "scatter",
+        },
+    }
+}
