@@ -27,11 +27,7 @@ impl FieldPath {
     /// The member `key` of this table.
     #[must_use]
     pub fn key(&self, key: &str) -> Self {
-        if self.0.is_empty() {
-            Self(key.to_owned())
-        } else {
-            Self(format!("{}.{key}", self.0))
-        }
+        if self.0.is_empty() { Self(key.to_owned()) } else { Self(format!("{}.{key}", self.0)) }
     }
 
     /// The element `index` (from 0) of this list.

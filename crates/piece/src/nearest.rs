@@ -21,7 +21,8 @@ pub fn nearest<'a>(typed: &str, known: &[&'a str]) -> Option<&'a str> {
 
 /// Case, spaces, hyphens and underscores are no difference; neither is the other spelling of colour.
 fn fold(word: &str) -> String {
-    let plain: String = word.to_lowercase().chars().filter(|c| !matches!(c, ' ' | '-' | '_')).collect();
+    let plain: String =
+        word.to_lowercase().chars().filter(|c| !matches!(c, ' ' | '-' | '_')).collect();
     plain.replace("color", "colour").replace("meter", "metre")
 }
 

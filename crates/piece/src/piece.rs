@@ -256,6 +256,11 @@ pub enum Font {
     },
 }
 
+impl Font {
+    /// Name of the shipped typeface of lettering that names none.
+    pub const DEFAULT: &str = "rubik-bold";
+}
+
 /// The size art is scaled to, keeping its proportions.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ArtSize {

@@ -4,7 +4,9 @@ use crate::file::piece::PieceFile;
 use crate::file::settings::SettingsFile;
 use crate::file::{piece_schema, settings_schema};
 use crate::source::too_large;
-use crate::{Diagnostic, FieldPath, Piece, Places, Settings, Severity, Source, resolve, tree, walk};
+use crate::{
+    Diagnostic, FieldPath, Piece, Places, Settings, Severity, Source, resolve, tree, walk,
+};
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::sync::{Arc, LazyLock};
@@ -55,7 +57,9 @@ pub fn read_piece(source: &Source, art: &dyn Art) -> Reading<Piece> {
 /// Reads a settings file. The value is missing exactly if there is a diagnostic of severity error.
 pub fn read_settings(source: &Source) -> Reading<Settings> {
     static SCHEMA: LazyLock<Value> = LazyLock::new(settings_schema);
-    read(source, "cupwright_settings", &SCHEMA, &NoArt, |file: &SettingsFile, bench| resolve::settings(file, bench))
+    read(source, "cupwright_settings", &SCHEMA, &NoArt, |file: &SettingsFile, bench| {
+        resolve::settings(file, bench)
+    })
 }
 
 fn read<F: DeserializeOwned, T>(
@@ -79,7 +83,9 @@ fn read<F: DeserializeOwned, T>(
     }
     let broken = !diagnostics.is_empty();
     let misfits = walk::walk(schema, table);
-    let line = |diagnostic: &Diagnostic| diagnostic.span.as_ref().map(|span| source.line_and_column(span.start).0);
+    let line = |diagnostic: &Diagnostic| {
+        diagnostic.span.as_ref().map(|span| source.line_and_column(span.start).0)
+    };
     let broken_lines: Vec<_> = diagnostics.iter().map(line).collect();
     for misfit in misfits {
         // What a broken text lacks may only have been lost with it.
@@ -109,13 +115,17 @@ fn finish<T>(value: Option<T>, mut diagnostics: Vec<Diagnostic>, places: Places)
         places.locate(diagnostic);
     }
     diagnostics.sort_by_key(|diagnostic| diagnostic.span.as_ref().map_or(0, |span| span.start));
-    let value = value.filter(|_| diagnostics.iter().all(|diagnostic| diagnostic.severity != Severity::Error));
+    let value = value
+        .filter(|_| diagnostics.iter().all(|diagnostic| diagnostic.severity != Severity::Error));
     if diagnostics.len() > MOST_DIAGNOSTICS {
         let more = diagnostics.len() - MOST_DIAGNOSTICS;
         diagnostics.truncate(MOST_DIAGNOSTICS);
         let severity = if value.is_some() { Severity::Warning } else { Severity::Error };
-        let rest = Diagnostic::error(FieldPath::root(), format!("there are {more} more complaints"));
-        diagnostics.push(Diagnostic { severity, ..rest }.hint("mend the first ones and read the file again"));
+        let rest =
+            Diagnostic::error(FieldPath::root(), format!("there are {more} more complaints"));
+        diagnostics.push(
+            Diagnostic { severity, ..rest }.hint("mend the first ones and read the file again"),
+        );
     }
     Reading { value, diagnostics, places }
 }
@@ -129,5 +139,9 @@ fn other_version(key: &str, table: &toml::de::DeTable<'_>) -> Option<Diagnostic>
     }
     let message = format!("this file is of format {version}; this program reads format 1");
     let path = FieldPath::root().key(key);
-    Some(Diagnostic::error(path, message).at(value.span()).hint(format!("a newer program may read it; a new file starts with {key} = 1")))
+    Some(
+        Diagnostic::error(path, message)
+            .at(value.span())
+            .hint(format!("a newer program may read it; a new file starts with {key} = 1")),
+    )
 }

@@ -74,7 +74,10 @@ fn group<'a>(diagnostic: &'a Diagnostic, source: &'a Source) -> Group<'a> {
             Group::with_title(title).element(annotate_snippets::Origin::path(place))
         }
     };
-    diagnostic.hints.iter().fold(group, |group, hint| group.element(Level::HELP.message(hint.as_str())))
+    diagnostic
+        .hints
+        .iter()
+        .fold(group, |group, hint| group.element(Level::HELP.message(hint.as_str())))
 }
 
 /// The first line of the place, its number, and the place within it.

@@ -31,10 +31,13 @@ impl Source {
             Ok(text) => Ok(Self::new(name, text)),
             Err(error) => {
                 let good = error.utf8_error().valid_up_to();
-                let line = 1 + error.as_bytes()[..good].iter().filter(|byte| **byte == b'\n').count();
+                let line =
+                    1 + error.as_bytes()[..good].iter().filter(|byte| **byte == b'\n').count();
                 Err(Diagnostic::error(
                     FieldPath::root(),
-                    format!("the file is not UTF-8 text: line {line} holds bytes that are no character"),
+                    format!(
+                        "the file is not UTF-8 text: line {line} holds bytes that are no character"
+                    ),
                 )
                 .hint("save it as plain text with the encoding UTF-8"))
             }

@@ -41,7 +41,10 @@ impl StoneSize {
         let compact: String = text.to_uppercase().chars().filter(|c| !c.is_whitespace()).collect();
         if compact.starts_with('S') {
             let names: Vec<_> = STONE_SIZES.iter().map(|(name, _)| *name).collect();
-            let complaint = Complaint::new(format!("`{}` is not a stone size that is known here", shorten(text)));
+            let complaint = Complaint::new(format!(
+                "`{}` is not a stone size that is known here",
+                shorten(text)
+            ));
             return Err(if let Some(name) = names.iter().find(|name| **name == compact) {
                 complaint.hint(format!("write \"{name}\""))
             } else {
@@ -50,13 +53,17 @@ impl StoneSize {
                     .hint("for any other, measure ten stones in a row and write the diameter, such as \"2.2 mm\"")
             });
         }
-        let diameter_mm = LENGTH.parse(text).map_err(|complaint| {
-            Complaint { hints: vec!["write a size number such as \"SS10\" or a diameter such as \"2.2 mm\"".to_owned()], ..complaint }
+        let diameter_mm = LENGTH.parse(text).map_err(|complaint| Complaint {
+            hints: vec![
+                "write a size number such as \"SS10\" or a diameter such as \"2.2 mm\"".to_owned(),
+            ],
+            ..complaint
         })?;
         if !Self::DIAMETERS_MM.contains(&diameter_mm) {
             let (least, most) = (Self::DIAMETERS_MM.start(), Self::DIAMETERS_MM.end());
             return Err(Complaint::new(format!(
-                "a stone of {} is not expected; stones are {least} mm to {most} mm across", shorten(text)
+                "a stone of {} is not expected; stones are {least} mm to {most} mm across",
+                shorten(text)
             )));
         }
         Ok(Self { name: text.trim().to_owned(), diameter_mm })

@@ -1,6 +1,7 @@
 //! From TOML text to a tree whose every value knows its place; syntax errors all at once.
 
 use crate::source::{Places, Source};
+use crate::units::shorten;
 use crate::{Diagnostic, FieldPath};
 use serde_json::{Map, Number, Value};
 use std::ops::Range;
@@ -14,30 +15,46 @@ pub(crate) fn parse(source: &Source) -> (Spanned<DeTable<'_>>, Vec<Diagnostic>) 
     for error in errors {
         let span = error.span().map(|span| visible(source, span));
         let same_line = |other: &Diagnostic| match (&other.span, &span) {
-            (Some(a), Some(b)) => source.line_and_column(a.start).0 == source.line_and_column(b.start).0,
+            (Some(a), Some(b)) => {
+                source.line_and_column(a.start).0 == source.line_and_column(b.start).0
+            }
             _ => false,
         };
         // One slip often breaks the rest of its line in several ways; the first is the slip itself.
         if diagnostics.last().is_some_and(same_line) {
             continue;
         }
-        let text = error.message().lines().collect::<Vec<_>>().join(", ");
-        let mut diagnostic = Diagnostic::error(FieldPath::root(), format!("this is not TOML: {text}"));
-        diagnostic.span = span;
-        if text.contains("string values must be quoted") || text.contains("quoted") {
-            diagnostic = diagnostic.hint("put text, and numbers with a unit, between double quotes: \"70 mm\"");
-        } else if text.contains("duplicate key") {
-            diagnostic = diagnostic.hint("keep one of the two lines and remove the other");
-        }
-        diagnostics.push(diagnostic);
+        diagnostics.push(syntax(source, error.message(), span));
     }
     (tree, diagnostics)
 }
 
-/// An empty span, or one at a line's end, grows over the last character before it so that it can be seen.
+/// What the parser says of a slip, in words for someone who does not write programs.
+fn syntax(source: &Source, said: &str, span: Option<Range<usize>>) -> Diagnostic {
+    let at = span.clone().and_then(|span| source.text.get(span)).map(shorten).unwrap_or_default();
+    let said = said.lines().collect::<Vec<_>>().join(", ");
+    let (message, hint) = if said.contains("duplicate key") {
+        (format!("`{at}` is given a second time"), "keep one of the two and remove the other")
+    } else if said.contains("must be quoted") {
+        (
+            format!("`{at}` stands here without quotes"),
+            "put text, and numbers with a unit, between double quotes, such as \"70 mm\"",
+        )
+    } else {
+        let hint = if said.contains("string") {
+            "text starts and ends with a double quote, on one line"
+        } else {
+            "compare this line with the examples: name = value, texts in double quotes"
+        };
+        (format!("this line cannot be read as TOML: {said}"), hint)
+    };
+    Diagnostic { span, ..Diagnostic::error(FieldPath::root(), message) }.hint(hint)
+}
+
+/// The span at whole characters.
 fn visible(source: &Source, span: Range<usize>) -> Range<usize> {
-    let (start, end) = (source.char_start(span.start), source.char_start(span.end));
-    if start < end { start..end } else { start..start }
+    let start = source.char_start(span.start);
+    start..source.char_start(span.end).max(start)
 }
 
 /// The table at `key`, with places for it and everything in it.
@@ -48,7 +65,12 @@ pub(crate) fn note_places(table: &DeTable<'_>, path: &FieldPath, places: &mut Pl
     }
 }
 
-fn note_value(value: &Spanned<DeValue<'_>>, key: Range<usize>, path: &FieldPath, places: &mut Places) {
+fn note_value(
+    value: &Spanned<DeValue<'_>>,
+    key: Range<usize>,
+    path: &FieldPath,
+    places: &mut Places,
+) {
     match value.get_ref() {
         DeValue::Table(table) => {
             places.put(path.clone(), key);
@@ -93,12 +115,17 @@ fn json(value: &DeValue<'_>) -> Value {
                 i64::from_str_radix(text, radix).map_or(Value::Null, Value::from)
             }
         }
-        DeValue::Float(float) => {
-            float.as_str().parse().ok().and_then(Number::from_f64).map_or(Value::Null, Value::Number)
-        }
+        DeValue::Float(float) => float
+            .as_str()
+            .parse()
+            .ok()
+            .and_then(Number::from_f64)
+            .map_or(Value::Null, Value::Number),
         DeValue::Boolean(boolean) => Value::Bool(*boolean),
         DeValue::Datetime(datetime) => Value::String(datetime.to_string()),
-        DeValue::Array(array) => Value::Array(array.iter().map(|item| json(item.get_ref())).collect()),
+        DeValue::Array(array) => {
+            Value::Array(array.iter().map(|item| json(item.get_ref())).collect())
+        }
         DeValue::Table(table) => json_table(table),
     }
 }

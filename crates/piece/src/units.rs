@@ -122,7 +122,8 @@ impl Quantity {
     pub fn parse(&self, text: &str) -> Result<f64, Complaint> {
         let trimmed = text.trim_matches(' ');
         if trimmed.is_empty() {
-            return Err(Complaint::new(format!("expected {}, found empty text", self.noun)).hint(self.such_as()));
+            return Err(Complaint::new(format!("expected {}, found empty text", self.noun))
+                .hint(self.such_as()));
         }
         let shown = shorten(text);
         let (number, rest) = self.split(trimmed);
@@ -141,8 +142,10 @@ impl Quantity {
         }
         match value_of(number) {
             Some(value) if (value * unit.times).is_finite() => Ok(value * unit.times / unit.over),
-            _ => Err(Complaint::new(format!("`{shown}` does not start with a number that can be used"))
-                .hint(self.such_as())),
+            _ => Err(Complaint::new(format!(
+                "`{shown}` does not start with a number that can be used"
+            ))
+            .hint(self.such_as())),
         }
     }
 
@@ -154,10 +157,22 @@ impl Quantity {
         format!("^ *{sign}({fraction}[0-9]+(\\.[0-9]*)?|\\.[0-9]+) *({}) *$", units.join("|"))
     }
 
-    /// `write it as "70 mm" or "2.75 in"`.
+    /// What to write, by example.
     pub fn such_as(&self) -> String {
-        let examples: Vec<_> = self.examples.iter().map(|example| format!("\"{example}\"")).collect();
+        let examples: Vec<_> =
+            self.examples.iter().map(|example| format!("\"{example}\"")).collect();
         format!("write it with its unit, such as {}", examples.join(" or "))
+    }
+
+    /// What to write for a number whose unit is missing.
+    pub fn with_unit(&self, number: &str) -> String {
+        match self.units {
+            [only] => format!("write \"{number} {}\"", only.name),
+            [first, ..] => {
+                format!("write \"{number} {}\" if that is what you measured in", first.name)
+            }
+            [] => self.such_as(),
+        }
     }
 
     /// The longest start that reads as a number, and the rest.
@@ -172,7 +187,10 @@ impl Quantity {
             let numerator = digits(&signed[at..]);
             let over = at + numerator;
             for slash in [whole, over] {
-                if slash > 0 && (slash == whole || numerator > 0) && signed[slash..].starts_with('/') {
+                if slash > 0
+                    && (slash == whole || numerator > 0)
+                    && signed[slash..].starts_with('/')
+                {
                     let denominator = digits(&signed[slash + 1..]);
                     if denominator > 0 {
                         return text.split_at(sign + slash + 1 + denominator);
@@ -207,30 +225,35 @@ impl Quantity {
             let (more, unit) = self.split(name);
             let unit = unit.trim_matches(' ');
             let complaint = Complaint::new(format!("`{shown}` has a space inside its number"));
-            return Some(if self.units.iter().any(|known| known.name == unit) && !number.contains('/') {
-                complaint.hint(format!("did you mean \"{number}{more} {unit}\"?"))
-            } else {
-                complaint.hint(self.such_as())
-            });
+            return Some(
+                if self.units.iter().any(|known| known.name == unit) && !number.contains('/') {
+                    complaint.hint(format!("did you mean \"{number}{more} {unit}\"?"))
+                } else {
+                    complaint.hint(self.such_as())
+                },
+            );
         }
         if first == ',' {
             let (decimals, unit) = self.split(tail_from(1));
             let unit = unit.trim_matches(' ');
             let complaint = Complaint::new(format!("`{shown}` has a comma in its number"));
             return Some(if self.units.iter().any(|known| known.name == unit) {
-                complaint.hint(format!("write decimals with a point: \"{number}.{decimals} {unit}\""))
+                complaint
+                    .hint(format!("write decimals with a point: \"{number}.{decimals} {unit}\""))
             } else {
                 complaint.hint(self.such_as())
             });
         }
         if first == '.' {
             return Some(
-                Complaint::new(format!("`{shown}` has more than one point in its number")).hint(self.such_as()),
+                Complaint::new(format!("`{shown}` has more than one point in its number"))
+                    .hint(self.such_as()),
             );
         }
         if first == '/' {
             return Some(
-                Complaint::new(format!("`{shown}` has a fraction that cannot be read here")).hint(self.such_as()),
+                Complaint::new(format!("`{shown}` has a fraction that cannot be read here"))
+                    .hint(self.such_as()),
             );
         }
         None
@@ -241,9 +264,10 @@ impl Quantity {
         let list = or_list(&names);
         if name.is_empty() {
             return Complaint::new(format!("`{shown}` has no unit; expected {list}"))
-                .hint(format!("write \"{number} {}\" if that is what you measured in", names[0]));
+                .hint(self.with_unit(number));
         }
-        let complaint = Complaint::new(format!("`{shown}` has the unit `{}`; expected {list}", shorten(name)));
+        let complaint =
+            Complaint::new(format!("`{shown}` has the unit `{}`; expected {list}", shorten(name)));
         let meant = match name.to_lowercase().as_str() {
             "oz" => nearest("fl oz", &names),
             "\"" | "inch" | "inches" | "''" | "”" => nearest("in", &names),
@@ -267,7 +291,8 @@ fn value_of(number: &str) -> Option<f64> {
     };
     let (whole, numerator) = left.rsplit_once(' ').unwrap_or(("0", left));
     let whole = whole.trim_matches(' ');
-    let (sign, whole) = (if number.starts_with('-') { -1.0 } else { 1.0 }, whole.trim_start_matches(['+', '-']));
+    let (sign, whole) =
+        (if number.starts_with('-') { -1.0 } else { 1.0 }, whole.trim_start_matches(['+', '-']));
     let numerator = numerator.trim_start_matches(['+', '-']);
     let (whole, numerator): (f64, f64) = (whole.parse().ok()?, numerator.parse().ok()?);
     let denominator: f64 = denominator.parse().ok()?;
@@ -286,7 +311,8 @@ pub fn or_list(words: &[impl AsRef<str>]) -> String {
 
 /// Typed text for a message: one line, at most 40 characters.
 pub fn shorten(text: &str) -> String {
-    let mut shown: String = text.chars().take(40).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let mut shown: String =
+        text.chars().take(40).map(|c| if c.is_control() { ' ' } else { c }).collect();
     if text.chars().nth(40).is_some() {
         shown.push('…');
     }
@@ -303,7 +329,9 @@ mod tests {
         assert_eq!(LENGTH.parse("1cm"), Ok(10.0));
         assert_eq!(VOLUME.parse("1 fl oz"), Ok(29.573_529_562_5));
         // 231 cubic inches to the US gallon, 128 fluid ounces to the gallon.
-        assert!((VOLUME.parse("1 fl oz").unwrap() - 231.0 * 2.54_f64.powi(3) / 128.0).abs() < 1e-12);
+        assert!(
+            (VOLUME.parse("1 fl oz").unwrap() - 231.0 * 2.54_f64.powi(3) / 128.0).abs() < 1e-12
+        );
         assert_eq!(MASS.parse("1 oz"), Ok(28.349_523_125));
         assert_eq!(TIME.parse("2 days"), Ok(2880.0));
     }

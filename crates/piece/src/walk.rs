@@ -45,7 +45,8 @@ impl<'s> Walk<'s> {
 
     fn misfit(&mut self, diagnostic: Diagnostic, span: Range<usize>) {
         let place = (span.end > 0).then_some(span);
-        self.misfits.push(Misfit { diagnostic: Diagnostic { span: place, ..diagnostic }, missing: false });
+        self.misfits
+            .push(Misfit { diagnostic: Diagnostic { span: place, ..diagnostic }, missing: false });
     }
 
     fn missing(&mut self, diagnostic: Diagnostic, span: Range<usize>) {
@@ -61,7 +62,13 @@ impl<'s> Walk<'s> {
     }
 
     /// `head` is where to point for a table or list as a whole: its key.
-    fn value(&mut self, schema: &'s Value, value: &Spanned<DeValue<'_>>, path: &FieldPath, head: Range<usize>) {
+    fn value(
+        &mut self,
+        schema: &'s Value,
+        value: &Spanned<DeValue<'_>>,
+        path: &FieldPath,
+        head: Range<usize>,
+    ) {
         let schema = self.follow(schema);
         if let Some(branches) = schema.get("anyOf").and_then(Value::as_array) {
             match self.branch(branches, value.get_ref()) {
@@ -85,17 +92,33 @@ impl<'s> Walk<'s> {
                 }
             }
             ("string", DeValue::String(text)) => self.text(schema, text, path, value.span()),
-            ("string", DeValue::Datetime(day)) if schema.get("format").is_some_and(|format| format == "date") => {
+            ("string", DeValue::Datetime(day))
+                if schema.get("format").is_some_and(|format| format == "date") =>
+            {
                 self.text(schema, &day.to_string(), path, value.span());
             }
             ("boolean", DeValue::Boolean(_)) => {}
             ("integer", DeValue::Integer(integer)) => {
-                let number = i64::from_str_radix(integer.as_str(), integer.radix()).map(|number| number as f64);
-                self.number(schema, number.unwrap_or(f64::INFINITY), integer.as_str(), path, value.span());
+                let number = i64::from_str_radix(integer.as_str(), integer.radix())
+                    .map(|number| number as f64);
+                self.number(
+                    schema,
+                    number.unwrap_or(f64::INFINITY),
+                    integer.as_str(),
+                    path,
+                    value.span(),
+                );
             }
             ("number", DeValue::Integer(integer)) => {
-                let number = i64::from_str_radix(integer.as_str(), integer.radix()).map(|number| number as f64);
-                self.number(schema, number.unwrap_or(f64::INFINITY), integer.as_str(), path, value.span());
+                let number = i64::from_str_radix(integer.as_str(), integer.radix())
+                    .map(|number| number as f64);
+                self.number(
+                    schema,
+                    number.unwrap_or(f64::INFINITY),
+                    integer.as_str(),
+                    path,
+                    value.span(),
+                );
             }
             ("number", DeValue::Float(float)) => {
                 let number = float.as_str().parse().unwrap_or(f64::NAN);
@@ -131,12 +154,22 @@ impl<'s> Walk<'s> {
         }
     }
 
-    fn table(&mut self, schema: &'s Value, table: &DeTable<'_>, path: &FieldPath, head: Range<usize>) {
+    fn table(
+        &mut self,
+        schema: &'s Value,
+        table: &DeTable<'_>,
+        path: &FieldPath,
+        head: Range<usize>,
+    ) {
         let Some(properties) = schema.get("properties").and_then(Value::as_object) else {
             // A table whose keys are the maker's own.
             let most = schema.get("maxProperties").and_then(Value::as_u64);
             if most.is_some_and(|most| table.len() as u64 > most) {
-                let message = format!("`{path}` has {} entries; at most {} are read", table.len(), most.unwrap_or(0));
+                let message = format!(
+                    "`{path}` has {} entries; at most {} are read",
+                    table.len(),
+                    most.unwrap_or(0)
+                );
                 self.misfit(Diagnostic::error(path.clone(), message), head);
                 return;
             }
@@ -155,11 +188,23 @@ impl<'s> Walk<'s> {
                 None => self.unknown_key(name, &known, &here, path, key.span()),
             }
         }
-        for name in schema.get("required").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str) {
+        for name in schema
+            .get("required")
+            .and_then(Value::as_array)
+            .into_iter()
+            .flatten()
+            .filter_map(Value::as_str)
+        {
             if !here(name) {
-                let what = properties.get(name).map(|property| self.describe(property)).unwrap_or_default();
+                let what = properties
+                    .get(name)
+                    .map(|property| self.describe(property))
+                    .unwrap_or_default();
                 let message = format!("`{name}` is missing{}", in_table(path));
-                self.missing(Diagnostic::error(path.clone(), message).hint(format!("add `{name}`: {what}")), head.clone());
+                self.missing(
+                    Diagnostic::error(path.clone(), message).hint(format!("add `{name}`, {what}")),
+                    head.clone(),
+                );
             }
         }
         let all = schema.get("allOf").and_then(Value::as_array).into_iter().flatten();
@@ -169,14 +214,26 @@ impl<'s> Walk<'s> {
     }
 
     /// `oneOf` of required keys: exactly one of them; `not` of required keys: not all of them.
-    fn choice(&mut self, rule: &'s Value, table: &DeTable<'_>, path: &FieldPath, head: Range<usize>) {
+    fn choice(
+        &mut self,
+        rule: &'s Value,
+        table: &DeTable<'_>,
+        path: &FieldPath,
+        head: Range<usize>,
+    ) {
         let keys = |rule: &'s Value| -> Vec<&'s str> {
-            rule.get("required").and_then(Value::as_array).into_iter().flatten().filter_map(Value::as_str).collect()
+            rule.get("required")
+                .and_then(Value::as_array)
+                .into_iter()
+                .flatten()
+                .filter_map(Value::as_str)
+                .collect()
         };
         let key_span = |name: &str| table.get_key_value(name).map(|(key, _)| key.span());
         if let Some(branches) = rule.get("oneOf").and_then(Value::as_array) {
             let choices: Vec<&str> = branches.iter().flat_map(keys).collect();
-            let found: Vec<&str> = choices.iter().copied().filter(|name| key_span(name).is_some()).collect();
+            let found: Vec<&str> =
+                choices.iter().copied().filter(|name| key_span(name).is_some()).collect();
             let list = or_list(&choices);
             match found.as_slice() {
                 [] => {
@@ -186,8 +243,13 @@ impl<'s> Walk<'s> {
                 }
                 [_] => {}
                 [.., last] => {
-                    let message = format!("only one of {list} can be given{}; found {}", in_table(path), and_list(&found));
-                    let diagnostic = Diagnostic::error(path.key(last), message).hint("keep one and remove the others");
+                    let message = format!(
+                        "only one of {list} can be given{}; found {}",
+                        in_table(path),
+                        and_list(&found)
+                    );
+                    let diagnostic = Diagnostic::error(path.key(last), message)
+                        .hint("keep one and remove the others");
                     self.misfit(diagnostic, key_span(last).unwrap_or(head));
                 }
             }
@@ -196,7 +258,8 @@ impl<'s> Walk<'s> {
             if let Some(last) = names.last()
                 && names.iter().all(|name| key_span(name).is_some())
             {
-                let message = format!("{} cannot stand together{}", and_list(&names), in_table(path));
+                let message =
+                    format!("{} cannot stand together{}", and_list(&names), in_table(path));
                 let diagnostic = Diagnostic::error(path.key(last), message)
                     .hint("make two zones of it, one for each");
                 self.misfit(diagnostic, key_span(last).unwrap_or(head));
@@ -204,18 +267,38 @@ impl<'s> Walk<'s> {
         }
     }
 
-    fn unknown_key(&mut self, name: &str, known: &[&str], here: &dyn Fn(&str) -> bool, path: &FieldPath, span: Range<usize>) {
+    fn unknown_key(
+        &mut self,
+        name: &str,
+        known: &[&str],
+        here: &dyn Fn(&str) -> bool,
+        path: &FieldPath,
+        span: Range<usize>,
+    ) {
         let free: Vec<&str> = known.iter().copied().filter(|known| !here(known)).collect();
-        let diagnostic = Diagnostic::error(path.key(name), format!("`{}` is not a key that is known here", shorten(name)));
+        let diagnostic = Diagnostic::error(
+            path.key(name),
+            format!("`{}` is not a key that is known here", shorten(name)),
+        );
         let diagnostic = match nearest(name, &free).or_else(|| nearest(name, known)) {
-            Some(meant) if here(meant) => diagnostic.hint(format!("`{meant}` is already given; remove this one")),
+            Some(meant) if here(meant) => {
+                diagnostic.hint(format!("`{meant}` is already given; remove this one"))
+            }
             Some(meant) => diagnostic.hint(format!("did you mean `{meant}`?")),
-            None => diagnostic.hint(format!("known keys{} are {}", in_table(path), and_list(known))),
+            None => {
+                diagnostic.hint(format!("known keys{} are {}", in_table(path), and_list(known)))
+            }
         };
         self.misfit(diagnostic, span);
     }
 
-    fn word(&mut self, schema: &'s Value, words: &[&str], value: &Spanned<DeValue<'_>>, path: &FieldPath) {
+    fn word(
+        &mut self,
+        schema: &'s Value,
+        words: &[&str],
+        value: &Spanned<DeValue<'_>>,
+        path: &FieldPath,
+    ) {
         let DeValue::String(text) = value.get_ref() else {
             self.wrong_kind(schema, value, path);
             return;
@@ -233,7 +316,11 @@ impl<'s> Walk<'s> {
     }
 
     fn text(&mut self, schema: &'s Value, text: &str, path: &FieldPath, span: Range<usize>) {
-        if let Some(complaint) = schema.get("format").and_then(Value::as_str).and_then(|format| complaint_about(format, text)) {
+        if let Some(complaint) = schema
+            .get("format")
+            .and_then(Value::as_str)
+            .and_then(|format| complaint_about(format, text))
+        {
             self.complain(path, complaint, span);
         } else {
             self.length(schema, text.chars().count(), "character", "characters", path, span);
@@ -241,13 +328,26 @@ impl<'s> Walk<'s> {
     }
 
     /// `minItems`, `maxItems` of a list; `minLength`, `maxLength` of a text.
-    fn length(&mut self, schema: &'s Value, found: usize, one: &str, many: &str, path: &FieldPath, span: Range<usize>) {
+    fn length(
+        &mut self,
+        schema: &'s Value,
+        found: usize,
+        one: &str,
+        many: &str,
+        path: &FieldPath,
+        span: Range<usize>,
+    ) {
         let limit = |items: &str, chars: &str| {
-            schema.get(items).or_else(|| schema.get(chars)).and_then(Value::as_u64).map(|limit| limit as usize)
+            schema
+                .get(items)
+                .or_else(|| schema.get(chars))
+                .and_then(Value::as_u64)
+                .map(|limit| limit as usize)
         };
         let count = |n: usize| format!("{n} {}", if n == 1 { one } else { many });
         if let Some(least) = limit("minItems", "minLength").filter(|least| found < *least) {
-            let message = format!("`{path}` has {}; expected at least {}", count(found), count(least));
+            let message =
+                format!("`{path}` has {}; expected at least {}", count(found), count(least));
             self.misfit(Diagnostic::error(path.clone(), message), span);
         } else if let Some(most) = limit("maxItems", "maxLength").filter(|most| found > *most) {
             let message = format!("`{path}` has {}; at most {most} are read", count(found));
@@ -255,24 +355,51 @@ impl<'s> Walk<'s> {
         }
     }
 
-    fn number(&mut self, schema: &'s Value, number: f64, typed: &str, path: &FieldPath, span: Range<usize>) {
+    fn number(
+        &mut self,
+        schema: &'s Value,
+        number: f64,
+        typed: &str,
+        path: &FieldPath,
+        span: Range<usize>,
+    ) {
         let limit = |name: &str| schema.get(name).and_then(Value::as_f64);
         let (least, most) = (limit("minimum"), limit("maximum"));
         if let Some(only) = limit("const") {
             if number != only {
-                self.misfit(Diagnostic::error(path.clone(), format!("`{path}` is {typed}; expected {only}")), span);
+                self.misfit(
+                    Diagnostic::error(
+                        path.clone(),
+                        format!("`{path}` is {typed}; expected {only}"),
+                    ),
+                    span,
+                );
             }
-        } else if number.is_nan() || number.is_infinite() && !typed.bytes().any(|byte| byte.is_ascii_digit()) {
-            let message = format!("`{}` is not a number that can be used; expected {}", shorten(typed), self.describe_range(schema));
+        } else if number.is_nan()
+            || number.is_infinite() && !typed.bytes().any(|byte| byte.is_ascii_digit())
+        {
+            let message = format!(
+                "`{}` is not a number that can be used; expected {}",
+                shorten(typed),
+                self.describe_range(schema)
+            );
             self.misfit(Diagnostic::error(path.clone(), message), span);
-        } else if least.is_some_and(|least| number < least) || most.is_some_and(|most| number > most) || number.is_infinite() {
-            let message = format!("`{path}` is {}; expected {}", shorten(typed), self.describe_range(schema));
+        } else if least.is_some_and(|least| number < least)
+            || most.is_some_and(|most| number > most)
+            || number.is_infinite()
+        {
+            let message =
+                format!("`{path}` is {}; expected {}", shorten(typed), self.describe_range(schema));
             self.misfit(Diagnostic::error(path.clone(), message), span);
         }
     }
 
     fn describe_range(&self, schema: &Value) -> String {
-        let noun = if schema.get("type").is_some_and(|kind| kind == "integer") { "a whole number" } else { "a number" };
+        let noun = if schema.get("type").is_some_and(|kind| kind == "integer") {
+            "a whole number"
+        } else {
+            "a number"
+        };
         let limit = |name: &str| schema.get(name).and_then(Value::as_f64);
         match (limit("minimum"), limit("maximum")) {
             (Some(least), Some(most)) => format!("{noun} from {least} to {most}"),
@@ -297,7 +424,7 @@ impl<'s> Walk<'s> {
                     _ => "",
                 };
                 if quantity.parse(&format!("{typed} {}", quantity.units[0].name)).is_ok() {
-                    diagnostic.hint(format!("write \"{typed} {}\" if that is what you measured in", quantity.units[0].name))
+                    diagnostic.hint(quantity.with_unit(typed))
                 } else {
                     diagnostic.hint(quantity.such_as())
                 }
@@ -326,7 +453,9 @@ impl<'s> Walk<'s> {
     }
 
     fn first_quantity(&self, schema: &'s Value) -> Option<&'static crate::units::Quantity> {
-        let of = |schema: &'s Value| self.follow(schema).get("format").and_then(Value::as_str).and_then(quantity_of);
+        let of = |schema: &'s Value| {
+            self.follow(schema).get("format").and_then(Value::as_str).and_then(quantity_of)
+        };
         of(schema).or_else(|| schema.get("anyOf")?.as_array()?.iter().find_map(of))
     }
 
@@ -358,7 +487,13 @@ impl<'s> Walk<'s> {
         let text = property.get("description").or_else(|| self.follow(property).get("description"));
         let text = text.and_then(Value::as_str).unwrap_or("").trim_end_matches('.');
         let noun = self.noun(property);
-        if text.is_empty() { noun } else { format!("{}; {noun}", text.replace('\n', " ")) }
+        let mut letters = text.chars();
+        match letters.next() {
+            None => noun,
+            Some(first) => {
+                format!("{noun} ({}{})", first.to_lowercase(), letters.as_str().replace('\n', " "))
+            }
+        }
     }
 }
 

@@ -327,8 +327,8 @@ pub struct LetteringFile {
     /// The words.
     #[schemars(length(min = 1, max = 200))]
     pub text: String,
-    /// A typeface that ships with the program, or a `.ttf` or `.otf` file beside this one.
-    pub font: String,
+    /// A typeface that ships with the program, or a `.ttf` or `.otf` file beside this one; left out, a sturdy one.
+    pub font: Option<String>,
     /// Height of a capital H.
     pub height: Length,
     /// Distance of the middle from the rim along the wall (on a flat part: down from the centre; left out, 0).

@@ -69,7 +69,10 @@ macro_rules! scalars {
     };
 }
 
-scalars!(Length, Volume, Angle, Share, Time, Mass, Name, Srgb, Letter, Size, Day, Amount, Stretch, FileName);
+scalars!(
+    Length, Volume, Angle, Share, Time, Mass, Name, Srgb, Letter, Size, Day, Amount, Stretch,
+    FileName
+);
 
 /// The quantity behind this `format` of the schema.
 pub(crate) fn quantity_of(format: &str) -> Option<&'static Quantity> {
@@ -108,11 +111,29 @@ macro_rules! quantity {
     };
 }
 
-quantity!(Length, LENGTH, "length", "a length with its unit", "A length: a number and `mm`, `cm` or `in`.");
-quantity!(Volume, VOLUME, "volume", "a volume with its unit", "A volume: a number and `ml`, `l` or `fl oz` (US).");
+quantity!(
+    Length,
+    LENGTH,
+    "length",
+    "a length with its unit",
+    "A length: a number and `mm`, `cm` or `in`."
+);
+quantity!(
+    Volume,
+    VOLUME,
+    "volume",
+    "a volume with its unit",
+    "A volume: a number and `ml`, `l` or `fl oz` (US)."
+);
 quantity!(Angle, ANGLE, "angle", "an angle with its unit", "An angle: a number and `deg`.");
 quantity!(Share, SHARE, "share", "a share in per cent", "A share: a number and `%`.");
-quantity!(Time, TIME, "time-span", "a length of time with its unit", "A length of time: a number and `min`, `h` or `days`.");
+quantity!(
+    Time,
+    TIME,
+    "time-span",
+    "a length of time with its unit",
+    "A length of time: a number and `min`, `h` or `days`."
+);
 quantity!(Mass, MASS, "mass", "a mass with its unit", "A mass: a number and `g`, `kg` or `oz`.");
 
 macro_rules! word {
@@ -136,45 +157,76 @@ macro_rules! word {
 }
 
 word!(
-    Name(String), "name", "a name",
+    Name(String),
+    "name",
+    "a name",
     "A name: lower-case letters, digits and hyphens, starting with a letter, at most 40 of them.",
-    "^[a-z][a-z0-9]*(-[a-z0-9]+)*$".to_owned(), &["tide-line"], read_name
+    "^[a-z][a-z0-9]*(-[a-z0-9]+)*$".to_owned(),
+    &["tide-line"],
+    read_name
 );
 word!(
-    Srgb([u8; 3]), "srgb-colour", "a colour such as \"#12343b\"",
+    Srgb([u8; 3]),
+    "srgb-colour",
+    "a colour such as \"#12343b\"",
     "A colour in sRGB: `#` and six hexadecimal digits for red, green and blue.",
-    "^#[0-9A-Fa-f]{6}$".to_owned(), &["#12343b"], read_srgb
+    "^#[0-9A-Fa-f]{6}$".to_owned(),
+    &["#12343b"],
+    read_srgb
 );
 word!(
-    Letter(String), "colour-letter", "one or two capital letters",
+    Letter(String),
+    "colour-letter",
+    "one or two capital letters",
     "One or two capital letters from A to Z.",
-    "^[A-Z]{1,2}$".to_owned(), &["S"], read_letter
+    "^[A-Z]{1,2}$".to_owned(),
+    &["S"],
+    read_letter
 );
 word!(
-    Size(StoneSize), "stone-size", "a stone size",
+    Size(StoneSize),
+    "stone-size",
+    "a stone size",
     "A stone size: a size number of the trade such as `SS10`, or the measured diameter with its unit.",
-    size_pattern(), &["SS10", "2.2 mm"], StoneSize::read
+    size_pattern(),
+    &["SS10", "2.2 mm"],
+    StoneSize::read
 );
 word!(
-    Day(jiff::civil::Date), "date", "a day such as 2026-07-18",
+    Day(jiff::civil::Date),
+    "date",
+    "a day such as 2026-07-18",
     "A day: year, month and day, such as 2026-07-18; in TOML without quotes.",
-    "^[0-9]{4}-[0-9]{2}-[0-9]{2}$".to_owned(), &["2026-07-18"], read_day
+    "^[0-9]{4}-[0-9]{2}-[0-9]{2}$".to_owned(),
+    &["2026-07-18"],
+    read_day
 );
 word!(
-    Amount(Decimal), "money", "an amount of money in quotes",
+    Amount(Decimal),
+    "money",
+    "an amount of money in quotes",
     "An amount of money in the studio's currency: digits, perhaps a point and decimals, no sign.",
-    "^[0-9]{1,9}(\\.[0-9]{1,4})?$".to_owned(), &["24.00"], read_amount
+    "^[0-9]{1,9}(\\.[0-9]{1,4})?$".to_owned(),
+    &["24.00"],
+    read_amount
 );
 word!(
-    Stretch((u16, u16)), "working-hours", "a stretch of hours such as \"18:00-21:30\"",
+    Stretch((u16, u16)),
+    "working-hours",
+    "a stretch of hours such as \"18:00-21:30\"",
     "A stretch of a day from one time to a later one, 24-hour clock.",
     "^([01][0-9]|2[0-3]):[0-5][0-9]-(([01][0-9]|2[0-3]):[0-5][0-9]|24:00)$".to_owned(),
-    &["18:00-21:30"], read_stretch
+    &["18:00-21:30"],
+    read_stretch
 );
 word!(
-    FileName(String), "file-name", "the name of a file",
+    FileName(String),
+    "file-name",
+    "the name of a file",
     "A file that lies beside this one or in a folder beside it; folders are separated by `/`.",
-    "^[^/\\\\:.][^/\\\\:]*(/[^/\\\\:.][^/\\\\:]*)*$".to_owned(), &["reeds.svg", "art/reeds.svg"], read_file_name
+    "^[^/\\\\:.][^/\\\\:]*(/[^/\\\\:.][^/\\\\:]*)*$".to_owned(),
+    &["reeds.svg", "art/reeds.svg"],
+    read_file_name
 );
 
 /// A decimal number as typed: its digits without the point, and how many of them stand after it.
@@ -187,7 +239,9 @@ pub struct Decimal {
 }
 
 fn read_name(text: &str) -> Result<String, Complaint> {
-    let word = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit());
+    let word = |part: &str| {
+        !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit())
+    };
     let starts_well = text.starts_with(|c: char| c.is_ascii_lowercase());
     if text.len() <= 40 && starts_well && text.split('-').all(word) {
         return Ok(text.to_owned());
@@ -246,7 +300,10 @@ fn read_letter(text: &str) -> Result<String, Complaint> {
     if (1..=2).contains(&text.len()) && text.bytes().all(|byte| byte.is_ascii_uppercase()) {
         return Ok(text.to_owned());
     }
-    let complaint = Complaint::new(format!("`{}` is not one or two capital letters from A to Z", shorten(text)));
+    let complaint = Complaint::new(format!(
+        "`{}` is not one or two capital letters from A to Z",
+        shorten(text)
+    ));
     let capital = text.to_ascii_uppercase();
     Err(if (1..=2).contains(&text.len()) && capital.bytes().all(|byte| byte.is_ascii_uppercase()) {
         complaint.hint(format!("write \"{capital}\""))
@@ -284,7 +341,9 @@ fn read_amount(text: &str) -> Result<Decimal, Complaint> {
         return wrong("write it with a point and no commas, such as \"1250.00\"");
     }
     if whole.is_empty() || !digits_only(whole) || !digits_only(part) || text.ends_with('.') {
-        return wrong("write only the number, such as \"24.00\"; the currency is set once for the whole file");
+        return wrong(
+            "write only the number, such as \"24.00\"; the currency is set once for the whole file",
+        );
     }
     if whole.len() > 9 || part.len() > 4 {
         return wrong("amounts have at most nine digits before the point and four after it");
@@ -298,13 +357,19 @@ fn read_amount(text: &str) -> Result<Decimal, Complaint> {
 fn read_stretch(text: &str) -> Result<(u16, u16), Complaint> {
     let clock = |part: &str| -> Option<u16> {
         let (hour, minute) = part.split_once(':')?;
-        let two = |s: &str| (s.len() == 2 && s.bytes().all(|b| b.is_ascii_digit())).then(|| s.parse::<u16>().ok())?;
+        let two = |s: &str| {
+            (s.len() == 2 && s.bytes().all(|b| b.is_ascii_digit()))
+                .then(|| s.parse::<u16>().ok())?
+        };
         let (hour, minute) = (two(hour)?, two(minute)?);
         (minute < 60 && (hour < 24 || (hour == 24 && minute == 0))).then_some(hour * 60 + minute)
     };
-    let Some((from, to)) = text.split_once('-').and_then(|(from, to)| Some((clock(from)?, clock(to)?))) else {
-        return Err(Complaint::new(format!("`{}` is not a stretch of hours", shorten(text)))
-            .hint("write two times of the 24-hour clock with a hyphen between, such as \"18:00-21:30\""));
+    let Some((from, to)) =
+        text.split_once('-').and_then(|(from, to)| Some((clock(from)?, clock(to)?)))
+    else {
+        return Err(Complaint::new(format!("`{}` is not a stretch of hours", shorten(text))).hint(
+            "write two times of the 24-hour clock with a hyphen between, such as \"18:00-21:30\"",
+        ));
     };
     if from >= to {
         return Err(Complaint::new(format!("`{text}` ends before it starts"))
@@ -315,7 +380,10 @@ fn read_stretch(text: &str) -> Result<(u16, u16), Complaint> {
 
 fn read_file_name(text: &str) -> Result<String, Complaint> {
     let inside = |part: &str| !part.is_empty() && !part.starts_with('.');
-    if text.contains(['\\', ':']) || !text.split('/').all(inside) || text.chars().any(char::is_control) {
+    if text.contains(['\\', ':'])
+        || !text.split('/').all(inside)
+        || text.chars().any(char::is_control)
+    {
         return Err(Complaint::new(format!("`{}` does not name a file beside this one", shorten(text)))
             .hint("put the file beside this one, or in a folder beside it, and write \"reeds.svg\" or \"art/reeds.svg\""));
     }

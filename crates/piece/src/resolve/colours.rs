@@ -20,11 +20,21 @@ impl Palette {
         let mut plain_names: BTreeMap<String, String> = BTreeMap::new();
         for (name, colour) in &file.0 {
             let path = root.key(name);
-            if name.trim().is_empty() || name.chars().count() > 60 || name.chars().any(char::is_control) {
-                bench.error(&path, format!("`{}` cannot be the name of a colour: use 1 to 60 letters", shorten(name)));
+            if name.trim().is_empty()
+                || name.chars().count() > 60
+                || name.chars().any(char::is_control)
+            {
+                bench.error(
+                    &path,
+                    format!(
+                        "`{}` cannot be the name of a colour: use 1 to 60 letters",
+                        shorten(name)
+                    ),
+                );
             }
             // Names also name files, where case and punctuation do not tell two apart everywhere.
-            let plain: String = name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect();
+            let plain: String =
+                name.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect();
             if let Some(other) = plain_names.insert(plain, name.clone()) {
                 bench.error_hint(
                     &path,
@@ -38,7 +48,10 @@ impl Palette {
             {
                 bench.error_hint(
                     &path.key("letter"),
-                    format!("the colours `{other}` and `{name}` have the same letter `{}`", letter.0),
+                    format!(
+                        "the colours `{other}` and `{name}` have the same letter `{}`",
+                        letter.0
+                    ),
                     "give one of them another letter, or leave it out to have one chosen",
                 );
             }
@@ -98,9 +111,13 @@ impl Palette {
         }
         for zone in &mut piece.zones {
             match &mut zone.finish {
-                Finish::Paint { colour, .. } | Finish::Glitter { colour, .. } | Finish::Vinyl { colour } => to(colour),
+                Finish::Paint { colour, .. }
+                | Finish::Glitter { colour, .. }
+                | Finish::Vinyl { colour } => to(colour),
                 Finish::Resin { .. } => {}
-                Finish::Stones(stones) => stones.colours.iter_mut().for_each(|(colour, _)| to(colour)),
+                Finish::Stones(stones) => {
+                    stones.colours.iter_mut().for_each(|(colour, _)| to(colour))
+                }
             }
         }
     }
@@ -109,5 +126,8 @@ impl Palette {
 /// A to Z, then AA, AB and so on to ZZ.
 fn all_letters() -> impl Iterator<Item = String> {
     let single = || ('A'..='Z').map(String::from);
-    single().chain(('A'..='Z').flat_map(move |first| ('A'..='Z').map(move |second| format!("{first}{second}"))))
+    single().chain(
+        ('A'..='Z')
+            .flat_map(move |first| ('A'..='Z').map(move |second| format!("{first}{second}"))),
+    )
 }

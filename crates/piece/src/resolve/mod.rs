@@ -30,7 +30,12 @@ impl Bench<'_> {
         self.diagnostics.push(Diagnostic::error(path.clone(), message));
     }
 
-    fn error_hint(&mut self, path: &FieldPath, message: impl Into<String>, hint: impl Into<String>) {
+    fn error_hint(
+        &mut self,
+        path: &FieldPath,
+        message: impl Into<String>,
+        hint: impl Into<String>,
+    ) {
         self.diagnostics.push(Diagnostic::error(path.clone(), message).hint(hint));
     }
 
@@ -39,7 +44,10 @@ impl Bench<'_> {
         if value_mm <= 0.0 {
             self.error(path, format!("{what} is {}; it must be more than 0 mm", mm(value_mm)));
         } else if value_mm > most_mm {
-            self.error(path, format!("{what} is {}; more than {} is not a cup", mm(value_mm), mm(most_mm)));
+            self.error(
+                path,
+                format!("{what} is {}; more than {} is not a cup", mm(value_mm), mm(most_mm)),
+            );
         }
         value_mm
     }
@@ -49,7 +57,10 @@ impl Bench<'_> {
         if value_mm < 0.0 {
             self.error(path, format!("{what} is {}; it cannot be negative", mm(value_mm)));
         } else if value_mm > most_mm {
-            self.error(path, format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)));
+            self.error(
+                path,
+                format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)),
+            );
         }
         value_mm
     }
@@ -57,7 +68,10 @@ impl Bench<'_> {
     /// A length in either direction, complained about beyond `most`.
     fn reach_mm(&mut self, path: &FieldPath, what: &str, value_mm: f64, most_mm: f64) -> f64 {
         if value_mm.abs() > most_mm {
-            self.error(path, format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)));
+            self.error(
+                path,
+                format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)),
+            );
         }
         value_mm
     }
@@ -71,8 +85,11 @@ impl Bench<'_> {
         let diagnostic = Diagnostic::error(path.clone(), message);
         let diagnostic = match nearest(name, known) {
             Some(meant) => diagnostic.hint(format!("did you mean \"{meant}\"?")),
-            None if known.is_empty() => diagnostic.hint(format!("the file describes no {what} yet")),
-            None => diagnostic.hint(format!("this file has {}", or_list(known).replace(" or ", " and "))),
+            None if known.is_empty() => {
+                diagnostic.hint(format!("the file describes no {what} yet"))
+            }
+            None => diagnostic
+                .hint(format!("this file has {}", or_list(known).replace(" or ", " and "))),
         };
         self.diagnostics.push(diagnostic);
         None
@@ -84,7 +101,11 @@ impl Bench<'_> {
         for (index, name) in names.iter().enumerate() {
             if let Some(earlier) = first.get(name) {
                 let path = FieldPath::root().key(list).index(index).key("name");
-                let message = format!("two {what}s are called `{name}`: number {} and number {}", earlier + 1, index + 1);
+                let message = format!(
+                    "two {what}s are called `{name}`: number {} and number {}",
+                    earlier + 1,
+                    index + 1
+                );
                 self.error_hint(&path, message, format!("give each {what} a name of its own"));
             } else {
                 first.insert(name, index);
@@ -93,7 +114,13 @@ impl Bench<'_> {
     }
 
     /// Complaints about a chain that comes back to where it began; `next[i]` lists what `i` leads to.
-    fn no_rings(&mut self, next: &[Vec<usize>], path: impl Fn(usize) -> FieldPath, message: impl Fn(&[usize]) -> String, hint: &str) {
+    fn no_rings(
+        &mut self,
+        next: &[Vec<usize>],
+        path: impl Fn(usize) -> FieldPath,
+        message: impl Fn(&[usize]) -> String,
+        hint: &str,
+    ) {
         // 0 not seen, 1 on the way, 2 done; an explicit stack, since a chain can be as long as the list.
         let mut state = vec![0_u8; next.len()];
         for start in 0..next.len() {
@@ -116,7 +143,8 @@ impl Bench<'_> {
                     }
                     1 => {
                         let from = way.iter().position(|(on_way, _)| *on_way == to).unwrap_or(0);
-                        let ring: Vec<usize> = way[from..].iter().map(|(on_way, _)| *on_way).collect();
+                        let ring: Vec<usize> =
+                            way[from..].iter().map(|(on_way, _)| *on_way).collect();
                         self.error_hint(&path(here), message(&ring), hint);
                     }
                     _ => {}

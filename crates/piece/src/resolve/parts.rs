@@ -19,15 +19,22 @@ pub(super) fn parts(file: &[PartFile], palette: &mut Palette, bench: &mut Bench<
     let names: Vec<&str> = file.iter().map(|part| part.name.0.as_str()).collect();
     bench.unique("part", "part", &names);
     let root = FieldPath::root().key("part");
-    let parts: Vec<Part> =
-        file.iter().enumerate().map(|(index, part)| one(part, &names, &root.index(index), palette, bench)).collect();
+    let parts: Vec<Part> = file
+        .iter()
+        .enumerate()
+        .map(|(index, part)| one(part, &names, &root.index(index), palette, bench))
+        .collect();
     let below: Vec<Vec<usize>> =
         parts.iter().map(|part| part.seat.iter().map(|seat| seat.on_part).collect()).collect();
     bench.no_rings(
         &below,
         |index| root.index(index).key("sits_on").key("part"),
         |ring| {
-            let ring: Vec<_> = ring.iter().chain(ring.first()).map(|index| format!("`{}`", names[*index])).collect();
+            let ring: Vec<_> = ring
+                .iter()
+                .chain(ring.first())
+                .map(|index| format!("`{}`", names[*index]))
+                .collect();
             format!("parts sit on each other in a ring: {}", ring.join(" sits on "))
         },
         "let one of them stand on the table: leave out its `sits_on`",
@@ -35,12 +42,21 @@ pub(super) fn parts(file: &[PartFile], palette: &mut Palette, bench: &mut Bench<
     parts
 }
 
-fn one(file: &PartFile, names: &[&str], path: &FieldPath, palette: &mut Palette, bench: &mut Bench<'_>) -> Part {
+fn one(
+    file: &PartFile,
+    names: &[&str],
+    path: &FieldPath,
+    palette: &mut Palette,
+    bench: &mut Bench<'_>,
+) -> Part {
     let capacity_ml = file.capacity.map(|capacity| capacity.0);
     if let Some(ml) = capacity_ml
         && !(ml > 0.0 && ml <= LARGEST_CAPACITY_ML)
     {
-        bench.error(&path.key("capacity"), format!("the capacity is {ml:.0} ml; expected more than 0 and at most 20 l"));
+        bench.error(
+            &path.key("capacity"),
+            format!("the capacity is {ml:.0} ml; expected more than 0 and at most 20 l"),
+        );
     }
     let form = match (&file.revolved, &file.flat) {
         (Some(measures), _) => Form::Revolved(revolved(measures, &path.key("revolved"), bench)),
@@ -51,7 +67,11 @@ fn one(file: &PartFile, names: &[&str], path: &FieldPath, palette: &mut Palette,
     let seat = file.sits_on.as_ref().and_then(|seat| {
         let path = path.key("sits_on");
         if seat.upright && !flat {
-            bench.error_hint(&path.key("upright"), "only a flat part can stand upright", "leave `upright` out");
+            bench.error_hint(
+                &path.key("upright"),
+                "only a flat part can stand upright",
+                "leave `upright` out",
+            );
         }
         let sink_mm = seat.sink.map_or(0.0, |sink| sink.0);
         bench.reach_mm(&path.key("sink"), "the sink", sink_mm, LARGEST_MM);
@@ -63,7 +83,10 @@ fn one(file: &PartFile, names: &[&str], path: &FieldPath, palette: &mut Palette,
         role: role(file, path, bench),
         capacity_ml,
         form,
-        blank_colour: file.colour.as_ref().map(|name| palette.find(&path.key("colour"), name, bench)),
+        blank_colour: file
+            .colour
+            .as_ref()
+            .map(|name| palette.find(&path.key("colour"), name, bench)),
         seat,
     }
 }
@@ -87,11 +110,18 @@ fn role(file: &PartFile, path: &FieldPath, bench: &mut Bench<'_>) -> PartRole {
 fn outline(file: &FlatFile, path: &FieldPath, bench: &mut Bench<'_>) -> Outline {
     match file {
         FlatFile::Circle(circle) => Outline::Circle {
-            diameter_mm: bench.size_mm(&path.key("circle"), "the diameter", circle.circle.0, LARGEST_MM),
+            diameter_mm: bench.size_mm(
+                &path.key("circle"),
+                "the diameter",
+                circle.circle.0,
+                LARGEST_MM,
+            ),
         },
         FlatFile::Rectangle(rectangle) => {
-            let width_mm = bench.size_mm(&path.key("width"), "the width", rectangle.width.0, LARGEST_MM);
-            let height_mm = bench.size_mm(&path.key("height"), "the height", rectangle.height.0, LARGEST_MM);
+            let width_mm =
+                bench.size_mm(&path.key("width"), "the width", rectangle.width.0, LARGEST_MM);
+            let height_mm =
+                bench.size_mm(&path.key("height"), "the height", rectangle.height.0, LARGEST_MM);
             let corner_mm = rectangle.corner.map_or(0.0, |corner| corner.0);
             let most_mm = width_mm.min(height_mm) / 2.0;
             if corner_mm < 0.0 || corner_mm > most_mm {
@@ -114,12 +144,18 @@ fn outline(file: &FlatFile, path: &FieldPath, bench: &mut Bench<'_>) -> Outline 
 }
 
 fn revolved(file: &[MeasureFile], path: &FieldPath, bench: &mut Bench<'_>) -> Vec<Measure> {
-    let mut measures: Vec<Measure> =
-        file.iter().enumerate().map(|(index, one)| measure(one, index, file.len(), &path.index(index), bench)).collect();
+    let mut measures: Vec<Measure> = file
+        .iter()
+        .enumerate()
+        .map(|(index, one)| measure(one, index, file.len(), &path.index(index), bench))
+        .collect();
     if let Some(first) = measures.first().filter(|first| first.along_mm != 0.0) {
         bench.error_hint(
             &path.index(0).key("along"),
-            format!("the first measurement lies at {}; measuring starts at 0 mm", mm(first.along_mm)),
+            format!(
+                "the first measurement lies at {}; measuring starts at 0 mm",
+                mm(first.along_mm)
+            ),
             "set along = \"0 mm\" at the rim (of a lid: at the edge of its hole or in its middle)",
         );
     }
@@ -130,11 +166,18 @@ fn revolved(file: &[MeasureFile], path: &FieldPath, bench: &mut Bench<'_>) -> Ve
     if let Some(last) = measures.last()
         && last.along_mm > LARGEST_MM
     {
-        let message = format!("the wall is {} long; more than {} is not a cup", mm(last.along_mm), mm(LARGEST_MM));
+        let message = format!(
+            "the wall is {} long; more than {} is not a cup",
+            mm(last.along_mm),
+            mm(LARGEST_MM)
+        );
         bench.error(&path.index(measures.len() - 1).key("along"), message);
     }
     for at in 1..measures.len().saturating_sub(1) {
-        let turn_rad = match (slope_rad(&measures[at - 1], &measures[at]), slope_rad(&measures[at], &measures[at + 1])) {
+        let turn_rad = match (
+            slope_rad(&measures[at - 1], &measures[at]),
+            slope_rad(&measures[at], &measures[at + 1]),
+        ) {
             (Some(before), Some(after)) => (after - before).abs(),
             _ => 0.0,
         };
@@ -143,7 +186,13 @@ fn revolved(file: &[MeasureFile], path: &FieldPath, bench: &mut Bench<'_>) -> Ve
     measures
 }
 
-fn measure(file: &MeasureFile, index: usize, count: usize, path: &FieldPath, bench: &mut Bench<'_>) -> Measure {
+fn measure(
+    file: &MeasureFile,
+    index: usize,
+    count: usize,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> Measure {
     let (key, what, typed_mm, per_radius) = match (file.circumference, file.diameter, file.radius) {
         (Some(length), _, _) => ("circumference", "the circumference", length.0, 2.0 * PI),
         (_, Some(length), _) => ("diameter", "the diameter", length.0, 2.0),
@@ -160,7 +209,10 @@ fn measure(file: &MeasureFile, index: usize, count: usize, path: &FieldPath, ben
         }
     } else if typed_mm / per_radius > LARGEST_RADIUS_MM {
         let most_mm = LARGEST_RADIUS_MM * per_radius;
-        bench.error(&path.key(key), format!("{what} is {}; more than {} is not a cup", mm(typed_mm), mm(most_mm)));
+        bench.error(
+            &path.key(key),
+            format!("{what} is {}; more than {} is not a cup", mm(typed_mm), mm(most_mm)),
+        );
     }
     Measure {
         along_mm: file.along.0,

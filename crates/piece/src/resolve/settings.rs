@@ -3,7 +3,8 @@
 use super::{Bench, stones::material};
 use crate::file::scalars::{Amount, Length, Mass, Share, Stretch, Time, Volume};
 use crate::file::settings::{
-    HoursFile, LengthsFile, PaperFile, PricingFile, ResinProductFile, SettingsFile, SupplyPerFile, TimesFile,
+    HoursFile, LengthsFile, PaperFile, PricingFile, ResinProductFile, SettingsFile, SupplyPerFile,
+    TimesFile,
 };
 use crate::settings::*;
 use crate::{FieldPath, Money, Settings};
@@ -18,11 +19,16 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
     };
     if !currency.code.bytes().all(|byte| byte.is_ascii_uppercase()) {
         let message = format!("`{}` is not the code of a currency", currency.code);
-        bench.error_hint(&root.key("currency").key("code"), message, "write three capital letters, such as \"USD\"");
+        bench.error_hint(
+            &root.key("currency").key("code"),
+            message,
+            "write three capital letters, such as \"USD\"",
+        );
     }
     let mut on = Desk { bench, minor_digits: currency.minor_digits };
     let lip_mm = on.length(&root.key("lip"), file.lip, 0.0, 200.0);
-    let spare = |on: &mut Desk<'_, '_>, key: &str, share: Share| on.share(&root.key(key), share, 1.0);
+    let spare =
+        |on: &mut Desk<'_, '_>, key: &str, share: Share| on.share(&root.key(key), share, 1.0);
     Settings {
         studio: file.studio.clone(),
         demo: file.demo,
@@ -73,7 +79,13 @@ impl Desk<'_, '_> {
 
     fn length(&mut self, path: &FieldPath, length: Length, least_mm: f64, most_mm: f64) -> f64 {
         if !(least_mm..=most_mm).contains(&length.0) {
-            self.bench.error(path, format!("{} mm is not expected here; it can be {least_mm} mm to {most_mm} mm", length.0));
+            self.bench.error(
+                path,
+                format!(
+                    "{} mm is not expected here; it can be {least_mm} mm to {most_mm} mm",
+                    length.0
+                ),
+            );
         }
         length.0
     }
@@ -81,7 +93,10 @@ impl Desk<'_, '_> {
     fn share(&mut self, path: &FieldPath, share: Share, most: f64) -> f64 {
         if share.0 > most {
             let (found, most) = (share.0 * 100.0, most * 100.0);
-            self.bench.error(path, format!("{found:.1} % is not expected here; it can be 0 % to {most:.0} %"));
+            self.bench.error(
+                path,
+                format!("{found:.1} % is not expected here; it can be 0 % to {most:.0} %"),
+            );
         }
         share.0
     }
@@ -89,7 +104,10 @@ impl Desk<'_, '_> {
     fn time(&mut self, path: &FieldPath, time: Time) -> f64 {
         const YEAR_MIN: f64 = 365.0 * 1440.0;
         if time.0 > YEAR_MIN {
-            self.bench.error(path, format!("{:.0} days is not expected here; it can be up to a year", time.0 / 1440.0));
+            self.bench.error(
+                path,
+                format!("{:.0} days is not expected here; it can be up to a year", time.0 / 1440.0),
+            );
         }
         time.0
     }
@@ -123,7 +141,8 @@ impl Desk<'_, '_> {
 
 fn maker(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Maker {
     let path = FieldPath::root().key("maker");
-    let HoursFile { monday, tuesday, wednesday, thursday, friday, saturday, sunday } = &file.maker.hours;
+    let HoursFile { monday, tuesday, wednesday, thursday, friday, saturday, sunday } =
+        &file.maker.hours;
     let days = [
         ("monday", monday),
         ("tuesday", tuesday),
@@ -135,9 +154,17 @@ fn maker(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Maker {
     ];
     let hours = days.map(|(day, stretches)| day_hours(&path.key("hours").key(day), stretches, on));
     if hours.iter().all(Vec::is_empty) {
-        on.bench.error_hint(&path.key("hours"), "no day of the week has working hours", "add at least one, such as monday = [\"18:00-21:30\"]");
+        on.bench.error_hint(
+            &path.key("hours"),
+            "no day of the week has working hours",
+            "add at least one, such as monday = [\"18:00-21:30\"]",
+        );
     }
-    Maker { name: file.maker.name.clone(), wage_per_h: on.money(&path.key("wage_per_h"), &file.maker.wage_per_h), hours }
+    Maker {
+        name: file.maker.name.clone(),
+        wage_per_h: on.money(&path.key("wage_per_h"), &file.maker.wage_per_h),
+        hours,
+    }
 }
 
 fn day_hours(path: &FieldPath, stretches: &[Stretch], on: &mut Desk<'_, '_>) -> Vec<(u16, u16)> {
@@ -160,7 +187,10 @@ fn resin(file: &ResinProductFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Re
         loss: on.share(&path.key("loss"), file.loss, 0.9),
         least_loss_ml: file.least_loss.0,
         pot_life_min: on.time(&path.key("pot_life"), file.pot_life),
-        recoat_min: (on.time(&path.key("recoat_from"), file.recoat_from), on.time(&path.key("recoat_to"), file.recoat_to)),
+        recoat_min: (
+            on.time(&path.key("recoat_from"), file.recoat_from),
+            on.time(&path.key("recoat_to"), file.recoat_to),
+        ),
         turning_min: on.time(&path.key("turning"), file.turning),
         sandable_min: on.time(&path.key("sandable"), file.sandable),
         full_cure_min: on.time(&path.key("full_cure"), file.full_cure),
@@ -186,7 +216,12 @@ fn glitter(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Glit
     GlitterProduct {
         g_per_m2: file.g_per_m2,
         shaker_times: file.shaker_times,
-        flake_thickness_mm: on.length(&path.key("flake_thickness"), file.flake_thickness, 0.001, 2.0),
+        flake_thickness_mm: on.length(
+            &path.key("flake_thickness"),
+            file.flake_thickness,
+            0.001,
+            2.0,
+        ),
         pack_price: on.money(&path.key("pack_price"), &file.pack_price),
         pack_g: on.mass(&path.key("pack"), file.pack),
     }
@@ -233,7 +268,8 @@ fn stone_prices(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Vec<StonePrice> {
             other.material == price.material && other.size == price.size && other.pack == price.pack
         };
         if prices.iter().any(same) {
-            let message = format!("there are two prices for {} in packs of {}", price.size, price.pack);
+            let message =
+                format!("there are two prices for {} in packs of {}", price.size, price.pack);
             on.bench.error_hint(&path, message, "keep the one that holds");
         }
         prices.push(price);
@@ -294,7 +330,11 @@ fn times(file: &TimesFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Times {
 fn pricing(file: &PricingFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Pricing {
     let round_to = on.money(&path.key("round_to"), &file.round_to);
     if round_to == Money::ZERO {
-        on.bench.error_hint(&path.key("round_to"), "prices cannot be rounded up to a multiple of nothing", "write at least the smallest coin, such as \"0.01\"");
+        on.bench.error_hint(
+            &path.key("round_to"),
+            "prices cannot be rounded up to a multiple of nothing",
+            "write at least the smallest coin, such as \"0.01\"",
+        );
     }
     Pricing {
         overhead_per_h: on.money(&path.key("overhead_per_h"), &file.overhead_per_h),

@@ -2,7 +2,9 @@
 
 use super::Bench;
 use super::colours::Palette;
-use crate::file::piece::{ColourShare, FollowFile, LayoutFile, MaterialFile, SizeShare, StonesFile};
+use crate::file::piece::{
+    ColourShare, FollowFile, LayoutFile, MaterialFile, SizeShare, StonesFile,
+};
 use crate::{FieldPath, Follow, Layout, StoneFinish, StoneMaterial, StoneSize};
 use std::collections::BTreeSet;
 
@@ -11,7 +13,12 @@ const HAND_GAP_MM: f64 = 0.1;
 /// Shares may miss 100 % by this much, so that thirds can be typed as 33.3 %.
 const SHARE_SLACK: f64 = 0.0015;
 
-pub(super) fn stones(file: &StonesFile, path: &FieldPath, palette: &mut Palette, bench: &mut Bench<'_>) -> StoneFinish {
+pub(super) fn stones(
+    file: &StonesFile,
+    path: &FieldPath,
+    palette: &mut Palette,
+    bench: &mut Bench<'_>,
+) -> StoneFinish {
     let layout = match file.layout {
         LayoutFile::Rows => Layout::Rows {
             follow: match file.follow {
@@ -64,7 +71,10 @@ fn sizes(file: &StonesFile, path: &FieldPath, bench: &mut Bench<'_>) -> Vec<(Sto
     for (index, one) in blend.iter().enumerate() {
         let same = |other: &&SizeShare| other.size.0.diameter_mm == one.size.0.diameter_mm;
         if blend[..index].iter().any(|other| same(&other)) {
-            bench.error(&path.index(index).key("size"), format!("the size {} is listed twice", one.size.0.name));
+            bench.error(
+                &path.index(index).key("size"),
+                format!("the size {} is listed twice", one.size.0.name),
+            );
         }
     }
     let shares: Vec<f64> = blend.iter().map(|one: &SizeShare| one.share.0).collect();
@@ -74,7 +84,12 @@ fn sizes(file: &StonesFile, path: &FieldPath, bench: &mut Bench<'_>) -> Vec<(Sto
     sizes
 }
 
-fn blended(blend: &[ColourShare], path: &FieldPath, palette: &mut Palette, bench: &mut Bench<'_>) -> Vec<(usize, f64)> {
+fn blended(
+    blend: &[ColourShare],
+    path: &FieldPath,
+    palette: &mut Palette,
+    bench: &mut Bench<'_>,
+) -> Vec<(usize, f64)> {
     let mut listed = BTreeSet::new();
     let mut colours = Vec::new();
     for (index, one) in blend.iter().enumerate() {
@@ -91,7 +106,11 @@ fn blended(blend: &[ColourShare], path: &FieldPath, palette: &mut Palette, bench
 /// Shares scaled to sum to 1 exactly, complained about where they do not nearly do so as typed.
 fn summed(shares: &[f64], path: &FieldPath, bench: &mut Bench<'_>) -> Vec<f64> {
     for (index, _) in shares.iter().enumerate().filter(|(_, share)| **share <= 0.0) {
-        bench.error_hint(&path.index(index).key("share"), "the share is 0 %; it must be more", "remove the entry instead");
+        bench.error_hint(
+            &path.index(index).key("share"),
+            "the share is 0 %; it must be more",
+            "remove the entry instead",
+        );
     }
     let sum: f64 = shares.iter().sum();
     if (sum - 1.0).abs() > SHARE_SLACK {

@@ -3,12 +3,14 @@
 use super::colours::Palette;
 use super::{Bench, mm, stones};
 use crate::file::piece::{
-    AroundFile, ArtFile, BandFile, EdgeFile, LetteringFile, PartFile, WaveShape, WindowFile, ZoneFile,
+    AroundFile, ArtFile, BandFile, EdgeFile, LetteringFile, PartFile, WaveShape, WindowFile,
+    ZoneFile,
 };
-use crate::file::scalars::{Angle, Length};
+use crate::file::scalars::{Angle, FileName, Length};
 use crate::units::shorten;
 use crate::{
-    Art, ArtSize, BandEdges, Edge, FieldPath, Finish, Font, Form, Part, PlacedArt, Region, Wave, Zone,
+    Art, ArtSize, BandEdges, Edge, FieldPath, Finish, Font, Form, Part, PlacedArt, Region, Wave,
+    Zone,
 };
 use std::sync::Arc;
 
@@ -19,7 +21,13 @@ const FLAKE_MM: f64 = 0.4;
 /// Thickness a coat of resin leaves unless said otherwise, mm (common practice: 0.15 to 0.2 mm).
 const FILM_MM: f64 = 0.2;
 
-pub(super) fn zones(file: &[ZoneFile], part_files: &[PartFile], parts: &[Part], palette: &mut Palette, bench: &mut Bench<'_>) -> Vec<Zone> {
+pub(super) fn zones(
+    file: &[ZoneFile],
+    part_files: &[PartFile],
+    parts: &[Part],
+    palette: &mut Palette,
+    bench: &mut Bench<'_>,
+) -> Vec<Zone> {
     let names: Vec<&str> = file.iter().map(|zone| zone.name.0.as_str()).collect();
     let part_names: Vec<&str> = part_files.iter().map(|part| part.name.0.as_str()).collect();
     bench.unique("zone", "zone", &names);
@@ -27,7 +35,9 @@ pub(super) fn zones(file: &[ZoneFile], part_files: &[PartFile], parts: &[Part], 
     let on_parts: Vec<Option<usize>> = file
         .iter()
         .enumerate()
-        .map(|(index, zone)| bench.find(&root.index(index).key("part"), "part", &zone.part, &part_names))
+        .map(|(index, zone)| {
+            bench.find(&root.index(index).key("part"), "part", &zone.part, &part_names)
+        })
         .collect();
     let zones: Vec<Zone> = file
         .iter()
@@ -45,13 +55,19 @@ pub(super) fn zones(file: &[ZoneFile], part_files: &[PartFile], parts: &[Part], 
             }
         })
         .collect();
-    let leaves: Vec<Vec<usize>> =
-        zones.iter().map(|zone| zone.region.leave_out.iter().map(|(other, _)| *other).collect()).collect();
+    let leaves: Vec<Vec<usize>> = zones
+        .iter()
+        .map(|zone| zone.region.leave_out.iter().map(|(other, _)| *other).collect())
+        .collect();
     bench.no_rings(
         &leaves,
         |index| root.index(index).key("leave_out"),
         |ring| {
-            let ring: Vec<_> = ring.iter().chain(ring.first()).map(|index| format!("`{}`", names[*index])).collect();
+            let ring: Vec<_> = ring
+                .iter()
+                .chain(ring.first())
+                .map(|index| format!("`{}`", names[*index]))
+                .collect();
             format!("zones leave each other out in a ring: {}", ring.join(" leaves out "))
         },
         "of two zones that share a place, only one can leave out the other",
@@ -59,7 +75,14 @@ pub(super) fn zones(file: &[ZoneFile], part_files: &[PartFile], parts: &[Part], 
     zones
 }
 
-fn leave_out(zone: &ZoneFile, index: usize, names: &[&str], on_parts: &[Option<usize>], path: &FieldPath, bench: &mut Bench<'_>) -> Vec<(usize, f64)> {
+fn leave_out(
+    zone: &ZoneFile,
+    index: usize,
+    names: &[&str],
+    on_parts: &[Option<usize>],
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> Vec<(usize, f64)> {
     let mut left = Vec::new();
     for (at, one) in zone.leave_out.iter().enumerate() {
         let path = path.key("leave_out").index(at);
@@ -68,10 +91,21 @@ fn leave_out(zone: &ZoneFile, index: usize, names: &[&str], on_parts: &[Option<u
         let path = path.key("zone");
         match bench.find(&path, "zone", &one.zone, names) {
             Some(other) if other == index => {
-                bench.error_hint(&path, format!("the zone `{}` leaves itself out", one.zone), "remove this entry");
+                bench.error_hint(
+                    &path,
+                    format!("the zone `{}` leaves itself out", one.zone),
+                    "remove this entry",
+                );
             }
-            Some(other) if on_parts[other] != on_parts[index] && on_parts[other].is_some() && on_parts[index].is_some() => {
-                let message = format!("the zone `{}` lies on another part, so there is nothing to leave out", one.zone);
+            Some(other)
+                if on_parts[other] != on_parts[index]
+                    && on_parts[other].is_some()
+                    && on_parts[index].is_some() =>
+            {
+                let message = format!(
+                    "the zone `{}` lies on another part, so there is nothing to leave out",
+                    one.zone
+                );
                 bench.error_hint(&path, message, "remove this entry");
             }
             Some(other) => left.push((other, margin_mm)),
@@ -81,12 +115,22 @@ fn leave_out(zone: &ZoneFile, index: usize, names: &[&str], on_parts: &[Option<u
     left
 }
 
-fn region(file: &ZoneFile, flat: bool, leave_out: Vec<(usize, f64)>, path: &FieldPath, bench: &mut Bench<'_>) -> Region {
+fn region(
+    file: &ZoneFile,
+    flat: bool,
+    leave_out: Vec<(usize, f64)>,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> Region {
     if flat {
         for (key, given) in [("band", file.band.is_some()), ("window", file.window.is_some())] {
             if given {
                 let message = format!("`{}` is a flat part, which has no {key}", file.part);
-                bench.error_hint(&path.key(key), message, "use `inset` to keep away from its outline");
+                bench.error_hint(
+                    &path.key(key),
+                    message,
+                    "use `inset` to keep away from its outline",
+                );
             }
         }
     }
@@ -112,7 +156,11 @@ fn band(file: &BandFile, path: &FieldPath, bench: &mut Bench<'_>) -> BandEdges {
     if from.along_mm >= to.along_mm {
         bench.error_hint(
             path,
-            format!("the band runs from {} to {}, so nothing lies in it", mm(from.along_mm), mm(to.along_mm)),
+            format!(
+                "the band runs from {} to {}, so nothing lies in it",
+                mm(from.along_mm),
+                mm(to.along_mm)
+            ),
             "`from` is the edge nearer to the rim and `to` the one farther down",
         );
     }
@@ -126,7 +174,9 @@ fn edge(file: &EdgeFile, path: &FieldPath, bench: &mut Bench<'_>) -> Edge {
     };
     let along_mm = bench.margin_mm(&along_path, "the distance from the rim", along, LARGEST_MM);
     match file {
-        EdgeFile::Level(_) => Edge { along_mm, wave: Wave::Level, amplitude_mm: 0.0, count: 0, crest_rad: 0.0 },
+        EdgeFile::Level(_) => {
+            Edge { along_mm, wave: Wave::Level, amplitude_mm: 0.0, count: 0, crest_rad: 0.0 }
+        }
         EdgeFile::Wave(wave) => Edge {
             along_mm,
             wave: match wave.wave {
@@ -134,7 +184,12 @@ fn edge(file: &EdgeFile, path: &FieldPath, bench: &mut Bench<'_>) -> Edge {
                 WaveShape::Zigzag => Wave::Zigzag,
                 WaveShape::Scallop => Wave::Scallop,
             },
-            amplitude_mm: bench.size_mm(&path.key("amplitude"), "the amplitude", wave.amplitude.0, 500.0),
+            amplitude_mm: bench.size_mm(
+                &path.key("amplitude"),
+                "the amplitude",
+                wave.amplitude.0,
+                500.0,
+            ),
             count: wave.count,
             crest_rad: wave.crest.map_or(0.0, |crest| angle(crest, &path.key("crest"), bench)),
         },
@@ -150,7 +205,8 @@ fn angle(typed: Angle, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
 }
 
 fn window(file: &WindowFile, path: &FieldPath, bench: &mut Bench<'_>) -> (f64, f64) {
-    let (from, to) = (angle(file.from, &path.key("from"), bench), angle(file.to, &path.key("to"), bench));
+    let (from, to) =
+        (angle(file.from, &path.key("from"), bench), angle(file.to, &path.key("to"), bench));
     if file.from.0 >= file.to.0 {
         bench.error_hint(
             path,
@@ -158,7 +214,8 @@ fn window(file: &WindowFile, path: &FieldPath, bench: &mut Bench<'_>) -> (f64, f
             "`from` is the left edge and `to` the right one; a window across the back runs past 180 deg, such as 150 deg to 210 deg",
         );
     } else if file.to.0 - file.from.0 > 360.0 {
-        let message = format!("the window is {} deg wide; once round is 360 deg", file.to.0 - file.from.0);
+        let message =
+            format!("the window is {} deg wide; once round is 360 deg", file.to.0 - file.from.0);
         bench.error_hint(path, message, "leave `window` out for all round");
     }
     (from, to)
@@ -168,15 +225,26 @@ fn around(file: Option<&AroundFile>, flat: bool, path: &FieldPath, bench: &mut B
     match (file, flat) {
         (None, _) => 0.0,
         (Some(AroundFile::Angle(typed)), false) => angle(*typed, path, bench),
-        (Some(AroundFile::Length(typed)), true) => bench.reach_mm(path, "the distance from the centre", typed.0, LARGEST_MM),
+        (Some(AroundFile::Length(typed)), true) => {
+            bench.reach_mm(path, "the distance from the centre", typed.0, LARGEST_MM)
+        }
         (Some(AroundFile::Angle(typed)), true) => {
             let message = format!("`{} deg` is an angle, but the part is flat", typed.0);
-            bench.error_hint(path, message, "write how far right of the centre it lies, such as \"5 mm\"");
+            bench.error_hint(
+                path,
+                message,
+                "write how far right of the centre it lies, such as \"5 mm\"",
+            );
             0.0
         }
         (Some(AroundFile::Length(typed)), false) => {
-            let message = format!("`{}` is a length, but round the part places are angles", mm(typed.0));
-            bench.error_hint(path, message, "write the angle from the front, such as \"90 deg\"; positive is to the right");
+            let message =
+                format!("`{}` is a length, but round the part places are angles", mm(typed.0));
+            bench.error_hint(
+                path,
+                message,
+                "write the angle from the front, such as \"90 deg\"; positive is to the right",
+            );
             0.0
         }
     }
@@ -184,8 +252,12 @@ fn around(file: Option<&AroundFile>, flat: bool, path: &FieldPath, bench: &mut B
 
 fn along(file: Option<Length>, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
     match (file, flat) {
-        (Some(typed), true) => bench.reach_mm(&path.key("along"), "the distance from the centre", typed.0, LARGEST_MM),
-        (Some(typed), false) => bench.margin_mm(&path.key("along"), "the distance from the rim", typed.0, LARGEST_MM),
+        (Some(typed), true) => {
+            bench.reach_mm(&path.key("along"), "the distance from the centre", typed.0, LARGEST_MM)
+        }
+        (Some(typed), false) => {
+            bench.margin_mm(&path.key("along"), "the distance from the rim", typed.0, LARGEST_MM)
+        }
         (None, true) => 0.0,
         (None, false) => {
             bench.error_hint(
@@ -198,32 +270,51 @@ fn along(file: Option<Length>, flat: bool, path: &FieldPath, bench: &mut Bench<'
     }
 }
 
-fn lettered(file: &LetteringFile, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> PlacedArt {
+fn lettered(
+    file: &LetteringFile,
+    flat: bool,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> PlacedArt {
     if file.text.trim().is_empty() {
         bench.error(&path.key("text"), "there are no words to set");
     } else if file.text.chars().any(char::is_control) {
-        bench.error_hint(&path.key("text"), "the words hold a line break or another character that cannot be set", "make one zone for each line");
+        bench.error_hint(
+            &path.key("text"),
+            "the words hold a line break or another character that cannot be set",
+            "make one zone for each line",
+        );
     }
-    let font_path = path.key("font");
-    let lower = file.font.to_lowercase();
-    let font = if lower.ends_with(".ttf") || lower.ends_with(".otf") {
-        let bytes = beside(&file.font, &font_path, bench, |bench| bench.art.font(&file.font));
-        Font::Own { file: file.font.clone(), bytes: bytes.unwrap_or_else(|| Arc::from([])) }
-    } else {
-        if file.font.trim().is_empty() {
-            bench.error(&font_path, "the name of the typeface is blank");
-        }
-        Font::Shipped(file.font.clone())
-    };
+    let font = font(file.font.as_deref().unwrap_or(Font::DEFAULT), &path.key("font"), bench);
     PlacedArt {
         art: Art::Lettering { text: file.text.clone(), font },
         along_mm: along(file.along, flat, path, bench),
         around: around(file.around.as_ref(), flat, &path.key("around"), bench),
-        size: ArtSize::HeightMm(bench.size_mm(&path.key("height"), "the height", file.height.0, LARGEST_MM)),
+        size: ArtSize::HeightMm(bench.size_mm(
+            &path.key("height"),
+            "the height",
+            file.height.0,
+            LARGEST_MM,
+        )),
         turn_rad: file.turn.map_or(0.0, |turn| angle(turn, &path.key("turn"), bench)),
         mirror: false,
         repeat: repeat(file.repeat, flat, path, bench),
     }
+}
+
+fn font(typed: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Font {
+    let name = typed.to_lowercase();
+    if !name.ends_with(".ttf") && !name.ends_with(".otf") {
+        return Font::Shipped(typed.to_owned());
+    }
+    let bytes = match FileName::try_from(typed.to_owned()) {
+        Ok(file) => beside(&file.0, path, bench, |bench| bench.art.font(&file.0)),
+        Err(complaint) => {
+            bench.error(path, complaint);
+            None
+        }
+    };
+    Font::Own { file: typed.to_owned(), bytes: bytes.unwrap_or_else(|| Arc::from([])) }
 }
 
 fn drawn(file: &ArtFile, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> PlacedArt {
@@ -235,10 +326,17 @@ fn drawn(file: &ArtFile, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) ->
         (data, None) => Art::Path(data.clone().unwrap_or_default()),
     };
     let size = match (file.width, file.height) {
-        (Some(width), _) => ArtSize::WidthMm(bench.size_mm(&path.key("width"), "the width", width.0, LARGEST_MM)),
+        (Some(width), _) => {
+            ArtSize::WidthMm(bench.size_mm(&path.key("width"), "the width", width.0, LARGEST_MM))
+        }
         (None, height) => {
             let height_mm = height.map_or(0.0, |height| height.0);
-            ArtSize::HeightMm(bench.size_mm(&path.key("height"), "the height", height_mm, LARGEST_MM))
+            ArtSize::HeightMm(bench.size_mm(
+                &path.key("height"),
+                "the height",
+                height_mm,
+                LARGEST_MM,
+            ))
         }
     };
     PlacedArt {
@@ -264,7 +362,12 @@ fn repeat(count: u32, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> u3
 }
 
 /// A file beside the piece file, or a complaint why it cannot be had.
-fn beside<T>(name: &str, path: &FieldPath, bench: &mut Bench<'_>, fetch: impl Fn(&Bench<'_>) -> Result<T, String>) -> Option<T> {
+fn beside<T>(
+    name: &str,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+    fetch: impl Fn(&Bench<'_>) -> Result<T, String>,
+) -> Option<T> {
     match fetch(bench) {
         Ok(content) => Some(content),
         Err(why) => {
@@ -275,7 +378,12 @@ fn beside<T>(name: &str, path: &FieldPath, bench: &mut Bench<'_>, fetch: impl Fn
     }
 }
 
-fn finish(file: &ZoneFile, path: &FieldPath, palette: &mut Palette, bench: &mut Bench<'_>) -> Finish {
+fn finish(
+    file: &ZoneFile,
+    path: &FieldPath,
+    palette: &mut Palette,
+    bench: &mut Bench<'_>,
+) -> Finish {
     if let Some(paint) = &file.paint {
         let colour = palette.find(&path.key("paint").key("colour"), &paint.colour, bench);
         Finish::Paint { colour, coats: paint.coats }
@@ -287,7 +395,9 @@ fn finish(file: &ZoneFile, path: &FieldPath, palette: &mut Palette, bench: &mut 
             flake_mm: bench.size_mm(&path.key("flake"), "the width of a flake", flake_mm, 10.0),
         }
     } else if let Some(vinyl) = &file.vinyl {
-        Finish::Vinyl { colour: palette.find(&path.key("vinyl").key("colour"), &vinyl.colour, bench) }
+        Finish::Vinyl {
+            colour: palette.find(&path.key("vinyl").key("colour"), &vinyl.colour, bench),
+        }
     } else if let Some(stones) = &file.stones {
         Finish::Stones(stones::stones(stones, &path.key("stones"), palette, bench))
     } else {
