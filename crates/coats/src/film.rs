@@ -26,9 +26,11 @@ pub fn blank(zone: &Zone, shaped: &ZoneShape) -> Blank {
         let Some(middle) = middle(ring) else { continue };
         let copy = nearest_copy(zone.region.art.as_ref(), copies, middle, &shaped.surface);
         let centre = copy_centre(zone, copy, copies, &shaped.surface);
+        // Turned to the front, so that an arc lies level in its rectangle.
+        let sheet = shaped.surface.sheet(shaped.surface.band_at(middle.along_mm));
         for point in ring {
-            let (x, y) = unrolled(&shaped.surface, *point, centre, middle.along_mm);
-            boxes[copy].take(x, y);
+            let around = wrapped(point.around - centre, &shaped.surface);
+            boxes[copy].take(sheet.sheet_from_surface(SurfacePoint { around, ..*point }));
         }
     }
     let width = boxes.iter().map(|b| b.width()).fold(0.0, f64::max);
@@ -51,9 +53,9 @@ impl Extent {
     const EMPTY: Self =
         Self { x: (f64::INFINITY, f64::NEG_INFINITY), y: (f64::INFINITY, f64::NEG_INFINITY) };
 
-    fn take(&mut self, x: f64, y: f64) {
-        self.x = (self.x.0.min(x), self.x.1.max(x));
-        self.y = (self.y.0.min(y), self.y.1.max(y));
+    fn take(&mut self, place: glam::DVec2) {
+        self.x = (self.x.0.min(place.x), self.x.1.max(place.x));
+        self.y = (self.y.0.min(place.y), self.y.1.max(place.y));
     }
 
     fn width(&self) -> f64 {
@@ -75,20 +77,22 @@ fn middle(ring: &[SurfacePoint]) -> Option<SurfacePoint> {
     Some(SurfacePoint { around: f64::midpoint(around.0, around.1), along_mm: f64::midpoint(along.0, along.1) })
 }
 
-/// `angle` moved by whole turns into half a turn either way of 0; the cut at the back stays put.
-fn wrapped(angle: f64) -> f64 {
+/// `around` moved by whole turns into half a turn either way of 0; the cut at the back stays put, and
+/// so does everything on a flat part.
+fn wrapped(around: f64, surface: &Surface) -> f64 {
     const HAIR: f64 = 1e-9;
-    if angle.abs() <= PI + HAIR { angle } else { angle - TAU * (angle / TAU).round() }
+    if surface.period().is_none() || around.abs() <= PI + HAIR {
+        around
+    } else {
+        around - TAU * (around / TAU).round()
+    }
 }
 
 /// Middle of a copy, radians round the part (mm on a flat part).
 fn copy_centre(zone: &Zone, copy: usize, copies: usize, surface: &Surface) -> f64 {
     match (&zone.region.art, zone.region.window_rad) {
-        (Some(art), _) if surface.period().is_some() => {
-            wrapped(art.around + TAU * copy as f64 / copies as f64)
-        }
-        (Some(art), _) => art.around,
-        (None, Some((from, to))) => wrapped(f64::midpoint(from, to)),
+        (Some(art), _) => wrapped(art.around + TAU * copy as f64 / copies as f64, surface),
+        (None, Some((from, to))) => wrapped(f64::midpoint(from, to), surface),
         (None, None) => 0.0,
     }
 }
@@ -103,38 +107,8 @@ fn nearest_copy(
     if copies == 1 || surface.period().is_none() {
         return 0;
     }
-    let turn = wrapped(middle.around - art.around) * copies as f64 / TAU;
+    let turn = wrapped(middle.around - art.around, surface) * copies as f64 / TAU;
     (turn.round() as i64).rem_euclid(copies as i64) as usize
-}
-
-/// A place on the sheet: exact on cones, cylinders and plates; on a smooth wall, the cone that touches
-/// it at `level_mm`.
-fn unrolled(surface: &Surface, point: SurfacePoint, centre: f64, level_mm: f64) -> (f64, f64) {
-    if surface.period().is_none() {
-        return (point.around, point.along_mm);
-    }
-    const STEP_MM: f64 = 0.5;
-    let (first, last) = surface.along_range_mm();
-    let (low, high) = ((level_mm - STEP_MM).max(first), (level_mm + STEP_MM).min(last));
-    let length_mm = (high - low) * surface.along_scale(level_mm);
-    let slope = if length_mm > 0.0 {
-        (surface.around_scale_mm(high) - surface.around_scale_mm(low)) / length_mm
-    } else {
-        0.0
-    };
-    let turn = wrapped(point.around - centre);
-    let radius_mm = surface.around_scale_mm(level_mm);
-    let down_mm = (point.along_mm - level_mm) * surface.along_scale(level_mm);
-    if slope.abs() < 1e-6 {
-        return (turn * radius_mm, down_mm + level_mm);
-    }
-    let apex_mm = radius_mm / slope;
-    let from_apex_mm = apex_mm + down_mm;
-    let swing = turn * slope;
-    (
-        from_apex_mm * libm::sin(swing),
-        from_apex_mm * libm::cos(swing) - apex_mm + level_mm,
-    )
 }
 
 /// Loops that lie inside an even number of others: outlines of shapes, not holes in them.

@@ -40,16 +40,22 @@ pub fn plan_steps(piece: &Piece, settings: &Settings, coats: &Coats, stones: &St
             road.zone(part, zone);
         }
     }
-    let asked: Vec<(usize, f64)> =
-        parts.iter().map(|part| (part.last, road.before_photo_min(part))).collect();
-    let approve = (!asked.is_empty()).then(|| road.approve(&asked));
+    // Parts with nothing but stones or resin on them have nothing to show yet: they go on meanwhile.
+    let asked: Vec<(usize, f64)> = parts
+        .iter()
+        .filter(|part| part.shown)
+        .map(|part| (part.last, road.before_photo_min(part)))
+        .collect();
+    let from_plan = asked.is_empty();
+    let after = if from_plan { vec![(order, 0.0)] } else { asked };
+    let approve = road.approve(&after, from_plan);
     for part in &mut parts {
-        part.gate = approve;
+        part.gate = (part.shown || from_plan).then_some(approve);
         for zone in part.after_approval.clone() {
             road.zone(part, zone);
         }
     }
-    let packed_after = road.finish(&parts, approve.unwrap_or(order));
+    let packed_after = road.finish(&parts, approve);
     road.pack(&parts, packed_after);
     road.done(piece)
 }
@@ -76,6 +82,8 @@ struct PartRoad {
     last_pour: Option<usize>,
     /// What must be answered before the next step on it.
     gate: Option<usize>,
+    /// Whether the customer sees it in the photographs: it is painted, glittered or lettered.
+    shown: bool,
     before_approval: Vec<usize>,
     after_approval: Vec<usize>,
 }
@@ -157,6 +165,7 @@ impl Road<'_> {
             last: prepare,
             last_pour: None,
             gate: None,
+            shown: decor.is_some(),
             before_approval: before.to_vec(),
             after_approval: after.to_vec(),
         };
@@ -360,17 +369,17 @@ impl Road<'_> {
         }
     }
 
-    fn approve(&mut self, after: &[(usize, f64)]) -> usize {
+    fn approve(&mut self, after: &[(usize, f64)], from_plan: bool) -> usize {
         let step = self.add(StepKind::Approve, "Ask for the customer's yes", APPROVE_MIN, after);
         self.steps[step].set_up_min = APPROVE_MIN;
-        self.steps[step].how = self.how.approve();
+        self.steps[step].how = self.how.approve(from_plan);
         step
     }
 
     fn finish(&mut self, parts: &[PartRoad], gate: usize) -> usize {
         let settings = self.how.settings;
         let hard_min = (settings.resin.sandable_min - settings.times.watch_min).max(0.0);
-        let mut after = vec![(gate, if parts.is_empty() { 0.0 } else { ANSWER_MIN })];
+        let mut after = vec![(gate, ANSWER_MIN)];
         for part in parts {
             let wait_min = match part.top {
                 Top::Prepared | Top::Sanded => 0.0,

@@ -5,7 +5,7 @@ use super::spot::origin;
 use crate::StepKind;
 use crate::words::{count, length, list, span, tenths};
 use coats::Film;
-use piece::{Art, Finish, Form, PartRole, Region, StoneFinish};
+use piece::{Art, Edge, Finish, Form, PartRole, Region, StoneFinish, Wave, Zone};
 use std::collections::BTreeMap;
 
 impl How<'_> {
@@ -65,12 +65,23 @@ impl How<'_> {
         }
         for &zone in coated {
             let zone = &self.piece.zones[zone];
-            if zone.region.window_rad.is_some() || zone.region.art.is_some() || !zone.region.leave_out.is_empty() {
-                how.push(format!("Before {} goes on, tape round it: {}.", zone.name, self.region(zone)));
+            if self.needs_own_tape(zone, self.reach_mm(part, coated)) {
+                how.push(format!("Before {} goes on, tape along its edges: {}.", zone.name, self.region(zone)));
             }
         }
         how.push("Press the edges of the tape down with a fingernail.".to_owned());
         how
+    }
+
+    /// Whether a coat ends anywhere but at the level lines that are taped anyway.
+    fn needs_own_tape(&self, zone: &Zone, taped_mm: Option<(f64, f64)>) -> bool {
+        let region = &zone.region;
+        if region.window_rad.is_some() || region.art.is_some() || !region.leave_out.is_empty() {
+            return true;
+        }
+        let (Some(band), Some((from, to))) = (&region.band, taped_mm) else { return false };
+        let ends_at = |edge: &Edge, at: f64| edge.wave == Wave::Level && (edge.along_mm - at).abs() < 0.05;
+        !ends_at(&band.from, from) || !ends_at(&band.to, to)
     }
 
     /// Sanding between coats, before film or before stones.

@@ -58,10 +58,12 @@ impl How<'_> {
     }
 
     /// Asking the customer.
-    pub fn approve(&self) -> Vec<String> {
-        let mut how = vec![
-            "Photograph front, back and both sides in daylight and send the pictures.".to_owned(),
-        ];
+    pub fn approve(&self, from_plan: bool) -> Vec<String> {
+        let mut how = vec![if from_plan {
+            "Send the picture of this plan with the colours as they lie in stock.".to_owned()
+        } else {
+            "Photograph front, back and both sides in daylight and send the pictures.".to_owned()
+        }];
         let words = self.words_on_it();
         if !words.is_empty() {
             how.push(format!("Spell the words out again: {}.", list(&words)));
