@@ -38,7 +38,7 @@ pub fn blank(zone: &Zone, shaped: &ZoneShape) -> Blank {
     Blank {
         size_mm: (width + 2.0 * WEEDING_MARGIN_MM, height + 2.0 * WEEDING_MARGIN_MM),
         copies,
-        shapes: separate_shapes(&shaped.area.loops),
+        shapes: shaped.area.shapes(&shaped.surface),
     }
 }
 
@@ -109,41 +109,4 @@ fn nearest_copy(
     }
     let turn = wrapped(middle.around - art.around, surface) * copies as f64 / TAU;
     (turn.round() as i64).rem_euclid(copies as i64) as usize
-}
-
-/// Loops that lie inside an even number of others: outlines of shapes, not holes in them.
-fn separate_shapes(loops: &[Vec<SurfacePoint>]) -> usize {
-    loops
-        .iter()
-        .enumerate()
-        .filter(|(index, ring)| {
-            let Some(start) = ring.first() else { return false };
-            let around = loops
-                .iter()
-                .enumerate()
-                .filter(|(other, outer)| other != index && holds(outer, *start))
-                .count();
-            around % 2 == 0
-        })
-        .count()
-}
-
-/// Whether a loop goes round a place (crossings of a ray, even-odd).
-fn holds(ring: &[SurfacePoint], point: SurfacePoint) -> bool {
-    let mut inside = false;
-    let mut previous = match ring.last() {
-        Some(last) => *last,
-        None => return false,
-    };
-    for &next in ring {
-        let straddles = (next.along_mm > point.along_mm) != (previous.along_mm > point.along_mm);
-        if straddles {
-            let share = (point.along_mm - next.along_mm) / (previous.along_mm - next.along_mm);
-            if point.around < next.around + share * (previous.around - next.around) {
-                inside = !inside;
-            }
-        }
-        previous = next;
-    }
-    inside
 }

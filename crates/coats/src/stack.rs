@@ -72,35 +72,24 @@ fn coat(
     Coat { zone, part: shaped.part, number, of, area_mm2, film_mm, girth_added_mm, matter }
 }
 
-/// Levels at which a zone's grown surface is compared; the radius changes little between them.
+/// Area of a zone when its coat `number` goes on, grown by the coats of its own that lie beneath.
+fn area_at(shaped: &ZoneShape, film_mm: f64, number: u32) -> f64 {
+    match number {
+        0 | 1 => shaped.area_mm2,
+        _ => shaped.area.area_mm2(&shaped.surface.grown(film_mm * f64::from(number - 1))),
+    }
+}
+
+/// Levels at which girths are compared.
 const LEVELS: u32 = 32;
 
-fn levels((from, to): (f64, f64)) -> impl Iterator<Item = f64> {
-    (0..=LEVELS).map(move |step| from + (to - from) * f64::from(step) / f64::from(LEVELS))
-}
-
-/// Area of a zone when its coat `number` goes on: its area scaled as its surface grows by the coats
-/// of its own that lie beneath, weighted by area along the wall.
-fn area_at(shaped: &ZoneShape, film_mm: f64, number: u32) -> f64 {
-    if number <= 1 || shaped.surface.period().is_none() {
-        return shaped.area_mm2;
-    }
-    let grown = shaped.surface.grown(film_mm * f64::from(number - 1));
-    let weight = |surface: &Surface| -> f64 {
-        levels(along_range(shaped))
-            .map(|along| surface.around_scale_mm(along) * surface.along_scale(along))
-            .sum()
-    };
-    let before = weight(&shaped.surface);
-    if before > 0.0 { shaped.area_mm2 * weight(&grown) / before } else { shaped.area_mm2 }
-}
-
-fn girth_added_mm(bare: &Surface, grown: &Surface, range: (f64, f64)) -> f64 {
+fn girth_added_mm(bare: &Surface, grown: &Surface, (from, to): (f64, f64)) -> f64 {
     if bare.period().is_none() {
         return 0.0;
     }
     let mut widest = (f64::NEG_INFINITY, 0.0);
-    for along in levels(range) {
+    for level in 0..=LEVELS {
+        let along = from + (to - from) * f64::from(level) / f64::from(LEVELS);
         let before = bare.around_scale_mm(along);
         if before > widest.0 {
             widest = (before, grown.around_scale_mm(along) - before);
@@ -111,11 +100,7 @@ fn girth_added_mm(bare: &Surface, grown: &Surface, range: (f64, f64)) -> f64 {
 
 /// From where to where a zone runs along the bare wall, mm.
 fn along_range(shaped: &ZoneShape) -> (f64, f64) {
-    let alongs = shaped.area.loops.iter().flatten().map(|point| point.along_mm);
-    let range = alongs.fold((f64::INFINITY, f64::NEG_INFINITY), |range, along| {
-        (range.0.min(along), range.1.max(along))
-    });
-    if range.0 <= range.1 { range } else { shaped.surface.along_range_mm() }
+    shaped.area.along_range_mm().unwrap_or_else(|| shaped.surface.along_range_mm())
 }
 
 /// Whether two zones on one part may touch: their boxes of angle and length overlap.
@@ -156,10 +141,9 @@ fn glitter_notes(
         notes.push(
             Diagnostic::warning(
                 path.key("glitter"),
-                format!("the glitter of `{name}` has no wet coat of resin directly beneath it to lie in"),
+                format!("the glitter of `{name}` has no fresh coat of resin beneath it, so it needs brushed glue, which is not in the bill"),
             )
-            .hint("Put a zone with one coat of resin before it")
-            .hint("Or bed it in brushed glue; glue for glitter is not in the bill"),
+            .hint("Put a zone with one coat of resin just before it to bed it in, or have glitter glue at hand"),
         );
     }
     let clear: Vec<(u32, f64)> = ((zone + 1)..piece.zones.len())

@@ -34,10 +34,14 @@ pub(crate) fn stones(
         return Err(missing);
     }
     let lines = counts.into_iter().filter_map(|((material, _, size, colour), count)| {
-        let price = price_of(settings, material, &size)?;
         let need = count as f64;
         // Whole stones; a hair is taken off so that 100 and 12 % are 112, not 113.
         let spared = (need * (1.0 + settings.spare_stones) - 1e-6).ceil();
+        // A size may come in packs of several sizes: the one that is cheapest for this many.
+        let bought = |price: &&StonePrice| {
+            price.pack_price.times((spared / f64::from(price.pack)).ceil())
+        };
+        let price = prices_of(settings, material, &size).min_by_key(bought)?;
         let item = format!("{size} {}, {}", material_name(material), piece.colours[colour].name);
         Some(Wanted {
             goods: Goods::Stones,
@@ -71,11 +75,13 @@ fn material_key(material: StoneMaterial) -> &'static str {
     }
 }
 
-fn price_of<'a>(settings: &'a Settings, material: StoneMaterial, size: &str) -> Option<&'a StonePrice> {
-    settings
-        .stones
-        .iter()
-        .find(|price| price.material == material && price.size == size && price.pack > 0)
+fn prices_of<'a>(
+    settings: &'a Settings,
+    material: StoneMaterial,
+    size: &'a str,
+) -> impl Iterator<Item = &'a StonePrice> {
+    let of_it = move |price: &&StonePrice| price.material == material && price.size == size;
+    settings.stones.iter().filter(of_it).filter(|price| price.pack > 0)
 }
 
 fn without_price(settings: &Settings, zone: usize, finish: &StoneFinish) -> Vec<Diagnostic> {
@@ -84,19 +90,20 @@ fn without_price(settings: &Settings, zone: usize, finish: &StoneFinish) -> Vec<
         .sizes
         .iter()
         .enumerate()
-        .filter(|(_, (size, _))| price_of(settings, finish.material, &size.name).is_none());
+        .filter(|(_, (size, _))| prices_of(settings, finish.material, &size.name).next().is_none());
     unpriced
         .map(|(index, (size, _))| {
             let path = match finish.sizes.len() {
                 1 => table.key("size"),
                 _ => table.key("sizes").index(index).key("size"),
             };
-            let priced: Vec<&str> = settings
+            let mut priced: Vec<&str> = settings
                 .stones
                 .iter()
                 .filter(|price| price.material == finish.material)
                 .map(|price| price.size.as_str())
                 .collect();
+            priced.dedup();
             let known = if priced.is_empty() {
                 format!("No size of {} has a price", material_name(finish.material))
             } else {

@@ -172,13 +172,13 @@ impl How<'_> {
         }
         how.push("Rule a level line to start from and check the rows against it every 5 to 10 rows.".to_owned());
         how.push("Wipe the ground with alcohol and try a few stones first: they must not peel off when the glue is hard.".to_owned());
-        let dot = match settings.glue.dot_share {
-            share if (share - 2.0 / 3.0).abs() < 0.02 => "two thirds".to_owned(),
-            share => format!("{:.0} %", share * 100.0),
-        };
         how.push(format!(
-            "Put a dot of glue for each stone that covers {dot} of its width once pressed, about {} ml for all; it stays open {}, so dot no more than you can set in that time.",
-            tenths(glue_ml),
+            "Put down a dot of glue of about two thirds of a stone's width and press the stone until it covers {:.0} %: about {} ml of glue for all.",
+            settings.glue.dot_share * 100.0,
+            tenths(glue_ml)
+        ));
+        how.push(format!(
+            "The glue stays open {}: put down no more dots than you can cover in that time.",
             span(settings.glue.open_min)
         ));
         how.push(format!("The glue has its full strength after {}.", span(settings.glue.full_min)));
