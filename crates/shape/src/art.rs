@@ -11,6 +11,7 @@ use glam::DVec2;
 use kurbo::{Affine, BezPath, Rect, Shape as _};
 use piece::{Art, ArtSize, Diagnostic, FieldPath, PlacedArt};
 use std::f64::consts::PI;
+use std::rc::Rc;
 
 /// Farthest that polylines may lie from the curves, mm.
 const TOLERANCE_MM: f64 = 0.005;
@@ -29,8 +30,8 @@ const SLACK_MM: f64 = 1.0e-3;
 pub(crate) struct Filled {
     pub(crate) path: BezPath,
     pub(crate) even_odd: bool,
-    /// What it is clipped to: each is a union of paths, and all of them apply.
-    pub(crate) clips: Vec<Vec<Filled>>,
+    /// What it is clipped to: each is a union of paths, and all of them apply. Many paths share one.
+    pub(crate) clips: Vec<Rc<Vec<Filled>>>,
 }
 
 /// A drawing in its own units, y downwards.
@@ -207,11 +208,11 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
     };
     let to_mm = Affine::scale(scale) * Affine::translate((-origin.x, -origin.y));
     let paper = Plane::paper();
-    let mut corners = 0;
+    let mut press = Press { to_mm, paper: &paper, corners: 0, clips: Vec::new() };
     let mut loops = Vec::new();
     for filled in &drawing.filled {
-        loops.extend(covered(filled, to_mm, &paper, &mut corners).loops);
-        if corners > MOST_CORNERS {
+        loops.extend(press.covered(filled).loops);
+        if press.corners > MOST_CORNERS {
             return Err(Diagnostic::error(at.clone(), format!("the drawing has more than {MOST_CORNERS} corners"))
                 .hint("Simplify its paths in a drawing program; traced photographs make poor film."));
         }
@@ -239,23 +240,47 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
     Ok(Ink { loops })
 }
 
-/// What one filled path covers on paper, mm.
-fn covered(filled: &Filled, to_mm: Affine, paper: &Plane, corners: &mut usize) -> Region {
-    let loops: Vec<Loop> = closed_loops(&(to_mm * filled.path.clone()), TOLERANCE_MM)
-        .iter()
-        .map(|one| one.iter().map(|p| paper.corner(p.x, p.y)).collect())
-        .collect();
-    *corners += loops.iter().map(Vec::len).sum::<usize>();
-    if *corners > MOST_CORNERS {
-        return Region::default();
+/// Brings paths to paper at their size in mm.
+struct Press<'a> {
+    to_mm: Affine,
+    paper: &'a Plane,
+    /// Corners so far.
+    corners: usize,
+    /// Clips already worked out.
+    clips: Vec<(Rc<Vec<Filled>>, Region)>,
+}
+
+impl Press<'_> {
+    /// What one filled path covers.
+    fn covered(&mut self, filled: &Filled) -> Region {
+        let loops: Vec<Loop> = closed_loops(&(self.to_mm * filled.path.clone()), TOLERANCE_MM)
+            .iter()
+            .map(|one| one.iter().map(|p| self.paper.corner(p.x, p.y)).collect())
+            .collect();
+        self.corners += loops.iter().map(Vec::len).sum::<usize>();
+        if self.corners > MOST_CORNERS {
+            return Region::default();
+        }
+        let mut region = if filled.even_odd {
+            Region::even_odd(self.paper, &loops)
+        } else {
+            Region::filled(self.paper, &loops)
+        };
+        for clip in &filled.clips {
+            region = region.intersected(self.paper, &self.clip(clip));
+        }
+        region
     }
-    let mut region =
-        if filled.even_odd { Region::even_odd(paper, &loops) } else { Region::filled(paper, &loops) };
-    for clip in &filled.clips {
-        let loops: Vec<Loop> = clip.iter().flat_map(|one| covered(one, to_mm, paper, corners).loops).collect();
-        region = region.intersected(paper, &Region::filled(paper, &loops));
+
+    fn clip(&mut self, clip: &Rc<Vec<Filled>>) -> Region {
+        if let Some((_, known)) = self.clips.iter().find(|(one, _)| Rc::ptr_eq(one, clip)) {
+            return known.clone();
+        }
+        let loops: Vec<Loop> = clip.iter().flat_map(|one| self.covered(one).loops).collect();
+        let region = Region::filled(self.paper, &loops);
+        self.clips.push((Rc::clone(clip), region.clone()));
+        region
     }
-    region
 }
 
 fn bounds(loops: &[Vec<DVec2>]) -> Rect {

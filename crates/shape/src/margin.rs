@@ -61,22 +61,28 @@ fn disc(surface: &Surface, middle: SurfacePoint, radius_mm: f64) -> Vec<SurfaceP
     let radius = radius_mm / libm::cos(PI / f64::from(CORNERS));
     let scale = surface.around_scale_mm(middle.along_mm);
     let slope = if surface.period().is_some() { slope(surface, middle.along_mm) } else { 0.0 };
-    (0..CORNERS)
-        .map(|corner| {
-            let angle = 2.0 * PI * f64::from(corner) / f64::from(CORNERS);
-            let (across, down) = (radius * libm::sin(angle), radius * libm::cos(angle));
-            let (around, along) = if slope.abs() < 1.0e-6 {
-                (across / scale.max(1.0e-3), down)
-            } else {
-                // Unrolled, the place lies `apex` from the tip of the cone.
-                let apex = scale / slope.abs();
-                let out = apex + down * slope.signum();
-                (libm::atan2(across, out) / slope.abs(), (libm::hypot(out, across) - apex) * slope.signum())
-            };
-            // A disc about the axis covers the whole turn, not more.
-            SurfacePoint { around: middle.around + around.clamp(-PI, PI), along_mm: middle.along_mm + along }
-        })
-        .collect()
+    let place = |around: f64, along: f64| SurfacePoint {
+        // A disc about the axis covers the whole turn, not more.
+        around: middle.around + if surface.period().is_some() { around.clamp(-PI, PI) } else { around },
+        along_mm: middle.along_mm + along,
+    };
+    // Unrolled, the middle lies `apex` from the tip of the cone.
+    let apex = scale / slope.abs().max(1.0e-6);
+    let corner = |corner: u32| {
+        let angle = 2.0 * PI * f64::from(corner) / f64::from(CORNERS);
+        let (across, down) = (radius * libm::sin(angle), radius * libm::cos(angle));
+        if slope.abs() < 1.0e-6 {
+            return place(across / scale.max(1.0e-3), down);
+        }
+        let out = apex + down * slope.signum();
+        place(libm::atan2(across, out) / slope.abs(), (libm::hypot(out, across) - apex) * slope.signum())
+    };
+    let mut corners: Vec<SurfacePoint> = (0..CORNERS).map(corner).collect();
+    if slope.abs() >= 1.0e-6 && radius >= apex {
+        let tip = -apex * slope.signum();
+        corners.extend([place(-PI, tip), place(PI, tip)]);
+    }
+    corners
 }
 
 /// How much the radius grows for one mm along the wall.

@@ -4,9 +4,10 @@
 //! picture, and entities only as far as the XML reader's own limits allow.
 
 use crate::art::{Drawing, Filled};
-use kurbo::{BezPath, Point};
+use kurbo::{BezPath, Point, Shape as _};
 use piece::{Diagnostic, FieldPath};
 use svgtypes::{SimplePathSegment, SimplifyingPathParser};
+use std::rc::Rc;
 use usvg::tiny_skia_path::{Path, PathSegment, Transform};
 use usvg::{Group, ImageHrefResolver, Node, Options, Tree, roxmltree};
 
@@ -87,19 +88,10 @@ pub(crate) fn from_file(file: &str, text: &str, at: &FieldPath) -> Result<Drawin
     };
     let tree = Tree::from_xmltree(&document, &options)
         .map_err(|error| wrong(format!("`{file}` cannot be read: {error}"), "Save the drawing again as plain SVG."))?;
-    let mut reader = Reader { filled: Vec::new(), masked: false };
+    let mut reader = Reader { filled: Vec::new(), refused: None };
     reader.group(tree.root(), &[], 0);
-    if reader.masked {
-        return Err(wrong(
-            format!("`{file}` hides parts with a mask, which film cannot do"),
-            "Cut the shapes themselves, or use a clip path.",
-        ));
-    }
-    if reader.filled.len() > MOST_PATHS {
-        return Err(wrong(
-            format!("`{file}` has more than {MOST_PATHS} paths"),
-            "Unite its paths in a drawing program.",
-        ));
+    if let Some((what, hint)) = reader.refused {
+        return Err(wrong(format!("`{file}` {what}"), hint));
     }
     if reader.filled.is_empty() {
         return Err(wrong(
@@ -161,26 +153,37 @@ fn leads_out(value: &str) -> bool {
 
 struct Reader {
     filled: Vec<Filled>,
-    masked: bool,
+    /// Why the drawing cannot be used, and what to do.
+    refused: Option<(&'static str, &'static str)>,
 }
 
 impl Reader {
-    fn group(&mut self, group: &Group, clips: &[Vec<Filled>], depth: usize) {
-        if depth > DEEPEST || self.filled.len() > MOST_PATHS || group.opacity().get() == 0.0 {
+    fn refuse(&mut self, what: &'static str, hint: &'static str) {
+        self.refused.get_or_insert((what, hint));
+    }
+
+    fn group(&mut self, group: &Group, clips: &[Rc<Vec<Filled>>], depth: usize) {
+        if depth > DEEPEST {
+            self.refuse("nests its groups too deep", "Ungroup its shapes in a drawing program.");
+        }
+        if group.mask().is_some() {
+            self.refuse("hides parts with a mask, which film cannot do", "Cut the shapes themselves, or use a clip path.");
+        }
+        if self.refused.is_some() || group.opacity().get() == 0.0 {
             return;
         }
-        self.masked |= group.mask().is_some();
         let mut clips = clips.to_vec();
         let mut clip = group.clip_path();
         while let Some(path) = clip {
-            let mut inner = Reader { filled: Vec::new(), masked: false };
+            let mut inner = Reader { filled: Vec::new(), refused: None };
             inner.group(path.root(), &[], depth + 1);
+            self.refused = self.refused.or(inner.refused);
             // A clip path has its own transform, within the space of the group it clips.
             let transform = group.abs_transform().pre_concat(path.transform());
             for one in &mut inner.filled {
                 one.path.apply_affine(affine(transform));
             }
-            clips.push(inner.filled);
+            clips.push(Rc::new(inner.filled));
             clip = path.clip_path();
         }
         for node in group.children() {
@@ -192,30 +195,43 @@ impl Reader {
         }
     }
 
-    fn path(&mut self, path: &usvg::Path, clips: &[Vec<Filled>]) {
+    fn path(&mut self, path: &usvg::Path, clips: &[Rc<Vec<Filled>>]) {
         if !path.is_visible() {
             return;
         }
-        let transform = path.abs_transform();
-        let mut add = |outline: &Path, even_odd: bool| {
-            let mut path = bezier(outline);
-            path.apply_affine(affine(transform));
-            if path.is_finite() {
-                self.filled.push(Filled { path, even_odd, clips: clips.to_vec() });
-            }
-        };
         if let Some(fill) = path.fill().filter(|fill| fill.opacity().get() > 0.0) {
-            add(path.data(), fill.rule() == usvg::FillRule::EvenOdd);
+            self.add(path, path.data(), fill.rule() == usvg::FillRule::EvenOdd, clips);
         }
         if let Some(stroke) = path.stroke().filter(|stroke| stroke.opacity().get() > 0.0) {
             let mut pen = stroke.to_tiny_skia();
-            let dashed = pen.dash.take().and_then(|dash| path.data().dash(&dash, FINENESS));
-            if let Some(outline) = dashed.as_ref().unwrap_or(path.data()).stroke(&pen, FINENESS) {
-                add(&outline, false);
+            pen.dash = None;
+            let length = bezier(path.data()).perimeter(1.0);
+            let dashes: f32 = stroke.dasharray().into_iter().flatten().sum();
+            if dashes > 0.0 && length > MOST_DASHES * f64::from(dashes) {
+                self.refuse("has a line of more than 10,000 dashes", "Make the dashes longer.");
+                return;
             }
+            let dashed = stroke.to_tiny_skia().dash.and_then(|dash| path.data().dash(&dash, FINENESS));
+            if let Some(outline) = dashed.as_ref().unwrap_or(path.data()).stroke(&pen, FINENESS) {
+                self.add(path, &outline, false, clips);
+            }
+        }
+        if self.filled.len() > MOST_PATHS {
+            self.refuse("has more than 20,000 paths", "Unite its paths in a drawing program.");
+        }
+    }
+
+    fn add(&mut self, path: &usvg::Path, outline: &Path, even_odd: bool, clips: &[Rc<Vec<Filled>>]) {
+        let mut outline = bezier(outline);
+        outline.apply_affine(affine(path.abs_transform()));
+        if outline.is_finite() {
+            self.filled.push(Filled { path: outline, even_odd, clips: clips.to_vec() });
         }
     }
 }
+
+/// More dashes than this in one line are a slip of the pen.
+const MOST_DASHES: f64 = 10_000.0;
 
 /// How many times finer than one unit of the drawing the curves of a stroke are approximated.
 const FINENESS: f32 = 16.0;
