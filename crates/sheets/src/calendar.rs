@@ -1,0 +1,123 @@
+//! `calendar.ics` (RFC 5545): one event a sitting, one when the piece is ready, one on the last day
+//! to post it.
+//!
+//! Times are local and float: they mean the maker's own clock wherever she is. The stamp is taken
+//! from the plan, so that the same plan gives the same bytes.
+
+use crate::Plan;
+use crate::words;
+use icalendar::{Alarm, Calendar, Component, Event, EventLike, Property};
+use jiff::civil::{Date, DateTime};
+use work::{Sitting, StepKind, Timetable};
+
+/// The calendar of a plan; `None` without a timetable.
+pub(crate) fn calendar_ics(plan: &Plan) -> Option<Vec<u8>> {
+    let timetable = plan.timetable.as_ref()?;
+    let mut calendar = Calendar::empty();
+    for (key, value) in [
+        ("VERSION", "2.0"),
+        ("PRODID", "-//Cupwright//Timetable of a piece//EN"),
+        ("CALSCALE", "GREGORIAN"),
+        ("METHOD", "PUBLISH"),
+        ("X-WR-CALNAME", &plan.piece.title),
+    ] {
+        calendar.append_property(Property::new(key, value));
+    }
+    let stamp = timetable.sittings.first().map_or(timetable.ready, |sitting| sitting.begins);
+    for sitting in &timetable.sittings {
+        calendar.push(sitting_event(plan, sitting, stamp));
+    }
+    calendar.push(ready_event(plan, timetable, stamp));
+    if let Some(day) = timetable.post_by {
+        calendar.push(post_event(plan, day, stamp));
+    }
+    Some(calendar.to_string().into_bytes())
+}
+
+fn sitting_event(plan: &Plan, sitting: &Sitting, stamp: DateTime) -> Event {
+    let step = &plan.steps.steps[sitting.step];
+    let share = if sitting.of > 1 { format!(" ({} of {})", sitting.number, sitting.of) } else { String::new() };
+    let mut description = step.how.clone();
+    if sitting.extra_sand_min > 0.0 {
+        description.push(format!(
+            "The recoat window has passed: sand first, about {}.",
+            words::span(sitting.extra_sand_min)
+        ));
+    }
+    if step.wait_min > 0.0 {
+        description.push(format!("Then let it rest {}.", words::span(step.wait_min)));
+    }
+    description.extend(step.cautions.iter().map(|caution| format!("Caution: {caution}")));
+    let mut event = begin_event(plan, &format!("{}/{}/{}", sitting.step, step.name, sitting.number), stamp);
+    event
+        .summary(&format!("{}: {}{share}", plan.piece.title, step.name))
+        .description(&description.join("\n"))
+        .add_property("DTSTART", date_time(sitting.begins))
+        .add_property("DTEND", date_time(sitting.ends))
+        .add_property("CATEGORIES", words::step_kind(step.kind));
+    // A pour wants the room warm and the bottles standing in it beforehand.
+    let minutes = if step.kind == StepKind::Pour { 60 } else { 30 };
+    event.alarm(Alarm::display(&step.name, -chrono::Duration::minutes(minutes)));
+    event.done()
+}
+
+fn ready_event(plan: &Plan, timetable: &Timetable, stamp: DateTime) -> Event {
+    let mut event = begin_event(plan, "ready", stamp);
+    event
+        .summary(&format!("{}: ready, nothing left to wait for", plan.piece.title))
+        .add_property("DTSTART", date_time(timetable.ready))
+        .add_property("TRANSP", "TRANSPARENT");
+    event.done()
+}
+
+fn post_event(plan: &Plan, day: Date, stamp: DateTime) -> Event {
+    let mut event = begin_event(plan, "post", stamp);
+    let all_day = |date: Date| date.strftime("%Y%m%d").to_string();
+    let mut start = Property::new("DTSTART", all_day(day));
+    start.add_parameter("VALUE", "DATE");
+    event
+        .summary(&format!("{}: last day to post", plan.piece.title))
+        .append_property(start.done())
+        .add_property("TRANSP", "TRANSPARENT");
+    // At nine the day before.
+    event.alarm(Alarm::display("Last day to post is tomorrow", -chrono::Duration::hours(15)));
+    event.done()
+}
+
+fn begin_event(plan: &Plan, what: &str, stamp: DateTime) -> Event {
+    let mut event = Event::with_uid(&uid(plan, what));
+    event.add_property("DTSTAMP", format!("{}Z", date_time(stamp)));
+    event
+}
+
+fn date_time(time: DateTime) -> String {
+    time.strftime("%Y%m%dT%H%M%S").to_string()
+}
+
+/// The same for the same sitting of the same piece however often it is planned anew, so that a
+/// calendar replaces the old event; times are no part of it.
+fn uid(plan: &Plan, what: &str) -> String {
+    let piece = &plan.piece;
+    let text = format!("{}\n{}\n{:?}\n{what}", piece.title, piece.seed, piece.due);
+    format!("{:016x}{:016x}@cupwright.invalid", fnv1a(&text, ""), fnv1a(&text, "\n"))
+}
+
+/// FNV-1a, 64 bits (Fowler, Noll, Vo; the constants are those of the IETF draft).
+fn fnv1a(text: &str, tail: &str) -> u64 {
+    text.bytes().chain(tail.bytes()).fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::fnv1a;
+
+    #[test]
+    fn the_hash_agrees_with_its_published_test_vectors() {
+        // draft-eastlake-fnv, test vectors for FNV-1a 64: "", "a", "foobar".
+        assert_eq!(fnv1a("", ""), 0xcbf2_9ce4_8422_2325);
+        assert_eq!(fnv1a("a", ""), 0xaf63_dc4c_8601_ec8c);
+        assert_eq!(fnv1a("foo", "bar"), 0x8594_4171_f739_67e8);
+    }
+}

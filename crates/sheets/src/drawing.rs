@@ -1,0 +1,256 @@
+//! Line drawings in page millimetres (y downwards), written as SVG at true size: whole for the wrap
+//! and cut files, or a rectangle of one for a page of the workbook.
+
+mod letters;
+mod trace;
+
+pub(crate) use letters::{Anchor, Letters};
+pub(crate) use trace::Trace;
+
+use crate::numbers::short;
+use glam::DVec2;
+use std::fmt::Write;
+
+/// A rectangle, mm.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Bounds {
+    pub(crate) min: DVec2,
+    pub(crate) max: DVec2,
+}
+
+impl Bounds {
+    /// Holds nothing.
+    pub(crate) const EMPTY: Self =
+        Self { min: DVec2::splat(f64::INFINITY), max: DVec2::splat(f64::NEG_INFINITY) };
+
+    pub(crate) fn new(min: DVec2, max: DVec2) -> Self {
+        Self { min, max }
+    }
+
+    pub(crate) fn size(&self) -> DVec2 {
+        self.max - self.min
+    }
+
+    pub(crate) fn is_empty(&self) -> bool {
+        !(self.min.x <= self.max.x && self.min.y <= self.max.y)
+    }
+
+    #[must_use]
+    pub(crate) fn with(self, point: DVec2) -> Self {
+        Self { min: self.min.min(point), max: self.max.max(point) }
+    }
+
+    #[must_use]
+    pub(crate) fn union(self, other: Self) -> Self {
+        Self { min: self.min.min(other.min), max: self.max.max(other.max) }
+    }
+
+    #[must_use]
+    pub(crate) fn grown(self, margin_mm: f64) -> Self {
+        Self { min: self.min - margin_mm, max: self.max + margin_mm }
+    }
+
+    pub(crate) fn meets(&self, other: &Self) -> bool {
+        self.min.x <= other.max.x
+            && other.min.x <= self.max.x
+            && self.min.y <= other.max.y
+            && other.min.y <= self.max.y
+    }
+}
+
+/// sRGB.
+pub(crate) type Srgb = [u8; 3];
+
+/// The ink of every sheet: nearly black, a little towards deep water.
+pub(crate) const INK: Srgb = [0x1d, 0x2a, 0x2c];
+/// Lines that guide and are not cut.
+pub(crate) const GUIDE: Srgb = [0x8d, 0x93, 0x8a];
+/// The one accent.
+pub(crate) const ACCENT: Srgb = [0x4d, 0x63, 0x1f];
+
+/// How a mark is inked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Ink {
+    pub(crate) fill: Option<Srgb>,
+    pub(crate) stroke: Option<(Srgb, f64)>,
+    pub(crate) dash_mm: Option<(f64, f64)>,
+}
+
+impl Ink {
+    pub(crate) const fn fill(colour: Srgb) -> Self {
+        Self { fill: Some(colour), stroke: None, dash_mm: None }
+    }
+
+    pub(crate) const fn line(colour: Srgb, width_mm: f64) -> Self {
+        Self { fill: None, stroke: Some((colour, width_mm)), dash_mm: None }
+    }
+
+    pub(crate) const fn dashed(colour: Srgb, width_mm: f64, on_mm: f64, off_mm: f64) -> Self {
+        Self { fill: None, stroke: Some((colour, width_mm)), dash_mm: Some((on_mm, off_mm)) }
+    }
+
+    pub(crate) const fn outlined(fill: Srgb, line: Srgb, width_mm: f64) -> Self {
+        Self { fill: Some(fill), stroke: Some((line, width_mm)), dash_mm: None }
+    }
+
+    fn attributes(&self) -> String {
+        let hex = |[r, g, b]: Srgb| format!("#{r:02x}{g:02x}{b:02x}");
+        let mut text = format!("fill=\"{}\"", self.fill.map_or_else(|| "none".to_owned(), hex));
+        if self.fill.is_some() {
+            text.push_str(" fill-rule=\"evenodd\"");
+        }
+        if let Some((colour, width_mm)) = self.stroke {
+            let _ = write!(text, " stroke=\"{}\" stroke-width=\"{}\"", hex(colour), short(width_mm));
+        }
+        if let Some((on_mm, off_mm)) = self.dash_mm {
+            let _ = write!(text, " stroke-dasharray=\"{} {}\"", short(on_mm), short(off_mm));
+        }
+        text
+    }
+}
+
+/// A form of a mark.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Form {
+    /// SVG path data.
+    Path(String),
+    /// A disc.
+    Circle { centre: DVec2, radius_mm: f64 },
+}
+
+/// One thing drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Mark {
+    pub(crate) form: Form,
+    pub(crate) ink: Ink,
+    pub(crate) bounds: Bounds,
+}
+
+impl Mark {
+    pub(crate) fn circle(centre: DVec2, radius_mm: f64, ink: Ink) -> Self {
+        let bounds = Bounds::new(centre - radius_mm, centre + radius_mm);
+        Self { form: Form::Circle { centre, radius_mm }, ink, bounds }
+    }
+
+    pub(crate) fn path(trace: Trace, ink: Ink) -> Self {
+        let bounds = trace.bounds();
+        Self { form: Form::Path(trace.into_data()), ink, bounds }
+    }
+}
+
+/// A named group of marks. Marks of one layer do not lie on each other unless their order tells.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Layer {
+    /// Goes into the file as the group's id.
+    pub(crate) id: String,
+    /// Goes into the file as the group's title.
+    pub(crate) title: String,
+    /// From back to front.
+    pub(crate) marks: Vec<Mark>,
+}
+
+impl Layer {
+    pub(crate) fn new(id: impl Into<String>, title: impl Into<String>) -> Self {
+        Self { id: id.into(), title: title.into(), marks: Vec::new() }
+    }
+}
+
+/// Layers from back to front.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(crate) struct Drawing {
+    pub(crate) layers: Vec<Layer>,
+}
+
+impl Drawing {
+    /// What everything takes up.
+    pub(crate) fn bounds(&self) -> Bounds {
+        self.layers
+            .iter()
+            .flat_map(|layer| &layer.marks)
+            .fold(Bounds::EMPTY, |bounds, mark| bounds.union(mark.bounds))
+    }
+
+    /// The whole drawing as an SVG file at true size: one user unit is 1 mm.
+    pub(crate) fn svg(&self, title: &str, description: &str) -> String {
+        let mut text = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+        text.push_str(&svg_open(self.bounds()));
+        let _ = write!(text, "<title>{}</title>\n<desc>{}</desc>\n", escape(title), escape(description));
+        for layer in &self.layers {
+            let (id, title) = (escape(&layer.id), escape(&layer.title));
+            let _ = write!(text, "<g id=\"{id}\">\n<title>{title}</title>\n");
+            for mark in &layer.marks {
+                let ink = mark.ink.attributes();
+                let _ = match &mark.form {
+                    Form::Path(data) => writeln!(text, "<path {ink} d=\"{data}\"/>"),
+                    Form::Circle { centre, radius_mm } => writeln!(
+                        text,
+                        "<circle {ink} cx=\"{}\" cy=\"{}\" r=\"{}\"/>",
+                        short(centre.x),
+                        short(centre.y),
+                        short(*radius_mm)
+                    ),
+                };
+            }
+            text.push_str("</g>\n");
+        }
+        text.push_str("</svg>\n");
+        text
+    }
+
+    /// The marks that reach into `view`, as a picture of just that rectangle at true size. Marks
+    /// that follow each other in the same ink become one path, which the typesetter reads fast.
+    pub(crate) fn tile(&self, view: Bounds) -> String {
+        let mut text = svg_open(view);
+        for layer in &self.layers {
+            let mut open: Option<Ink> = None;
+            for mark in layer.marks.iter().filter(|mark| mark.bounds.grown(1.0).meets(&view)) {
+                if open != Some(mark.ink) {
+                    if open.is_some() {
+                        text.push_str("\"/>\n");
+                    }
+                    let _ = write!(text, "<path {} d=\"", mark.ink.attributes());
+                    open = Some(mark.ink);
+                }
+                match &mark.form {
+                    Form::Path(data) => text.push_str(data),
+                    Form::Circle { centre, radius_mm } => {
+                        text.push_str(&Trace::circle(*centre, *radius_mm).into_data());
+                    }
+                }
+            }
+            if open.is_some() {
+                text.push_str("\"/>\n");
+            }
+        }
+        text.push_str("</svg>\n");
+        text
+    }
+}
+
+fn svg_open(view: Bounds) -> String {
+    let (size, min) = (view.size(), view.min);
+    let (width, height) = (short(size.x), short(size.y));
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{width}mm\" \
+         height=\"{height}mm\" viewBox=\"{} {} {width} {height}\">\n",
+        short(min.x),
+        short(min.y)
+    )
+}
+
+/// Text as it may stand in XML; what XML 1.0 does not allow at all is left out.
+fn escape(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => escaped.push_str("&amp;"),
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '"' => escaped.push_str("&quot;"),
+            '\u{fffe}' | '\u{ffff}' => {}
+            letter if letter.is_control() && !matches!(letter, '\n' | '\t') => {}
+            letter => escaped.push(letter),
+        }
+    }
+    escaped
+}

@@ -1,0 +1,199 @@
+//! Bands of a part unrolled onto the page at true size: what the wrap, the placement pages and the
+//! cut files are drawn from.
+//!
+//! Each zone is drawn on its own grown surface, so a zone that goes on late is a little wider than
+//! the bare band behind it; all line up at the front.
+
+mod patches;
+mod placement;
+mod stone_marks;
+mod tiles;
+mod wrap;
+
+pub(crate) use placement::{Placement, placements};
+pub(crate) use stone_marks::colour_mark;
+pub(crate) use tiles::{Tile, split};
+pub(crate) use wrap::{BandWrap, band_wraps, wrap_drawing};
+
+use crate::drawing::{Anchor, Bounds, GUIDE, Ink, Layer, Letters, Mark, Trace};
+use crate::words;
+use glam::DVec2;
+use piece::settings::LengthUnit;
+use shape::{Band, Sheet, Surface, SurfacePoint};
+use std::f64::consts::PI;
+
+/// Farthest that two points of a line may lie apart round the part, radians: on a flat ring of
+/// 60 mm radius the chord then lies less than 0.01 mm off its arc.
+const STEP_RAD: f64 = 0.03;
+
+/// One band of one (grown) surface on its sheet.
+pub(crate) struct Unrolled {
+    sheet: Sheet,
+    band: Band,
+    revolved: bool,
+    /// Where the sheet's origin lies on the page.
+    offset: DVec2,
+}
+
+impl Unrolled {
+    pub(crate) fn new(surface: &Surface, band: usize, offset: DVec2) -> Self {
+        Self {
+            sheet: surface.sheet(band),
+            band: surface.bands()[band].clone(),
+            revolved: surface.period().is_some(),
+            offset,
+        }
+    }
+
+    /// Greatest error of a length on the sheet, mm; 0 on a straight band.
+    pub(crate) fn error_mm(&self) -> f64 {
+        self.sheet.error_mm()
+    }
+
+    /// What the band takes up on the page.
+    pub(crate) fn bounds(&self) -> Bounds {
+        let (low, high) = self.sheet.extent_mm();
+        Bounds::new(low + self.offset, high + self.offset)
+    }
+
+    /// The border of the band and, on a revolved one, where it is cut open at the back.
+    pub(crate) fn outline(&self) -> (Vec<Vec<DVec2>>, Vec<[DVec2; 2]>) {
+        let shift = |point: &DVec2| *point + self.offset;
+        let borders = self.sheet.borders().iter().map(|line| line.iter().map(shift).collect());
+        let cuts = self.sheet.cuts().iter().map(|cut| cut.map(|point| point + self.offset));
+        (borders.collect(), cuts.collect())
+    }
+
+    /// Whether a place belongs to this band; a crease belongs to the band above it.
+    pub(crate) fn holds(&self, along_mm: f64) -> bool {
+        !self.revolved || (along_mm >= self.band.along_mm.0 && along_mm <= self.band.along_mm.1)
+    }
+
+    pub(crate) fn page(&self, point: SurfacePoint) -> DVec2 {
+        self.sheet.sheet_from_surface(point) + self.offset
+    }
+
+    /// A closed loop of the surface where it lies in this band, on the page; `None` if it does not.
+    pub(crate) fn loop_on_page(&self, points: &[SurfacePoint]) -> Option<Vec<DVec2>> {
+        let (from, to) = self.band.along_mm;
+        if self.revolved {
+            let low = points.iter().map(|point| point.along_mm).fold(f64::INFINITY, f64::min);
+            let high = points.iter().map(|point| point.along_mm).fold(f64::NEG_INFINITY, f64::max);
+            if high <= from || low >= to {
+                return None;
+            }
+        }
+        let mut page = Vec::with_capacity(points.len());
+        for (place, &point) in points.iter().enumerate() {
+            self.step(point, points[(place + 1) % points.len()], &mut page);
+        }
+        Some(page)
+    }
+
+    /// The stretches of a line of the surface that lie in this band, on the page.
+    pub(crate) fn lines_on_page(&self, points: &[SurfacePoint]) -> Vec<Vec<DVec2>> {
+        let mut lines = Vec::new();
+        let mut line: Vec<DVec2> = Vec::new();
+        for pair in points.windows(2) {
+            // A step across the back is no line on the sheet.
+            let across = self.revolved && (pair[1].around - pair[0].around).abs() > PI;
+            match self.clip(pair[0], pair[1]).filter(|_| !across) {
+                Some((start, end)) => {
+                    let begin = self.page(start);
+                    // The next stretch repeats the point where the last one ended.
+                    match line.last() {
+                        Some(last) if (*last - begin).length() < 1e-6 => drop(line.pop()),
+                        _ => lines.push(std::mem::take(&mut line)),
+                    }
+                    self.step(start, end, &mut line);
+                    line.push(self.page(end));
+                }
+                None => lines.push(std::mem::take(&mut line)),
+            }
+        }
+        lines.push(line);
+        lines.retain(|line| line.len() > 1);
+        lines
+    }
+
+    /// The parallel at `along_mm` from cut to cut.
+    pub(crate) fn parallel(&self, along_mm: f64) -> Vec<DVec2> {
+        let count = (2.0 * PI / STEP_RAD).ceil() as i32;
+        (0..=count)
+            .map(|step| -PI + 2.0 * PI * f64::from(step) / f64::from(count))
+            .map(|around| self.page(SurfacePoint { around, along_mm }))
+            .collect()
+    }
+
+    /// `from` and points on the way to `to`, without `to`.
+    fn step(&self, from: SurfacePoint, to: SurfacePoint, page: &mut Vec<DVec2>) {
+        let turn = (to.around - from.around).abs();
+        let count = if self.revolved { (turn / STEP_RAD).ceil().max(1.0) as u32 } else { 1 };
+        for step in 0..count {
+            let share = f64::from(step) / f64::from(count);
+            page.push(self.page(between(from, to, share)));
+        }
+    }
+
+    /// The piece of a straight step that lies in the band.
+    fn clip(&self, from: SurfacePoint, to: SurfacePoint) -> Option<(SurfacePoint, SurfacePoint)> {
+        if !self.revolved {
+            return Some((from, to));
+        }
+        let (low, high) = self.band.along_mm;
+        let rise = to.along_mm - from.along_mm;
+        if rise == 0.0 {
+            return (low..=high).contains(&from.along_mm).then_some((from, to));
+        }
+        let (a, b) = ((low - from.along_mm) / rise, (high - from.along_mm) / rise);
+        let (start, end) = (a.min(b).max(0.0), a.max(b).min(1.0));
+        (start < end).then(|| (between(from, to, start), between(from, to, end)))
+    }
+}
+
+fn between(from: SurfacePoint, to: SurfacePoint, share: f64) -> SurfacePoint {
+    SurfacePoint {
+        around: from.around + (to.around - from.around) * share,
+        along_mm: from.along_mm + (to.along_mm - from.along_mm) * share,
+    }
+}
+
+/// Level lines at round distances from the rim, each with its distance at the left, and the front
+/// line: what a maker rules on the blank before she begins.
+pub(crate) fn guides(on: &Unrolled, lengths: LengthUnit, letters: &Letters) -> Layer {
+    let mut layer = Layer::new("guides", "Level lines, measured along the wall from the rim");
+    let hairline = Ink::dashed(GUIDE, 0.12, 1.5, 1.5);
+    if !on.revolved {
+        let Bounds { min: low, max: high } = on.bounds();
+        let middle = (low + high) / 2.0;
+        let across = [DVec2::new(low.x, middle.y), DVec2::new(high.x, middle.y)];
+        let down = [DVec2::new(middle.x, low.y), DVec2::new(middle.x, high.y)];
+        layer.marks.push(Mark::path(Trace::line(across), hairline));
+        layer.marks.push(Mark::path(Trace::line(down), hairline));
+        return layer;
+    }
+    let step_mm = match lengths {
+        LengthUnit::Millimetres => 10.0,
+        LengthUnit::Inches => 12.7,
+    };
+    let (from, to) = on.band.along_mm;
+    let first = (from / step_mm).ceil() as i64;
+    let last = (to / step_mm).floor() as i64;
+    for count in first..=last {
+        let along_mm = count as f64 * step_mm;
+        let parallel = on.parallel(along_mm);
+        let (left, next) = (parallel[0], parallel[1]);
+        let turn_rad = libm::atan2(next.y - left.y, next.x - left.x);
+        let label = match lengths {
+            LengthUnit::Millimetres => words::trimmed(along_mm, 0),
+            LengthUnit::Inches => words::trimmed(along_mm / 25.4, 1),
+        };
+        let at = left + DVec2::from_angle(turn_rad) * 1.5 + DVec2::new(0.0, -0.5);
+        let label = letters.write(&label, 1.8, Anchor::Start, at, turn_rad);
+        layer.marks.push(Mark::path(Trace::line(parallel), hairline));
+        layer.marks.push(Mark::path(label, Ink::fill(GUIDE)));
+    }
+    let front = [from, to].map(|along_mm| on.page(SurfacePoint { around: 0.0, along_mm }));
+    layer.marks.push(Mark::path(Trace::line(front), Ink::dashed(GUIDE, 0.2, 4.0, 1.5)));
+    layer
+}

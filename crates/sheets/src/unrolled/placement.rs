@@ -1,0 +1,87 @@
+//! Where the stones of one zone go, one drawing for each band it lies on.
+
+use super::patches::patch_layer;
+use super::stone_marks::{PageStone, stone_layers};
+use super::{Unrolled, guides};
+use crate::Plan;
+use crate::drawing::{Drawing, INK, Ink, Layer, Letters, Mark, Trace};
+use glam::DVec2;
+use std::collections::BTreeSet;
+use stones::Stone;
+
+/// The stones of one zone on one band.
+pub(crate) struct Placement<'a> {
+    /// Name of the band.
+    pub(crate) band: String,
+    /// Unrolled at true size.
+    pub(crate) drawing: Drawing,
+    /// Its stones in setting order.
+    pub(crate) stones: Vec<&'a Stone>,
+    /// Patches it holds stones of.
+    pub(crate) patches: BTreeSet<u32>,
+    /// Greatest error of a length, mm.
+    pub(crate) error_mm: f64,
+}
+
+/// The placements of a zone of stones; bands without stones are left out.
+pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> Vec<Placement<'a>> {
+    let shape = &plan.shape.zones[zone];
+    let mut left: Vec<&Stone> =
+        plan.stones.stones.iter().filter(|stone| stone.zone == zone).collect();
+    let mut placements = Vec::new();
+    for band in 0..shape.surface.bands().len() {
+        let on = Unrolled::new(&shape.surface, band, DVec2::ZERO);
+        let stones: Vec<_> = left.extract_if(.., |stone| on.holds(stone.at.along_mm)).collect();
+        if stones.is_empty() {
+            continue;
+        }
+        let name = &plan.piece.zones[zone].name;
+        let mut layers = vec![guides(&on, plan.settings.lengths, letters)];
+        layers.push(edge_layer(&on, &shape.area.edges, name));
+        let page_stones: Vec<_> = stones.iter().map(|stone| page_stone(&on, stone)).collect();
+        layers.extend(stone_layers(name, name, &page_stones, &plan.piece.colours, letters));
+        layers.push(patch_layer(&page_stones, letters));
+        placements.push(Placement {
+            band: on.band.name.clone(),
+            drawing: cropped(layers),
+            patches: stones.iter().map(|stone| stone.patch).collect(),
+            error_mm: on.error_mm(),
+            stones,
+        });
+    }
+    placements
+}
+
+pub(super) fn page_stone(on: &Unrolled, stone: &Stone) -> PageStone {
+    PageStone {
+        centre: on.page(stone.at),
+        diameter_mm: stone.diameter_mm,
+        colour: stone.colour,
+        patch: stone.patch,
+    }
+}
+
+/// The edges of an area.
+fn edge_layer(on: &Unrolled, edges: &[Vec<shape::SurfacePoint>], name: &str) -> Layer {
+    let mut layer = Layer::new(format!("zone-{name}"), format!("Edge of {name}"));
+    for line in edges.iter().flat_map(|edge| on.lines_on_page(edge)) {
+        layer.marks.push(Mark::path(Trace::line(line), Ink::line(INK, 0.3)));
+    }
+    layer
+}
+
+/// The layers, with only those guides that pass the zone: the rest of the wall is on the wrap.
+fn cropped(mut layers: Vec<Layer>) -> Drawing {
+    let zone = Drawing { layers: layers.split_off(1) };
+    let near = zone.bounds().grown(1.0);
+    if let Some(guides) = layers.first_mut() {
+        guides.marks.retain(|mark| {
+            mark.bounds.max.y >= near.min.y
+                && mark.bounds.min.y <= near.max.y
+                && mark.bounds.meets(&near)
+                && mark.bounds.size().y <= near.size().y.max(12.0)
+        });
+    }
+    layers.extend(zone.layers);
+    Drawing { layers }
+}

@@ -1,0 +1,154 @@
+//! The words that stand for the road's enumerations in tables and on pages, and how dates,
+//! lengths and spans of time are shown to people.
+
+use crate::numbers::fixed;
+use jiff::civil::{Date, DateTime};
+use money::Goods;
+use piece::settings::LengthUnit;
+use piece::{Finish, Severity, StoneMaterial};
+use work::StepKind;
+
+/// Kind of a step, as in `steps.csv`.
+pub(crate) fn step_kind(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::Order => "order",
+        StepKind::Prepare => "prepare",
+        StepKind::Mask => "mask",
+        StepKind::Paint => "paint",
+        StepKind::Glitter => "glitter",
+        StepKind::Pour => "pour",
+        StepKind::Sand => "sand",
+        StepKind::Film => "vinyl",
+        StepKind::Approve => "approve",
+        StepKind::Set => "set",
+        StepKind::Finish => "finish",
+        StepKind::Pack => "pack",
+    }
+}
+
+/// Kind of goods, as in `bill.csv`.
+pub(crate) fn goods(goods: Goods) -> &'static str {
+    match goods {
+        Goods::Stones => "stones",
+        Goods::Glue => "glue",
+        Goods::Resin => "resin",
+        Goods::Paint => "paint",
+        Goods::Glitter => "glitter",
+        Goods::Film => "film",
+        Goods::Supplies => "supplies",
+    }
+}
+
+/// Kind of finish.
+pub(crate) fn finish(finish: &Finish) -> &'static str {
+    match finish {
+        Finish::Paint { .. } => "paint",
+        Finish::Glitter { .. } => "glitter",
+        Finish::Resin { .. } => "resin",
+        Finish::Vinyl { .. } => "vinyl",
+        Finish::Stones(_) => "stones",
+    }
+}
+
+/// What stones are made of.
+pub(crate) fn material(material: StoneMaterial) -> &'static str {
+    match material {
+        StoneMaterial::Glass => "lead-free glass",
+        StoneMaterial::LeadCrystal => "leaded crystal",
+        StoneMaterial::Resin => "resin",
+    }
+}
+
+/// How bad a note is, as in `summary.json`.
+pub(crate) fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Error => "error",
+        Severity::Warning => "warning",
+        Severity::Caution => "caution",
+    }
+}
+
+/// `Sat 18 Jul 2026`.
+pub(crate) fn day(date: Date) -> String {
+    date.strftime("%a %-d %b %Y").to_string()
+}
+
+/// `Sat 18 Jul`.
+pub(crate) fn short_day(date: Date) -> String {
+    date.strftime("%a %-d %b").to_string()
+}
+
+/// `09:30`.
+pub(crate) fn clock(time: DateTime) -> String {
+    time.strftime("%H:%M").to_string()
+}
+
+/// `45 min`, `2 h`, `1 h 30 min`, `3 days`, `1 day 12 h`, to the nearest minute below two days and
+/// the nearest hour above.
+pub(crate) fn span(minutes: f64) -> String {
+    let minutes = minutes.max(0.0).round() as u64;
+    let join = |big: u64, word: &str, small: u64, unit: &str| {
+        if small == 0 { format!("{big}\u{a0}{word}") } else { format!("{big}\u{a0}{word} {small}\u{a0}{unit}") }
+    };
+    if minutes < 60 {
+        format!("{minutes}\u{a0}min")
+    } else if minutes < 48 * 60 {
+        join(minutes / 60, "h", minutes % 60, "min")
+    } else {
+        let hours = (minutes + 30) / 60;
+        join(hours / 24, "days", hours % 24, "h")
+    }
+}
+
+/// A length for people: `12.5 mm` or `0.49 in`.
+pub(crate) fn length(mm: f64, unit: LengthUnit) -> String {
+    match unit {
+        LengthUnit::Millimetres => format!("{}\u{a0}mm", trimmed(mm, 1)),
+        LengthUnit::Inches => format!("{}\u{a0}in", trimmed(mm / 25.4, 2)),
+    }
+}
+
+/// A number with at most `digits` decimals and no zeros at the end.
+pub(crate) fn trimmed(value: f64, digits: usize) -> String {
+    let text = fixed(value, digits);
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A whole number with thin spaces between thousands: `4 128`.
+pub(crate) fn grouped(count: usize) -> String {
+    let digits = count.to_string();
+    let mut text = String::new();
+    for (place, digit) in digits.chars().enumerate() {
+        if place > 0 && (digits.len() - place).is_multiple_of(3) {
+            text.push('\u{2009}');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spans_read_as_people_say_them() {
+        assert_eq!(span(45.0), "45\u{a0}min");
+        assert_eq!(span(120.0), "2\u{a0}h");
+        assert_eq!(span(90.4), "1\u{a0}h 30\u{a0}min");
+        assert_eq!(span(4320.0), "3\u{a0}days");
+        assert_eq!(span(3600.0), "2\u{a0}days 12\u{a0}h");
+    }
+
+    #[test]
+    fn lengths_and_counts_read_as_people_say_them() {
+        assert_eq!(length(12.0, LengthUnit::Millimetres), "12\u{a0}mm");
+        assert_eq!(length(25.4, LengthUnit::Inches), "1\u{a0}in");
+        assert_eq!(grouped(4128), "4\u{2009}128");
+        assert_eq!(grouped(312), "312");
+    }
+}
