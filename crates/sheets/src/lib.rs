@@ -4,11 +4,24 @@
 //! the calendar, the 3D piece and its picture. It computes no figure of its own.
 //! Read first: `folder.rs` (which file comes from where), then the file named after the sheet.
 
+mod calendar;
+mod cut;
+mod drawing;
+mod folder;
+mod numbers;
+mod summary;
+mod tables;
+mod typeset;
+mod unrolled;
+mod words;
+mod workbook;
+
+pub use folder::write_sheets;
+
 use coats::Coats;
 use money::{Bill, Price};
 use piece::{Diagnostic, Piece, Settings};
 use shape::Shape;
-use std::path::Path;
 use stones::Stones;
 use work::{Steps, Timetable};
 
@@ -59,19 +72,4 @@ pub enum SheetError {
     /// Stopped by the caller.
     #[error("stopped")]
     Stopped,
-}
-
-/// Writes every file of a plan into an empty folder that exists, and returns their names.
-/// `progress` is told the name of the file it begins and how many are done of how many; it stops
-/// the work by returning false.
-///
-/// # Errors
-/// The first file that could not be written.
-pub fn write_sheets(
-    plan: &Plan,
-    folder: &Path,
-    progress: &mut dyn FnMut(&str, usize, usize) -> bool,
-) -> Result<Vec<String>, SheetError> {
-    let _ = (plan, folder, progress);
-    todo!()
 }

@@ -1,6 +1,7 @@
 //! The words that stand for the road's enumerations in tables and on pages, and how dates,
 //! lengths and spans of time are shown to people.
 
+use crate::Plan;
 use crate::numbers::fixed;
 use jiff::civil::{Date, DateTime};
 use money::Goods;
@@ -97,6 +98,43 @@ pub(crate) fn span(minutes: f64) -> String {
     } else {
         let hours = (minutes + 30) / 60;
         join(hours / 24, "days", hours % 24, "h")
+    }
+}
+
+/// `12 h 30 min` for a total, to five minutes above ten hours.
+pub(crate) fn hours(minutes: f64) -> String {
+    let step = if minutes > 600.0 { 5.0 } else { 1.0 };
+    let minutes = ((minutes.max(0.0) / step).round() * step) as u64;
+    match (minutes / 60, minutes % 60) {
+        (0, left) => format!("{left}\u{a0}min"),
+        (hours, 0) => format!("{hours}\u{a0}h"),
+        (hours, left) => format!("{hours}\u{a0}h {left}\u{a0}min"),
+    }
+}
+
+/// A share as `12 %`.
+pub(crate) fn percent(share: f64) -> String {
+    format!("{}\u{a0}%", trimmed(share * 100.0, 1))
+}
+
+/// A finish with its colours and amounts.
+pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
+    let name = |colour: usize| plan.piece.colours[colour].name.as_str();
+    let coats = |count: u32| if count == 1 { "1 coat".to_owned() } else { format!("{count} coats") };
+    match finish {
+        Finish::Paint { colour, coats: count } => format!("paint, {}, {}", name(*colour), coats(*count)),
+        Finish::Glitter { colour, flake_mm } => {
+            format!("glitter, {}, flakes of {}\u{a0}mm", name(*colour), trimmed(*flake_mm, 2))
+        }
+        Finish::Resin { coats: count, film_mm } => {
+            format!("resin, {} of {}\u{a0}mm", coats(*count), trimmed(*film_mm, 2))
+        }
+        Finish::Vinyl { colour } => format!("film, {}", name(*colour)),
+        Finish::Stones(stones) => {
+            let sizes: Vec<_> = stones.sizes.iter().map(|(size, _)| size.name.as_str()).collect();
+            let colours: Vec<_> = stones.colours.iter().map(|(colour, _)| name(*colour)).collect();
+            format!("{} stones, {}, {}", material(stones.material), sizes.join(" and "), colours.join(", "))
+        }
     }
 }
 

@@ -1,0 +1,106 @@
+//! Which file of the folder comes from where, written in order.
+
+use crate::drawing::Letters;
+use crate::{Plan, SheetError, calendar, cut, summary, tables, unrolled, workbook};
+use std::fs;
+use std::path::Path;
+
+/// Pixels of `preview.png`.
+const PREVIEW: (usize, usize) = (1000, 1250);
+
+/// Writes every file of a plan into an empty folder that exists, and returns their names.
+/// `progress` is told the name of the file it begins and how many are done of how many; it stops
+/// the work by returning false.
+///
+/// # Errors
+/// The first file that could not be written, or [`SheetError::Stopped`].
+pub fn write_sheets(
+    plan: &Plan,
+    folder: &Path,
+    progress: &mut dyn FnMut(&str, usize, usize) -> bool,
+) -> Result<Vec<String>, SheetError> {
+    let letters = Letters::new();
+    let cuts = cut::cut_files(plan);
+    let wraps = plan.piece.parts.iter().map(|part| format!("wrap-{}.svg", part.name));
+    let mut desk = Desk { folder, done: Vec::new(), of: 10 + cuts.len() + wraps.len(), progress };
+    if plan.timetable.is_some() {
+        desk.of += 1;
+    }
+
+    desk.file("stones.csv", || Ok(tables::stones_csv(plan)))?;
+    desk.file("zones.csv", || Ok(tables::zones_csv(plan)))?;
+    desk.file("coats.csv", || Ok(tables::coats_csv(plan)))?;
+    desk.file("steps.csv", || Ok(tables::steps_csv(plan)))?;
+    desk.file("bill.csv", || Ok(tables::bill_csv(plan)))?;
+    desk.file("price.csv", || Ok(tables::price_csv(plan)))?;
+    if let Some(calendar) = calendar::calendar_ics(plan) {
+        desk.file("calendar.ics", || Ok(calendar))?;
+    }
+    for (part, name) in wraps.enumerate() {
+        desk.file(&name, || Ok(wrap(plan, part, &letters)))?;
+    }
+    for (name, text) in cuts {
+        desk.file(&name, || Ok(text.into_bytes()))?;
+    }
+    let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
+    desk.file("piece.glb", || Ok(crate::glb::glb(&scene, &plan.piece.title)))?;
+    let mut preview = Vec::new();
+    desk.file("preview.png", || {
+        let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);
+        preview = png(&image).map_err(|source| failed("preview.png", std::io::Error::other(source)))?;
+        Ok(preview.clone())
+    })?;
+    desk.file("workbook.pdf", || workbook::workbook_pdf(plan, preview, &letters))?;
+    desk.file("summary.json", || Ok(summary::summary_json(plan)))?;
+    Ok(desk.done)
+}
+
+/// The folder under way.
+struct Desk<'a> {
+    folder: &'a Path,
+    done: Vec<String>,
+    of: usize,
+    progress: &'a mut dyn FnMut(&str, usize, usize) -> bool,
+}
+
+impl Desk<'_> {
+    /// Makes and writes one file, unless the caller has had enough.
+    fn file(
+        &mut self,
+        name: &str,
+        make: impl FnOnce() -> Result<Vec<u8>, SheetError>,
+    ) -> Result<(), SheetError> {
+        if !(self.progress)(name, self.done.len(), self.of) {
+            return Err(SheetError::Stopped);
+        }
+        let bytes = make()?;
+        fs::write(self.folder.join(name), bytes).map_err(|source| failed(name, source))?;
+        self.done.push(name.to_owned());
+        Ok(())
+    }
+}
+
+fn failed(name: &str, source: std::io::Error) -> SheetError {
+    SheetError::Write { file: name.to_owned(), source }
+}
+
+fn wrap(plan: &Plan, part: usize, letters: &Letters) -> Vec<u8> {
+    let name = &plan.piece.parts[part].name;
+    let drawing = unrolled::wrap_drawing(plan, part, letters);
+    let title = format!("{}: {name}, unrolled", plan.piece.title);
+    let about = "True size in mm: one user unit is 1 mm. Each zone is drawn on the surface as it \
+                 has grown when the zone goes on; all line up at the front.";
+    drawing.svg(&title, about).into_bytes()
+}
+
+fn png(image: &picture::Image) -> Result<Vec<u8>, png::EncodingError> {
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, image.width as u32, image.height as u32);
+    encoder.set_color(png::ColorType::Rgb);
+    encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
+    let mut writer = encoder.write_header()?;
+    writer.write_image_data(&image.rgb)?;
+    writer.finish()?;
+    Ok(bytes)
+}

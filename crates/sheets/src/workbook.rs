@@ -1,0 +1,100 @@
+//! `workbook.pdf`: the data that the page designs in `pages/` are filled with.
+//!
+//! One file here for each page design; a page decides how things look, never what a figure is.
+
+mod cautions;
+mod cover;
+mod gather;
+mod making;
+mod price;
+mod true_size;
+
+use crate::drawing::Letters;
+use crate::{Plan, SheetError, typeset};
+use glam::DVec2;
+use piece::settings::Paper;
+use piece::{Diagnostic, Severity};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+
+/// Left and right margin of every page, mm; the same as in `pages/look.typ`.
+const MARGIN_MM: f64 = 16.0;
+
+/// Height that the head, foot, captions and rulers of a true-size page take, mm; the same as in
+/// `pages/look.typ`.
+const TAKEN_MM: f64 = 74.0;
+
+/// Files that pages ask for by name.
+type Files = BTreeMap<String, Vec<u8>>;
+
+/// Sets the workbook. `preview` is the picture as PNG.
+pub(crate) fn workbook_pdf(
+    plan: &Plan,
+    preview: Vec<u8>,
+    letters: &Letters,
+) -> Result<Vec<u8>, SheetError> {
+    let mut files = Files::new();
+    let data = json!({
+        "paper": match plan.settings.paper { Paper::Letter => "us-letter", Paper::A4 => "a4" },
+        "margin_mm": MARGIN_MM,
+        "title": plan.piece.title,
+        "studio": plan.settings.studio,
+        "demo": plan.settings.demo,
+        "cover": cover::data(plan),
+        "gather": gather::data(plan),
+        "work": making::work(plan),
+        "mixing": making::mixing(plan),
+        "placements": true_size::placements(plan, letters, &mut files),
+        "wraps": true_size::wraps(plan, letters, &mut files),
+        "price": price::data(plan),
+        "care": cautions::care_card(plan),
+        "cautions": cautions::page(plan),
+    });
+    files.insert("data.json".to_owned(), data.to_string().into_bytes());
+    files.insert("preview.png".to_owned(), preview);
+    typeset::pdf("workbook.pdf", "workbook.typ", files)
+}
+
+/// Room for a drawing on a true-size page, mm.
+fn room_mm(plan: &Plan) -> DVec2 {
+    let paper_mm = match plan.settings.paper {
+        Paper::Letter => DVec2::new(215.9, 279.4),
+        Paper::A4 => DVec2::new(210.0, 297.0),
+    };
+    paper_mm - DVec2::new(2.0 * MARGIN_MM, TAKEN_MM)
+}
+
+/// The notes about one value of the piece and everything in it, such as `zone[2]`.
+fn notes_about(plan: &Plan, path: &str) -> Value {
+    let about = |note: &&Diagnostic| {
+        note.path.0.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+    };
+    plan.notes.iter().filter(about).map(note).collect()
+}
+
+fn note(note: &Diagnostic) -> Value {
+    json!({
+        "caution": note.severity == Severity::Caution,
+        "message": sentence(&note.message),
+        "hints": note.hints.iter().map(|hint| sentence(hint)).collect::<Vec<_>>(),
+    })
+}
+
+/// A message as a sentence: a capital in front and a full stop behind.
+fn sentence(message: &str) -> String {
+    let mut letters = message.trim().chars();
+    let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
+    let text = format!("{first}{}", letters.as_str());
+    if text.ends_with(['.', '!', '?']) { text } else { format!("{text}.") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn messages_become_sentences() {
+        assert_eq!(sentence("the lip is bare"), "The lip is bare.");
+        assert_eq!(sentence("Stop!"), "Stop!");
+    }
+}

@@ -1,0 +1,158 @@
+//! The care card for the customer and the cautions for the maker.
+//!
+//! The advice is common practice of the trade; limits are shown as limits, never as permission.
+
+use super::note;
+use crate::Plan;
+use crate::words;
+use coats::Matter;
+use piece::{Drinks, Finish, PartRole, Severity, StoneMaterial};
+use serde_json::{Value, json};
+
+/// What of a piece asks for care.
+struct Has {
+    resin: bool,
+    paint: bool,
+    glitter: bool,
+    film: bool,
+    stones: bool,
+    hard_stones: bool,
+    leaded: bool,
+    topper: bool,
+}
+
+impl Has {
+    fn of(plan: &Plan) -> Self {
+        let coat = |matches: fn(&Matter) -> bool| plan.coats.coats.iter().any(|coat| matches(&coat.matter));
+        let stone = |matches: fn(StoneMaterial) -> bool| {
+            let finishes = plan.piece.zones.iter().map(|zone| &zone.finish);
+            let mut materials = finishes.filter_map(|finish| match finish {
+                Finish::Stones(stones) => Some(stones.material),
+                _ => None,
+            });
+            materials.any(matches)
+        };
+        Self {
+            resin: coat(|matter| matches!(matter, Matter::Resin(_))),
+            paint: coat(|matter| matches!(matter, Matter::Paint { .. })),
+            glitter: coat(|matter| matches!(matter, Matter::Glitter { .. })),
+            film: !plan.coats.films.is_empty(),
+            stones: !plan.stones.stones.is_empty(),
+            hard_stones: stone(|material| material != StoneMaterial::Resin),
+            leaded: stone(|material| material == StoneMaterial::LeadCrystal),
+            topper: plan.piece.parts.iter().any(|part| part.role == PartRole::Topper),
+        }
+    }
+}
+
+/// Data of the card that goes with the piece: no prices, nothing of the workshop.
+pub(super) fn care_card(plan: &Plan) -> Value {
+    let has = Has::of(plan);
+    let mut care = vec![
+        "Wash by hand with mild soap and a soft cloth; dry at once.",
+        "No dishwasher, no microwave, no soaking, no scouring.",
+        "Keep out of long sun, hot cars and away from flame.",
+    ];
+    match plan.piece.drinks {
+        Drinks::Cold => care.push("For cold drinks: heat softens the coating."),
+        Drinks::Hot => care.push(
+            "Hot drinks warm the outside: never pour boiling water over the coating, and let the cup \
+             cool before you wash it.",
+        ),
+    }
+    if has.stones {
+        care.push("Wipe the stones, do not scrub; if one sits loose, press, do not pick.");
+        care.push("Spare stones for repairs are in the small bag.");
+    }
+    let mut warnings = Vec::new();
+    if has.hard_stones {
+        warnings.push("If a stone is chipped or sharp, stop using the cup until it is replaced.");
+    }
+    if has.stones || has.topper {
+        warnings.push("Small parts: keep away from children under 3.");
+    }
+    if !plan.piece.for_child {
+        warnings.push("Not made for children.");
+    }
+    if has.leaded {
+        warnings.push("Its stones are leaded crystal: keep them away from mouths, food and children.");
+    }
+    warnings.push("Drink only from the bare rim; nothing on the outside is meant for food.");
+    json!({
+        "title": plan.piece.title,
+        "studio": plan.settings.studio,
+        "notes": plan.piece.notes,
+        "care": care,
+        "warnings": warnings,
+        "colours": plan.piece.colours.iter().map(|colour| colour.name.as_str()).collect::<Vec<_>>(),
+        "ready": plan.timetable.as_ref().map(|timetable| words::day(timetable.ready.date())),
+    })
+}
+
+/// Data of the page of cautions.
+pub(super) fn page(plan: &Plan) -> Value {
+    let has = Has::of(plan);
+    let mut topics: Vec<Value> = Vec::new();
+    let mut topic = |head: &str, lines: &[&str]| topics.push(json!({ "head": head, "lines": lines }));
+    if has.resin {
+        topic("Resin", &[
+            "Uncured resin and hardener make some people allergic, for life and to every epoxy.",
+            "Nitrile gloves, long sleeves, eye protection; change gloves when they are wet.",
+            "Fresh air through the room; a mask for organic vapours that fits.",
+            "On skin: soap and water, never solvent. In the eye: rinse 15 minutes and see a doctor.",
+            "Mixed resin left in a cup heats itself: spread it out, never leave it deep.",
+            "Half-cured dust is the worst of it: sand only what is hard.",
+        ]);
+        topic("Torch and heat gun", &[
+            "No flame near alcohol, fresh spray, aerosols or paper; let wiped parts dry first.",
+            "Short moving passes, hair tied back, something to smother a fire within reach.",
+        ]);
+    }
+    if has.resin || has.paint {
+        topic("Sanding dust", &[
+            "Wet where you can; a dust mask (P2, N95 or better) and eye protection always.",
+            "Wipe up wet, do not sweep or blow; change clothes before you eat.",
+        ]);
+    }
+    topic("Solvents and spray paint", &[
+        "Alcohol, acetone and spray burn and their vapour travels: no flame, no spark, open windows.",
+        "Soaked rags go outdoors in a lidded metal tin with water.",
+        if has.paint {
+            "Spray out of doors or under extraction, with a mask for vapour and mist."
+        } else {
+            "Gloves that stand the solvent; a mask for organic vapours."
+        },
+    ]);
+    if has.glitter {
+        topic("Glitter", &["Fine flakes irritate eyes and lungs: shake it low, mask on, no fan."]);
+    }
+    if has.film {
+        topic("Knife and cutter", &["Cut away from your hand; cap the blade and the hook."]);
+    }
+    if has.hard_stones {
+        topic("Glass stones", &[
+            "Chips are sharp: eye protection when you lever a stone off; sweep the bench, check the cup inside and out.",
+            "Nothing loose may stay in the cup or the box.",
+        ]);
+    }
+    topic("Lip and drinking", &[
+        "Keep the rim and the top 20 mm outside bare: glass decorators treat that height as lip.",
+        "Nothing on the inside, on threads, gasket, vent or slider.",
+        "No resin is approved for food by a maker mixing it; bare steel is what touches the drink.",
+    ]);
+    topic("Children and lead", &[
+        "A child's cup is judged by its looks and common use, not only by its label.",
+        "No leaded stones on it; ask the seller for test papers; a safety data sheet is no proof.",
+        "Small parts come off: nothing loose or stuck on for children under 3.",
+        "Duties differ by country: tracking marks, certificates and tests may be asked of you.",
+    ]);
+    if plan.piece.drinks == Drinks::Hot {
+        topic("Hot drinks", &[
+            "Many clear epoxies soften from about 50 to 60 °C: say so on the card.",
+            "Wait for the full cure on the data sheet, then longer, before anything hot goes in.",
+        ]);
+    }
+    let own: Vec<_> =
+        plan.notes.iter().filter(|note| note.severity == Severity::Caution).map(note).collect();
+    json!({ "topics": topics, "own": own })
+}

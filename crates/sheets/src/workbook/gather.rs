@@ -1,0 +1,84 @@
+//! What to buy and gather.
+
+use crate::Plan;
+use crate::words;
+use money::{BillLine, Goods};
+use serde_json::{Value, json};
+
+/// Data of the list, for the whole quantity, by kind of goods.
+pub(super) fn data(plan: &Plan) -> Value {
+    let mut groups: Vec<(Goods, Vec<Value>)> = Vec::new();
+    for line in &plan.bill.lines {
+        let value = row(line);
+        match groups.last_mut() {
+            Some((goods, lines)) if *goods == line.goods => lines.push(value),
+            _ => groups.push((line.goods, vec![value])),
+        }
+    }
+    let groups: Vec<_> = groups
+        .into_iter()
+        .map(|(goods, lines)| json!({ "goods": heading(goods), "lines": lines }))
+        .collect();
+    json!({
+        "quantity": plan.piece.quantity,
+        "groups": groups,
+        "spare_stones": words::percent(plan.settings.spare_stones),
+        "spare_materials": words::percent(plan.settings.spare_materials),
+        "bench": bench(plan),
+    })
+}
+
+fn row(line: &BillLine) -> Value {
+    json!({
+        "item": line.item,
+        "unit": line.unit,
+        "need": amount(line.need, &line.unit),
+        "with_spare": amount(line.with_spare, &line.unit),
+        "pack": amount(line.pack, &line.unit),
+        "packs": line.packs,
+    })
+}
+
+/// Stones are counted; ml and g are measured to a tenth; everything else to a hundredth.
+fn amount(value: f64, unit: &str) -> String {
+    match unit {
+        "stones" => words::grouped(value.max(0.0).ceil() as usize),
+        "ml" | "g" => words::trimmed(value, 1),
+        _ => words::trimmed(value, 2),
+    }
+}
+
+fn heading(goods: Goods) -> &'static str {
+    match goods {
+        Goods::Stones => "Stones",
+        Goods::Glue => "Glue for stones",
+        Goods::Resin => "Resin",
+        Goods::Paint => "Paint",
+        Goods::Glitter => "Glitter",
+        Goods::Film => "Film and transfer tape",
+        Goods::Supplies => "Blanks and supplies",
+    }
+}
+
+/// Tools that the kinds of work in this piece ask for: common practice of the trade.
+fn bench(plan: &Plan) -> Vec<&'static str> {
+    use coats::Matter;
+    let has = |matches: fn(&Matter) -> bool| plan.coats.coats.iter().any(|coat| matches(&coat.matter));
+    let mut tools = vec!["soft tape and ruler", "lint-free cloths", "wipe-down alcohol", "masking tape"];
+    if has(|matter| matches!(matter, Matter::Paint { .. })) {
+        tools.extend(["spray mask or brush", "drying rack"]);
+    }
+    if has(|matter| matches!(matter, Matter::Resin(_))) {
+        tools.extend(["turner and foam plug", "scale to 0.1 g", "nitrile gloves", "vapour mask", "thermometer and humidity meter"]);
+    }
+    if has(|matter| matches!(matter, Matter::Glitter { .. })) {
+        tools.push("clean paper, one sheet a colour");
+    }
+    if !plan.coats.films.is_empty() {
+        tools.extend(["cutter or knife", "weeding hook", "squeegee"]);
+    }
+    if !plan.stones.stones.is_empty() {
+        tools.extend(["sorting tray", "picker", "glue syringe and tips", "cradle", "good light"]);
+    }
+    tools
+}

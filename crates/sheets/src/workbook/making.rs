@@ -1,0 +1,119 @@
+//! The work in order, and a mixing card for each pour.
+
+use super::{notes_about, sentence};
+use crate::Plan;
+use crate::words;
+use coats::{Coat, Matter, Mix};
+use serde_json::{Value, json};
+use work::{Sitting, Step};
+
+/// Data of the pages that list the steps.
+pub(super) fn work(plan: &Plan) -> Value {
+    let steps = plan.steps.steps.iter().enumerate();
+    let notes: Vec<_> =
+        plan.timetable.iter().flat_map(|timetable| &timetable.notes).map(super::note).collect();
+    json!({
+        "steps": steps.map(|(index, one)| step(plan, index, one)).collect::<Vec<_>>(),
+        "quantity": plan.piece.quantity,
+        "maker": plan.settings.maker.name,
+        "hands_on": words::hours(plan.steps.hands_on_min()),
+        "ready": plan.timetable.as_ref().map(|timetable| {
+            format!("{} {}", words::day(timetable.ready.date()), words::clock(timetable.ready))
+        }),
+        "post_by": plan
+            .timetable
+            .as_ref()
+            .and_then(|timetable| timetable.post_by)
+            .map(words::day),
+        "notes": notes,
+    })
+}
+
+fn step(plan: &Plan, index: usize, step: &Step) -> Value {
+    let sittings: Vec<_> = plan
+        .timetable
+        .iter()
+        .flat_map(|timetable| &timetable.sittings)
+        .filter(|sitting| sitting.step == index)
+        .map(sitting)
+        .collect();
+    let mut then = Vec::new();
+    if step.turner_min > 0.0 {
+        then.push(format!("On the turner for {}.", words::span(step.turner_min)));
+    }
+    if step.wait_min > 0.0 {
+        then.push(format!("Then wait {} before what needs it.", words::span(step.wait_min)));
+    }
+    if let Some(minutes) = step.sand_after_min {
+        then.push(format!("If what follows begins later than {} after, sand first.", words::span(minutes)));
+    }
+    json!({
+        "number": index + 1,
+        "kind": words::step_kind(step.kind),
+        "name": sentence(&step.name).trim_end_matches('.'),
+        "hands_on": words::span(step.hands_on_min),
+        "sittings": sittings,
+        "how": step.how.iter().map(|line| sentence(line)).collect::<Vec<_>>(),
+        "then": then,
+        "cautions": step.cautions.iter().map(|line| sentence(line)).collect::<Vec<_>>(),
+    })
+}
+
+fn sitting(sitting: &Sitting) -> Value {
+    json!({
+        "day": words::short_day(sitting.begins.date()),
+        "from": words::clock(sitting.begins),
+        "to": words::clock(sitting.ends),
+        "share": (sitting.of > 1).then(|| format!("{} of {}", sitting.number, sitting.of)),
+        "sand": (sitting.extra_sand_min > 0.0).then(|| words::span(sitting.extra_sand_min)),
+    })
+}
+
+/// Data of the mixing cards, in order of work.
+pub(super) fn mixing(plan: &Plan) -> Vec<Value> {
+    let coats = plan.coats.coats.iter();
+    coats
+        .filter_map(|coat| match &coat.matter {
+            Matter::Resin(mix) => Some(card(plan, coat, mix)),
+            Matter::Paint { .. } | Matter::Glitter { .. } => None,
+        })
+        .collect()
+}
+
+fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
+    let resin = &plan.settings.resin;
+    let step = plan.steps.steps.iter().position(|step| {
+        step.coat.and_then(|index| plan.coats.coats.get(index)).is_some_and(|of| std::ptr::eq(of, coat))
+    });
+    let amount = |value: f64| crate::numbers::fixed(value, 1);
+    json!({
+        "part": plan.piece.parts[coat.part].name,
+        "zone": plan.piece.zones[coat.zone].name,
+        "number": coat.number,
+        "of": coat.of,
+        "step": step.map(|index| index + 1),
+        "resin": resin.name,
+        "a_g": amount(mix.a_g),
+        "b_g": amount(mix.b_g),
+        "a_ml": amount(mix.a_ml),
+        "b_ml": amount(mix.b_ml),
+        "total_g": amount(mix.a_g + mix.b_g),
+        "total_ml": amount(mix.a_ml + mix.b_ml),
+        "on_cup_ml": amount(mix.on_cup_ml),
+        "ratio_volume": format!(
+            "{} : {}",
+            words::trimmed(resin.ratio_by_volume.0, 2),
+            words::trimmed(resin.ratio_by_volume.1, 2)
+        ),
+        "ratio_mass": format!("100 : {}", words::trimmed(100.0 * mix.b_g / mix.a_g.max(1e-9), 1)),
+        "film": words::trimmed(coat.film_mm, 2),
+        "area_cm2": words::trimmed(coat.area_mm2 / 100.0, 0),
+        "pot_life": words::span(resin.pot_life_min),
+        "turning": words::span(resin.turning_min),
+        "recoat_from": words::span(resin.recoat_min.0),
+        "recoat_to": words::span(resin.recoat_min.1),
+        "sandable": words::span(resin.sandable_min),
+        "quantity": plan.piece.quantity,
+        "notes": notes_about(plan, &format!("zone[{}].resin", coat.zone)),
+    })
+}
