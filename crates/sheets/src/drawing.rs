@@ -31,10 +31,6 @@ impl Bounds {
         self.max - self.min
     }
 
-    pub(crate) fn is_empty(&self) -> bool {
-        !(self.min.x <= self.max.x && self.min.y <= self.max.y)
-    }
-
     #[must_use]
     pub(crate) fn with(self, point: DVec2) -> Self {
         Self { min: self.min.min(point), max: self.max.max(point) }

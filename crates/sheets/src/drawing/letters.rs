@@ -1,7 +1,7 @@
 //! Letters as outlines, so that a drawing looks the same wherever it is opened and no program has
 //! to have the typeface.
 
-use super::{Bounds, Trace};
+use super::Trace;
 use crate::typeset::SANS_BOLD;
 use glam::DVec2;
 use skrifa::instance::{LocationRef, Size};
@@ -15,8 +15,6 @@ pub(crate) enum Anchor {
     Start,
     /// Middle of the line and of a capital's height.
     Middle,
-    /// Right end of the base line.
-    End,
 }
 
 /// Draws text in the sheets' bold sans.
@@ -50,7 +48,6 @@ impl Letters {
         let start = match anchor {
             Anchor::Start => DVec2::ZERO,
             Anchor::Middle => DVec2::new(-width_mm / 2.0, capital_mm / 2.0),
-            Anchor::End => DVec2::new(-width_mm, 0.0),
         };
         let outlines = self.font.outline_glyphs();
         let turn = DVec2::from_angle(turn_rad);
@@ -66,12 +63,6 @@ impl Letters {
             along.x += advance * scale;
         }
         trace
-    }
-
-    /// Width of `text` with capitals `capital_mm` high, mm.
-    pub(crate) fn width_mm(&self, text: &str, capital_mm: f64) -> f64 {
-        let units: f64 = self.glyphs(text).iter().map(|&(_, advance)| advance).sum();
-        units * capital_mm / self.capital
     }
 
     fn glyphs(&self, text: &str) -> Vec<(GlyphId, f64)> {
@@ -129,6 +120,7 @@ impl OutlinePen for Pen<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::drawing::Bounds;
 
     #[test]
     fn a_capital_is_as_high_as_asked_and_stands_where_asked() {
@@ -147,6 +139,5 @@ mod tests {
         let flat = letters.write("tide", 3.0, Anchor::Start, DVec2::ZERO, 0.0).bounds().size();
         let turned = letters.write("tide", 3.0, Anchor::Start, DVec2::ZERO, quarter).bounds().size();
         assert!((flat.x - turned.y).abs() < 1e-9 && (flat.y - turned.x).abs() < 1e-9);
-        assert!((letters.width_mm("tide", 3.0) - flat.x).abs() < 1.0);
     }
 }

@@ -6,7 +6,6 @@ use super::{Unrolled, guides};
 use crate::Plan;
 use crate::drawing::{Drawing, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
-use std::collections::BTreeSet;
 use stones::Stone;
 
 /// The stones of one zone on one band.
@@ -17,8 +16,6 @@ pub(crate) struct Placement<'a> {
     pub(crate) drawing: Drawing,
     /// Its stones in setting order.
     pub(crate) stones: Vec<&'a Stone>,
-    /// Patches it holds stones of.
-    pub(crate) patches: BTreeSet<u32>,
     /// Greatest error of a length, mm.
     pub(crate) error_mm: f64,
 }
@@ -44,7 +41,6 @@ pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> 
         placements.push(Placement {
             band: on.band.name.clone(),
             drawing: cropped(layers),
-            patches: stones.iter().map(|stone| stone.patch).collect(),
             error_mm: on.error_mm(),
             stones,
         });
