@@ -10,13 +10,16 @@ use shape::SurfacePoint;
 
 mod bed;
 mod colour;
+mod edge_rows;
 pub mod fill;
+mod first_row;
 mod lay;
 pub mod order;
 mod rings;
 mod room;
 pub mod rows;
 pub mod scatter;
+mod sight;
 mod space;
 mod tidy;
 

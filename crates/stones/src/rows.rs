@@ -1,9 +1,11 @@
-//! Rows of one size: level rings that close exactly.
+//! Rows of one size: level rings that close exactly, or lines that follow the zone's edge.
 
 use crate::bed::Bed;
+use crate::edge_rows;
 use crate::fill::{Engine, Ground, Order, Spot};
 use crate::rings::{Rings, stones_of};
 use crate::tidy::fill_holes;
+use piece::Follow;
 use shape::SurfacePoint;
 
 /// Rows of one size.
@@ -19,7 +21,10 @@ impl Engine for Rows {
     ) -> Vec<Spot> {
         let Some(&(diameter_mm, _)) = order.sizes.first() else { return Vec::new() };
         let mut bed = Bed::new(ground, diameter_mm, order.gap_mm, 4096);
-        level(&mut bed, diameter_mm);
+        match order.follow {
+            Follow::Level => level(&mut bed, diameter_mm),
+            Follow::Edge => edge_rows::lay(&mut bed, diameter_mm),
+        }
         if progress(0.6) {
             fill_holes(&mut bed, diameter_mm, 0);
             progress(1.0);
