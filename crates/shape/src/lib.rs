@@ -5,7 +5,7 @@
 //! It knows nothing of stones, time or money.
 //! Read first: `surface.rs` (what a surface can answer), then `zones.rs`.
 
-use piece::{Diagnostic, FieldPath, PartRole, Piece, Settings, Severity};
+use piece::{Diagnostic, Piece, Settings, Severity};
 
 pub mod area;
 mod art;
@@ -20,7 +20,9 @@ mod flatten;
 pub mod lettering;
 mod margin;
 mod measure;
+mod measures_check;
 mod outline_check;
+mod parts;
 mod profile;
 pub mod revolved;
 mod seat;
@@ -87,48 +89,17 @@ pub struct ZoneShape {
 /// All that is wrong with measurements and zones at once: walls steeper than their length, crossing
 /// outlines, zones outside their part, unreadable art.
 pub fn shape(piece: &Piece, settings: &Settings) -> Result<Shape, Vec<Diagnostic>> {
-    let (parts, mut notes) = shape_parts(piece)?;
-    let zones = zones::shape_zones(piece, settings, &parts, &mut notes)?;
-    Ok(Shape { parts, zones, notes })
-}
-
-/// The bare parts of a piece, and warnings about them.
-fn shape_parts(piece: &Piece) -> Result<(Vec<PartShape>, Vec<Diagnostic>), Vec<Diagnostic>> {
-    let mut surfaces = Vec::with_capacity(piece.parts.len());
-    let (mut faults, mut notes) = (Vec::new(), Vec::new());
-    for (i, part) in piece.parts.iter().enumerate() {
-        let path = FieldPath::root().key("part").index(i);
-        match Surface::new(&part.form, part.role, &path) {
-            Ok(surface) => {
-                let stated_ml = part.capacity_ml.filter(|_| part.role == PartRole::Body);
-                let found = capacity::check_capacity(surface.volume_ml(), stated_ml, &path);
-                let (errors, warnings): (Vec<_>, Vec<_>) =
-                    found.into_iter().partition(|found| found.severity == Severity::Error);
-                faults.extend(errors);
-                notes.extend(warnings);
-                surfaces.push(surface);
-            }
-            Err(more) => faults.extend(more),
-        }
-    }
-    if !faults.is_empty() {
-        return Err(faults);
-    }
-    let poses = seat::seat_parts(piece, &surfaces)?;
-    let parts = surfaces.into_iter().zip(poses).map(|(surface, pose)| PartShape::new(surface, pose));
-    Ok((parts.collect(), notes))
-}
-
-impl PartShape {
-    /// Measures a bare surface and gives it its place.
-    fn new(surface: Surface, piece_from_part: glam::DAffine3) -> Self {
-        Self {
-            area_mm2: surface.area_mm2(),
-            wall_mm: surface.wall_mm(),
-            height_mm: surface.height_mm(),
-            volume_ml: surface.volume_ml(),
-            surface,
-            piece_from_part,
+    let (parts, mut notes) = parts::shape_parts(piece)?;
+    let zones = zones::shape_zones(piece, settings, &parts, &mut notes);
+    // A capacity that cannot be is an error, but keeps no zone from being looked at.
+    let (mut wrong, notes): (Vec<_>, Vec<_>) =
+        notes.into_iter().partition(|note| note.severity == Severity::Error);
+    match zones {
+        Ok(zones) if wrong.is_empty() => Ok(Shape { parts, zones, notes }),
+        Ok(_) => Err(wrong),
+        Err(more) => {
+            wrong.extend(more);
+            Err(wrong)
         }
     }
 }

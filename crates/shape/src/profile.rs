@@ -1,6 +1,7 @@
 //! From tape measurements to the meridian of a surface of revolution.
 
 use crate::band_names::band_names;
+use crate::measures_check::{SAME_MM, check_measures};
 use crate::spline::Spline;
 use crate::surface::Band;
 use glam::DVec2;
@@ -14,10 +15,6 @@ const SMOOTH_STEP_MM: f64 = 0.1;
 /// A smooth run may slope by this much more than its own length before it is refused: less than a
 /// tape can tell, and a spline through a pole needs it.
 const SLOPE_SLACK: f64 = 0.005;
-/// Straight runs this near to one line are one run, mm.
-const COLLINEAR_MM: f64 = 1e-6;
-/// Parts longer or wider than this are taken for a slip of the pen, mm.
-const LARGEST_MM: f64 = 2_000.0;
 
 /// A cone, cylinder or level ring of the bare surface. Points of the meridian are (radius, z), mm.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,89 +60,12 @@ impl Profile {
         role: PartRole,
         path: &FieldPath,
     ) -> Result<Self, Vec<Diagnostic>> {
-        check(measures, path)?;
+        check_measures(measures, path)?;
         let stretches = stretches(measures, path)?;
         let segments = segments(&stretches);
         let bands = bands(&stretches, &segments, role);
         Ok(Self { segments, bands })
     }
-}
-
-fn check(measures: &[Measure], path: &FieldPath) -> Result<(), Vec<Diagnostic>> {
-    let mut faults = Vec::new();
-    if measures.len() < 2 {
-        faults.push(
-            Diagnostic::error(
-                path.clone(),
-                format!("found {} measurement(s), a revolved part needs at least two", measures.len()),
-            )
-            .hint("measure the girth at the rim and at the foot"),
-        );
-    }
-    for (i, measure) in measures.iter().enumerate() {
-        let at = path.index(i);
-        let sound = |value: f64| value.is_finite() && (0.0..=LARGEST_MM).contains(&value);
-        if !sound(measure.along_mm) || !sound(measure.radius_mm) {
-            faults.push(Diagnostic::error(
-                at,
-                format!(
-                    "found {} mm along and a radius of {} mm, both must be between 0 and {LARGEST_MM} mm",
-                    measure.along_mm, measure.radius_mm
-                ),
-            ));
-        } else if i == 0 && measure.along_mm != 0.0 {
-            faults.push(
-                Diagnostic::error(
-                    at,
-                    format!(
-                        "the first measurement is {} mm along, but distances are counted from it",
-                        measure.along_mm
-                    ),
-                )
-                .hint("write along = \"0 mm\" for the first and count the others from there"),
-            );
-        } else if measure.radius_mm == 0.0 && i != 0 && i + 1 != measures.len() {
-            faults.push(
-                Diagnostic::error(at, "the radius is 0 between two other measurements")
-                    .hint("a wall can only close at its first or last measurement"),
-            );
-        }
-    }
-    if !faults.is_empty() {
-        return Err(faults);
-    }
-    for (i, pair) in measures.windows(2).enumerate() {
-        let at = path.index(i + 1);
-        let length_mm = pair[1].along_mm - pair[0].along_mm;
-        let change_mm = (pair[1].radius_mm - pair[0].radius_mm).abs();
-        if length_mm <= 0.0 {
-            faults.push(
-                Diagnostic::error(
-                    at,
-                    format!(
-                        "found {} mm along after {} mm, each distance must be larger than the one before",
-                        pair[1].along_mm, pair[0].along_mm
-                    ),
-                )
-                .hint("list the measurements in order from the rim down"),
-            );
-        } else if change_mm > length_mm * (1.0 + 1e-9) + COLLINEAR_MM {
-            faults.push(
-                Diagnostic::error(
-                    at,
-                    format!(
-                        "the wall from {:.1} mm to {:.1} mm is {length_mm:.1} mm long, but its radius changes by {change_mm:.1} mm there, which is more than its length",
-                        pair[0].along_mm, pair[1].along_mm
-                    ),
-                )
-                .hint("lay the tape on the wall itself to measure `along`, and check whether a girth was typed as a diameter"),
-            );
-        }
-    }
-    if measures.iter().all(|measure| measure.radius_mm == 0.0) {
-        faults.push(Diagnostic::error(path.clone(), "every radius is 0, so there is no surface"));
-    }
-    if faults.is_empty() { Ok(()) } else { Err(faults) }
 }
 
 fn stretches(measures: &[Measure], path: &FieldPath) -> Result<Vec<Stretch>, Vec<Diagnostic>> {
@@ -180,7 +100,7 @@ fn collinear(measures: &[Measure], start: usize, end: usize) -> bool {
     let (a, b) = (&measures[start], &measures[end]);
     measures[start + 1..end].iter().all(|m| {
         let u = (m.along_mm - a.along_mm) / (b.along_mm - a.along_mm);
-        (a.radius_mm + u * (b.radius_mm - a.radius_mm) - m.radius_mm).abs() <= COLLINEAR_MM
+        (a.radius_mm + u * (b.radius_mm - a.radius_mm) - m.radius_mm).abs() <= SAME_MM
     })
 }
 

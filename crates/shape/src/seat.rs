@@ -78,3 +78,125 @@ fn top_mm(surface: &Surface, pose: &DAffine3) -> f64 {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::parts::shape_parts;
+    use crate::{PartShape, SurfacePoint};
+    use glam::DVec3;
+    use piece::{Drinks, Form, Measure, Outline, Part, PartRole, Piece, Run, Seat};
+
+    fn revolved(name: &str, role: PartRole, points: &[(f64, f64)]) -> Part {
+        let measure = |(along_mm, radius_mm): &(f64, f64)| Measure {
+            along_mm: *along_mm,
+            radius_mm: *radius_mm,
+            run: Run::Straight,
+            crease: false,
+        };
+        part(name, role, Form::Revolved(points.iter().map(measure).collect()))
+    }
+
+    fn part(name: &str, role: PartRole, form: Form) -> Part {
+        Part { name: name.to_owned(), role, capacity_ml: None, form, blank_colour: None, seat: None }
+    }
+
+    fn on(mut part: Part, on_part: usize, sink_mm: f64, upright: bool) -> Part {
+        part.seat = Some(Seat { on_part, sink_mm, upright });
+        part
+    }
+
+    fn piece(parts: Vec<Part>) -> Piece {
+        Piece {
+            title: "Heron at low tide".to_owned(),
+            notes: String::new(),
+            quantity: 1,
+            due: None,
+            drinks: Drinks::Cold,
+            for_child: false,
+            seed: 7,
+            parts,
+            zones: Vec::new(),
+            colours: Vec::new(),
+        }
+    }
+
+    fn body() -> Part {
+        revolved("body", PartRole::Body, &[(0.0, 44.0), (160.0, 44.0)])
+    }
+
+    fn lid() -> Part {
+        revolved("lid", PartRole::Lid, &[(0.0, 10.0), (33.0, 43.0), (43.0, 43.0)])
+    }
+
+    fn plate() -> Part {
+        let outline = Outline::Rectangle { width_mm: 50.0, height_mm: 30.0, corner_mm: 0.0 };
+        part("topper", PartRole::Topper, Form::Flat(outline))
+    }
+
+    fn place(part: &PartShape, around: f64, along_mm: f64) -> DVec3 {
+        let point = SurfacePoint { around, along_mm };
+        part.piece_from_part.transform_point3(part.surface.world_from_surface(point))
+    }
+
+    fn normal(part: &PartShape) -> DVec3 {
+        let point = SurfacePoint { around: 0.0, along_mm: 0.0 };
+        part.piece_from_part.transform_vector3(part.surface.normal(point))
+    }
+
+    #[track_caller]
+    fn near(found: DVec3, x: f64, y: f64, z: f64) {
+        assert!(found.abs_diff_eq(DVec3::new(x, y, z), 1e-9), "found {found}");
+    }
+
+    #[test]
+    fn a_lid_sinks_into_its_body_and_a_topper_stands_on_the_lid() {
+        // The topper comes first in the file: order must not matter.
+        let parts = vec![on(plate(), 2, 1.0, true), body(), on(lid(), 1, 6.0, false)];
+        let (parts, notes) = shape_parts(&piece(parts)).expect("a sound piece");
+        assert!(notes.is_empty());
+        near(place(&parts[1], 0.0, 160.0), 44.0, 0.0, 0.0);
+        near(place(&parts[2], 0.0, 43.0), 43.0, 0.0, 154.0);
+        near(place(&parts[2], 0.0, 0.0), 10.0, 0.0, 164.0);
+        // Its lower right corner as seen from the front, 1 mm down in the lid's top.
+        near(place(&parts[0], 25.0, 15.0), 0.0, 25.0, 163.0);
+        near(place(&parts[0], 0.0, -15.0), 0.0, 0.0, 193.0);
+        near(normal(&parts[0]), 1.0, 0.0, 0.0);
+    }
+
+    #[test]
+    fn a_plate_without_a_stand_lies_face_up() {
+        let parts = vec![body(), on(plate(), 0, 0.0, false)];
+        let (parts, _) = shape_parts(&piece(parts)).expect("a sound piece");
+        near(normal(&parts[1]), 0.0, 0.0, 1.0);
+        // Its lower right corner is near the front, to the right.
+        near(place(&parts[1], 25.0, 15.0), 15.0, 25.0, 160.0);
+    }
+
+    #[test]
+    fn parts_without_a_seat_stand_side_by_side() {
+        let (parts, _) = shape_parts(&piece(vec![body(), lid()])).expect("a sound piece");
+        near(place(&parts[1], 0.0, 43.0), 43.0, 44.0 + 20.0 + 43.0, 0.0);
+    }
+
+    #[test]
+    fn parts_that_sit_on_each_other_are_refused() {
+        let parts = vec![on(body(), 1, 0.0, false), on(lid(), 0, 0.0, false)];
+        let faults = shape_parts(&piece(parts)).expect_err("a ring of parts");
+        let paths: Vec<&str> = faults.iter().map(|fault| fault.path.0.as_str()).collect();
+        assert_eq!(paths, ["part[0].sits_on", "part[1].sits_on"]);
+    }
+
+    #[test]
+    fn all_parts_are_checked_and_capacity_too() {
+        let mut cup = body();
+        cup.capacity_ml = Some(2_000.0);
+        let (_, notes) = shape_parts(&piece(vec![cup])).expect("a sound surface");
+        assert_eq!(notes[0].path.0, "part[0].capacity");
+
+        let wide = revolved("body", PartRole::Body, &[(0.0, 44.0), (10.0, 4.0)]);
+        let disc = part("topper", PartRole::Topper, Form::Flat(Outline::Circle { diameter_mm: 0.0 }));
+        let faults = shape_parts(&piece(vec![wide, disc])).expect_err("two faults");
+        let paths: Vec<&str> = faults.iter().map(|fault| fault.path.0.as_str()).collect();
+        assert_eq!(paths, ["part[0].revolved[1]", "part[1].flat.circle"]);
+    }
+}

@@ -138,3 +138,16 @@ fn part_areas_add_up() {
     let parts = cup.area_between_mm2(0.0, 61.3) + cup.area_between_mm2(61.3, 200.0);
     near(parts, cup.area_mm2(), 1e-12);
 }
+
+#[test]
+fn a_narrow_hollow_fills_up_without_turning_back() {
+    // A groove of about 2 mm radius under 6 mm of resin.
+    let groove = [(0.0, 40.0), (3.0, 39.6), (5.0, 38.6), (7.0, 39.6), (10.0, 40.0)];
+    let grown = wall(&groove, Run::Smooth).grown(6.0);
+    let scales: Vec<f64> = (0..=100).map(|k| grown.along_scale(0.1 * f64::from(k))).collect();
+    assert!(scales.iter().all(|scale| *scale >= 0.01));
+    assert!(scales.contains(&0.01));
+    assert!(grown.area_mm2() > 0.0 && grown.sheet(0).error_mm().is_finite());
+    // Taking off more than there is leaves nothing, not less.
+    assert_eq!(wall(&groove, Run::Smooth).grown(-50.0).around_scale_mm(5.0), 0.0);
+}
