@@ -61,8 +61,10 @@ fn body_name(bands: &[(f64, f64)], i: usize, main: usize) -> &'static str {
         }
     } else if slope.abs() <= SLOPING && length_mm >= LOWER_WALL_SHARE * bands[main].0 {
         "lower wall"
+    } else if i + 1 < bands.len() && slope < -SLOPING {
+        "step"
     } else if slope < -LEVEL {
-        if i + 1 == bands.len() { "base" } else { "step" }
+        "base"
     } else {
         "foot"
     }
@@ -81,7 +83,7 @@ mod tests {
 
     #[test]
     fn a_stepped_cup_has_two_walls() {
-        let bands = [(90.0, 0.0), (8.0, -0.95), (60.0, -0.02), (30.0, -1.0)];
+        let bands = [(90.0, 0.0), (8.0, -0.8), (60.0, -0.02), (30.0, -1.0)];
         let names = band_names(PartRole::Body, &bands);
         assert_eq!(names, ["wall", "step", "lower wall", "base"]);
     }

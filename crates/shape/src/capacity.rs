@@ -19,11 +19,15 @@ pub(crate) fn check_capacity(
         let message = format!("found a capacity of {capacity_ml} ml, it must be more than 0");
         return Some(Diagnostic::error(path, message));
     }
-    let measured =
-        format!("by its measurements the outside encloses {outside_ml:.0} ml, and {capacity_ml:.0} ml are said to fit in");
-    let hint = "check whether a girth was typed as a diameter, and whether lengths are in inches or mm";
+    let measured = format!(
+        "by its measurements the outside encloses {outside_ml:.0} ml, and {capacity_ml:.0} ml are said to fit in"
+    );
+    let hint =
+        "check whether a girth was typed as a diameter, and whether lengths are in inches or mm";
     if ratio < 1.0 {
-        return Some(Diagnostic::error(path, format!("{measured}, which is impossible")).hint(hint));
+        return Some(
+            Diagnostic::error(path, format!("{measured}, which is impossible")).hint(hint),
+        );
     }
     if ratio < USUAL.0 || ratio > USUAL.1 {
         let usual = format!(

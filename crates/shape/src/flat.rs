@@ -108,7 +108,9 @@ fn check_size(size_mm: f64, what: &str, path: &FieldPath) -> Result<(), Vec<Diag
     }
     Err(vec![Diagnostic::error(
         path.clone(),
-        format!("found a {what} of {size_mm} mm, it must be more than 0 and at most {LARGEST_MM} mm"),
+        format!(
+            "found a {what} of {size_mm} mm, it must be more than 0 and at most {LARGEST_MM} mm"
+        ),
     )])
 }
 
@@ -133,7 +135,8 @@ fn rectangle(
     }
     let inner = DVec2::new(width_mm / 2.0 - corner_mm, height_mm / 2.0 - corner_mm);
     let mut points = Vec::new();
-    for (quarter, (x, y)) in [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)].iter().enumerate() {
+    for (quarter, (x, y)) in [(1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0), (1.0, -1.0)].iter().enumerate()
+    {
         let from = quarter as f64 * FRAC_PI_2;
         arc(&mut points, inner * DVec2::new(*x, *y), corner_mm, from, from + FRAC_PI_2);
     }
@@ -160,7 +163,11 @@ fn arc(points: &mut Vec<DVec2>, centre: DVec2, radius_mm: f64, from: f64, to: f6
     }
 }
 
-fn from_path(data: &str, width_mm: f64, at: &FieldPath) -> Result<(Vec<Vec<DVec2>>, f64), Diagnostic> {
+fn from_path(
+    data: &str,
+    width_mm: f64,
+    at: &FieldPath,
+) -> Result<(Vec<Vec<DVec2>>, f64), Diagnostic> {
     let refuse = |message: String, hint: &str| Diagnostic::error(at.clone(), message).hint(hint);
     let drawn = BezPath::from_svg(data).map_err(|why| {
         refuse(
@@ -168,7 +175,8 @@ fn from_path(data: &str, width_mm: f64, at: &FieldPath) -> Result<(Vec<Vec<DVec2
             "copy the `d` of one closed path, such as \"M 0 0 L 30 0 L 15 20 Z\"",
         )
     })?;
-    let bounds_drawn = if drawn.elements().len() > 1 { drawn.bounding_box() } else { kurbo::Rect::ZERO };
+    let bounds_drawn =
+        if drawn.elements().len() > 1 { drawn.bounding_box() } else { kurbo::Rect::ZERO };
     let scale = width_mm / bounds_drawn.width();
     if !(drawn.is_finite() && scale.is_finite() && bounds_drawn.height() > 0.0) {
         return Err(refuse(
@@ -179,7 +187,9 @@ fn from_path(data: &str, width_mm: f64, at: &FieldPath) -> Result<(Vec<Vec<DVec2
     let height_mm = bounds_drawn.height() * scale;
     if height_mm > LARGEST_MM {
         return Err(refuse(
-            format!("scaled to its width the outline is {height_mm:.0} mm high, at most {LARGEST_MM} mm are possible"),
+            format!(
+                "scaled to its width the outline is {height_mm:.0} mm high, at most {LARGEST_MM} mm are possible"
+            ),
             "check that `width` is the width of the drawing and not its height",
         ));
     }
@@ -206,7 +216,11 @@ fn from_path(data: &str, width_mm: f64, at: &FieldPath) -> Result<(Vec<Vec<DVec2
     }
     loops.sort_by(|a, b| signed_area(b).abs().total_cmp(&signed_area(a).abs()));
     let lone = |k: usize| {
-        !inside(&loops[0], loops[k][0]) || loops[1..].iter().enumerate().any(|(j, hole)| j + 1 != k && inside(hole, loops[k][0]))
+        !inside(&loops[0], loops[k][0])
+            || loops[1..]
+                .iter()
+                .enumerate()
+                .any(|(j, hole)| j + 1 != k && inside(hole, loops[k][0]))
     };
     if loops.is_empty() || (1..loops.len()).any(lone) {
         return Err(refuse(

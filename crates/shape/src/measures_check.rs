@@ -8,13 +8,19 @@ pub(crate) const SAME_MM: f64 = 1e-6;
 const LARGEST_MM: f64 = 2_000.0;
 
 /// Finds all that keeps the measurements from being a wall. `path` is where their list lives.
-pub(crate) fn check_measures(measures: &[Measure], path: &FieldPath) -> Result<(), Vec<Diagnostic>> {
+pub(crate) fn check_measures(
+    measures: &[Measure],
+    path: &FieldPath,
+) -> Result<(), Vec<Diagnostic>> {
     let mut faults = Vec::new();
     if measures.len() < 2 {
         faults.push(
             Diagnostic::error(
                 path.clone(),
-                format!("a revolved part needs at least two measurements, found {}", measures.len()),
+                format!(
+                    "a revolved part needs at least two measurements, found {}",
+                    measures.len()
+                ),
             )
             .hint("measure the girth at the rim and at the foot"),
         );

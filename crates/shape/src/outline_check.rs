@@ -35,7 +35,9 @@ pub(crate) fn crossing(loops: &[Vec<DVec2>]) -> Option<DVec2> {
         }
     }
     let left = |side: &Side| side.from.x.min(side.to.x);
-    sides.sort_by(|a, b| left(a).total_cmp(&left(b)).then(a.of.cmp(&b.of)).then(a.index.cmp(&b.index)));
+    sides.sort_by(|a, b| {
+        left(a).total_cmp(&left(b)).then(a.of.cmp(&b.of)).then(a.index.cmp(&b.index))
+    });
     for (i, a) in sides.iter().enumerate() {
         let right = a.from.x.max(a.to.x);
         for b in sides[i + 1..].iter().take_while(|b| left(b) <= right) {

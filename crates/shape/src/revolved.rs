@@ -29,10 +29,7 @@ impl Revolved {
     /// The same surface moved outward along its normal by `thickness_mm` more.
     #[must_use]
     pub fn grown(&self, thickness_mm: f64) -> Self {
-        Self {
-            profile: Arc::clone(&self.profile),
-            thickness_mm: self.thickness_mm + thickness_mm,
-        }
+        Self { profile: Arc::clone(&self.profile), thickness_mm: self.thickness_mm + thickness_mm }
     }
 
     /// How far it has grown from the bare surface, mm.
@@ -129,9 +126,8 @@ impl Revolved {
         for (i, segment) in self.profile.segments.iter().enumerate() {
             let end_mm = segment.along_mm.1;
             let next = self.profile.segments.get(i + 1);
-            let corner = next.is_none_or(|next| {
-                next.band != segment.band || next.normal.0 != segment.normal.1
-            });
+            let corner = next
+                .is_none_or(|next| next.band != segment.band || next.normal.0 != segment.normal.1);
             // Smooth runs come in pieces shorter than a step: take as many at a time as fit.
             let full = next.is_some_and(|next| next.along_mm.1 - last_mm > max_step_mm);
             if corner || full {
@@ -179,9 +175,5 @@ fn meridian_normal(segment: &Segment, along_mm: f64) -> DVec2 {
 
 /// A point or direction of the meridian turned round the axis.
 fn turned(meridian: DVec2, around: f64) -> DVec3 {
-    DVec3::new(
-        meridian.x * libm::cos(around),
-        meridian.x * libm::sin(around),
-        meridian.y,
-    )
+    DVec3::new(meridian.x * libm::cos(around), meridian.x * libm::sin(around), meridian.y)
 }

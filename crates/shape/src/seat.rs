@@ -97,7 +97,14 @@ mod tests {
     }
 
     fn part(name: &str, role: PartRole, form: Form) -> Part {
-        Part { name: name.to_owned(), role, capacity_ml: None, form, blank_colour: None, seat: None }
+        Part {
+            name: name.to_owned(),
+            role,
+            capacity_ml: None,
+            form,
+            blank_colour: None,
+            seat: None,
+        }
     }
 
     fn on(mut part: Part, on_part: usize, sink_mm: f64, upright: bool) -> Part {
@@ -194,7 +201,8 @@ mod tests {
         assert_eq!(notes[0].path.0, "part[0].capacity");
 
         let wide = revolved("body", PartRole::Body, &[(0.0, 44.0), (10.0, 4.0)]);
-        let disc = part("topper", PartRole::Topper, Form::Flat(Outline::Circle { diameter_mm: 0.0 }));
+        let disc =
+            part("topper", PartRole::Topper, Form::Flat(Outline::Circle { diameter_mm: 0.0 }));
         let faults = shape_parts(&piece(vec![wide, disc])).expect_err("two faults");
         let paths: Vec<&str> = faults.iter().map(|fault| fault.path.0.as_str()).collect();
         assert_eq!(paths, ["part[0].revolved[1]", "part[1].flat.circle"]);

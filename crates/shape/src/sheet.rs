@@ -1,8 +1,8 @@
 //! One band unrolled onto a flat sheet.
 
+use crate::Flat;
 use crate::revolved::Revolved;
 use crate::surface::{Surface, SurfacePoint};
-use crate::Flat;
 use glam::DVec2;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -171,9 +171,9 @@ fn fit(lengths_mm: &[(f64, f64)], radii_mm: &[f64]) -> (f64, f64, f64) {
     let last = radii_mm.len() - 1;
     let slope = (radii_mm[last] - radii_mm[0]) / lengths_mm[last].1;
     let off = |i: usize, start_mm: f64| radii_mm[i] - (start_mm + slope * lengths_mm[i].1);
-    let (low, high) = (0..=last).map(|i| off(i, radii_mm[0])).fold((0.0, 0.0), |(low, high), off| {
-        (f64::min(low, off), f64::max(high, off))
-    });
+    let (low, high) = (0..=last)
+        .map(|i| off(i, radii_mm[0]))
+        .fold((0.0, 0.0), |(low, high), off| (f64::min(low, off), f64::max(high, off)));
     let least_mm = (radii_mm[0] - radii_mm[last]).max(0.0);
     let start_mm = (radii_mm[0] + (low + high) / 2.0).max(least_mm);
     let most = (0..=last).map(|i| off(i, start_mm).abs()).fold(0.0, f64::max);

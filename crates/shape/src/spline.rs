@@ -62,11 +62,7 @@ impl Spline {
 
 fn parabola_slopes(step: &[f64], chord: &[f64]) -> Vec<f64> {
     let bend = (chord[1] - chord[0]) / (step[0] + step[1]);
-    vec![
-        chord[0] - bend * step[0],
-        chord[0] + bend * step[0],
-        chord[1] + bend * step[1],
-    ]
+    vec![chord[0] - bend * step[0], chord[0] + bend * step[0], chord[1] + bend * step[1]]
 }
 
 /// Slopes at the points from continuity of the second derivative, and of the third at the second
@@ -104,4 +100,68 @@ fn not_a_knot_slopes(step: &[f64], chord: &[f64]) -> Vec<f64> {
         slope[i] = (slope[i] - above[i] * slope[i + 1]) / diagonal[i];
     }
     slope
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const AT: [f64; 6] = [0.0, 22.0, 41.0, 70.0, 118.0, 165.0];
+    const VALUE: [f64; 6] = [24.5, 31.0, 39.25, 43.5, 42.0, 35.5];
+
+    fn agrees(points: usize, expected: &[(f64, f64, f64)]) {
+        let spline = Spline::new(AT[..points].to_vec(), VALUE[..points].to_vec());
+        for (s, value, slope) in expected {
+            let i = AT[..points].partition_point(|at| at <= s).clamp(1, points - 1) - 1;
+            let found = spline.eval(i, (s - AT[i]) / (AT[i + 1] - AT[i]));
+            let off = (found.0 - value).abs().max((found.1 - slope).abs());
+            assert!(off < 1e-12, "at {s}: {found:?}, expected {value} and {slope}");
+        }
+    }
+
+    /// Values and first derivatives of scipy.interpolate.CubicSpline(x, y) with its default ends,
+    /// SciPy 1.17.1.
+    #[test]
+    fn splines_agree_with_scipy() {
+        agrees(
+            6,
+            &[
+                (3.0, 24.742288674670124, 0.1265344765241102),
+                (11.0, 26.58438420209395, 0.320658426779698),
+                (30.5, 34.95575061200827, 0.45873849700009695),
+                (41.0, 39.25, 0.336249073857808),
+                (66.6, 43.37344111171147, 0.044023212081721524),
+                (100.0, 43.23726609696806, -0.047264547603936495),
+                (118.0, 42.0, -0.08959761590083754),
+                (150.25, 38.00381936522513, -0.15626346751977319),
+                (165.0, 35.5, -0.18282661452623294),
+            ],
+        );
+        agrees(
+            4,
+            &[
+                (0.0, 24.5, 0.10016840379678402),
+                (10.0, 26.55010004271325, 0.2964556277056277),
+                (60.0, 44.14032172621323, 0.07225381362842084),
+            ],
+        );
+        agrees(
+            3,
+            &[
+                (0.0, 24.5, 0.2210001166997322),
+                (10.0, 27.048430388610107, 0.28868596102228955),
+                (35.0, 36.38076204924729, 0.4579005718286848),
+            ],
+        );
+    }
+
+    #[test]
+    fn the_steepest_place_between_points_is_found() {
+        let spline = Spline::new(AT.to_vec(), VALUE.to_vec());
+        let (low, high) = spline.slope_range(1);
+        let walk = (0..=1000).map(|k| spline.eval(1, f64::from(k) / 1000.0).1);
+        let steepest = walk.fold(f64::NEG_INFINITY, f64::max);
+        assert!(steepest <= high && high - steepest < 1e-6);
+        assert!(low < high);
+    }
 }

@@ -1,23 +1,10 @@
 //! Sheets keep lengths: exactly on straight bands, within the stated error on smooth ones.
 
+use crate::{at, wall};
 use glam::{DVec2, DVec3};
-use piece::{Measure, Outline, Run};
+use piece::{Outline, Run};
 use shape::{Sheet, Surface, SurfacePoint};
 use std::f64::consts::{PI, TAU};
-
-fn wall(points: &[(f64, f64)], run: Run) -> Surface {
-    let measure = |(along_mm, radius_mm): &(f64, f64)| Measure {
-        along_mm: *along_mm,
-        radius_mm: *radius_mm,
-        run,
-        crease: false,
-    };
-    Surface::revolved(&points.iter().map(measure).collect::<Vec<_>>()).expect("sound measurements")
-}
-
-fn at(around: f64, along_mm: f64) -> SurfacePoint {
-    SurfacePoint { around, along_mm }
-}
 
 /// Length of a curve on the sheet and in space, by chords of a fine walk and Richardson's
 /// extrapolation from half as many.
@@ -25,8 +12,10 @@ fn lengths(surface: &Surface, sheet: &Sheet, walk: impl Fn(f64) -> SurfacePoint)
     let chords = |n: usize| {
         let points: Vec<SurfacePoint> = (0..=n).map(|k| walk(k as f64 / n as f64)).collect();
         points.windows(2).fold((0.0, 0.0), |(flat, space), pair| {
-            let on_sheet = pair.iter().map(|p| sheet.sheet_from_surface(*p)).collect::<Vec<DVec2>>();
-            let in_space = pair.iter().map(|p| surface.world_from_surface(*p)).collect::<Vec<DVec3>>();
+            let on_sheet =
+                pair.iter().map(|p| sheet.sheet_from_surface(*p)).collect::<Vec<DVec2>>();
+            let in_space =
+                pair.iter().map(|p| surface.world_from_surface(*p)).collect::<Vec<DVec3>>();
             (flat + on_sheet[0].distance(on_sheet[1]), space + in_space[0].distance(in_space[1]))
         })
     };
@@ -56,7 +45,10 @@ fn a_straight_band_keeps_the_length_of_any_curve() {
                 lengths(&surface, &sheet, |u| at(-PI + TAU * u, last)),
                 lengths(&surface, &sheet, |u| at(2.0, last * u)),
             ] {
-                assert!((flat - space).abs() <= 1e-9 * space, "{flat} on the sheet, {space} in space");
+                assert!(
+                    (flat - space).abs() <= 1e-9 * space,
+                    "{flat} on the sheet, {space} in space"
+                );
             }
         }
     }
@@ -139,8 +131,9 @@ fn a_smooth_band_is_off_by_no_more_than_it_says_and_says_no_more_than_it_must() 
 
 #[test]
 fn a_plate_is_its_own_sheet() {
-    let plate = Surface::flat(&Outline::Rectangle { width_mm: 50.0, height_mm: 30.0, corner_mm: 4.0 })
-        .expect("a sound outline");
+    let plate =
+        Surface::flat(&Outline::Rectangle { width_mm: 50.0, height_mm: 30.0, corner_mm: 4.0 })
+            .expect("a sound outline");
     let sheet = plate.sheet(0);
     assert_eq!(sheet.sheet_from_surface(at(7.0, -3.0)), DVec2::new(7.0, -3.0));
     assert!(sheet.extent_mm().0.abs_diff_eq(DVec2::new(-25.0, -15.0), 1e-12));
