@@ -54,7 +54,7 @@ pub struct BillLine {
 /// The bill of materials.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bill {
-    /// In order of [`Goods`], then item.
+    /// In order of [`Goods`]; stones by material, size and colour, the rest by item.
     pub lines: Vec<BillLine>,
 }
 

@@ -7,6 +7,8 @@ use crate::hours::{Hours, Stretch};
 pub const REST_MIN: i64 = 15;
 /// No sitting is opened for less work than this, min.
 const LEAST_MIN: i64 = 15;
+/// Stones are not laid out for less setting than this, min.
+const LEAST_SETTING_MIN: i64 = 30;
 
 /// One sitting before it has a calendar date.
 #[derive(Debug, Clone, Copy)]
@@ -159,7 +161,7 @@ pub fn place_sittings(
     let set_up = whole_min(step.set_up_min);
     let longest = whole_min(step.sitting_min.unwrap_or(f64::INFINITY)).max(set_up + 1);
     let mut left = whole_min(step.work_min() * f64::from(pieces)).max(1);
-    let least_work = LEAST_MIN.min((hours.longest() - set_up).max(1));
+    let least_work = LEAST_SETTING_MIN.min(longest - set_up).min((hours.longest() - set_up).max(1));
     let mut placed: Vec<Placed> = Vec::new();
     for (from, to) in hours.free_from(earliest) {
         let mut begins = from;

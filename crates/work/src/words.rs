@@ -11,6 +11,12 @@ pub fn length(settings: &Settings, mm: f64) -> String {
     }
 }
 
+/// A length too small for inches, always in mm: `0.1 mm`.
+pub fn fine(mm: f64) -> String {
+    let text = format!("{mm:.2}");
+    format!("{} mm", text.strip_suffix('0').unwrap_or(&text))
+}
+
 /// A small thickness, always in mm with two digits after the point.
 pub fn film(mm: f64) -> String {
     format!("{mm:.2} mm")

@@ -3,18 +3,22 @@
 use super::How;
 use super::spot::origin;
 use crate::StepKind;
-use crate::words::{count, length, list, span, tenths};
+use crate::words::{count, fine, length, list, span, tenths};
 use coats::Film;
-use piece::{Art, Edge, Finish, Form, PartRole, Region, StoneFinish, Wave, Zone};
+use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, Region, StoneFinish, Wave, Zone};
 use std::collections::BTreeMap;
 
 impl How<'_> {
     /// Washing and scuffing one part.
     pub fn prepare(&self, part: usize) -> Vec<String> {
         let told = &self.piece.parts[part];
+        let bare = match told.role {
+            PartRole::Body => format!("Take everything off {}", told.name),
+            PartRole::Lid => format!("Take {} apart", told.name),
+            PartRole::Topper => format!("Trim {}", told.name),
+        };
         let mut how = vec![format!(
-            "Take {} apart, wash it with degreaser or dish soap, rinse and dry{}; get labels and their glue off.",
-            told.name,
+            "{bare}, wash it with degreaser or dish soap, rinse and dry{}; get labels and their glue off.",
             self.each()
         )];
         let raw_steel = told.role == PartRole::Body && told.blank_colour.is_none();
@@ -163,14 +167,21 @@ impl How<'_> {
             .collect();
         let mut how = vec![
             format!("Lay out {} in all: {}{}.", count(number, "stone"), list(&items), self.each()),
-            format!("Set them {}, keeping {} between stones.", self.region(told), length(settings, finish.gap_mm)),
+            format!("Set them {}, keeping {} between stones.", self.region(told), fine(finish.gap_mm)),
         ];
         if let (Some(first), Some(last)) = (patches.iter().min(), patches.iter().max()) {
             how.push(format!(
                 "Work in the order of the placement sheet, patch {first} to patch {last}; turn the cup only when a patch has grabbed."
             ));
         }
-        how.push("Rule a level line to start from and check the rows against it every 5 to 10 rows.".to_owned());
+        how.push(
+            match finish.layout {
+                Layout::Rows { follow: Follow::Level } => "Rule a level line to start from and check the rows against it every 5 to 10 rows.",
+                Layout::Rows { follow: Follow::Edge } => "Draw the edge to start from on the cup and check the rows against it every 5 to 10 rows.",
+                Layout::Scatter => "Set the large stones of a patch first and the small ones into the pockets between them.",
+            }
+            .to_owned(),
+        );
         how.push("Wipe the ground with alcohol and try a few stones first: they must not peel off when the glue is hard.".to_owned());
         how.push(format!(
             "Put down a dot of glue of about two thirds of a stone's width and press the stone until it covers {:.0} %: about {} ml of glue for all.",

@@ -58,7 +58,7 @@ impl How<'_> {
             Wave::Scallop => "scallop",
         };
         format!(
-            "a {shape} about {at} ({} either way, {} round the part)",
+            "a {shape} about {at} ({} either way, {} crests round the part)",
             length(self.settings, edge.amplitude_mm),
             edge.count
         )
@@ -69,7 +69,7 @@ impl How<'_> {
         let settings = self.settings;
         let Form::Revolved(_) = part.form else {
             return format!(
-                "its middle {} {} and {} {} of the plate's centre",
+                "with its middle {} {} and {} {} of the plate's centre",
                 length(settings, art.along_mm.abs()),
                 if art.along_mm < 0.0 { "above" } else { "below" },
                 length(settings, art.around.abs()),
@@ -77,7 +77,7 @@ impl How<'_> {
             );
         };
         let mut words = format!(
-            "its middle {} from {}, {}",
+            "with its middle {} from {}, at {}",
             length(settings, art.along_mm),
             origin(part),
             turn(art.around)
