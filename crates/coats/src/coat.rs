@@ -85,7 +85,7 @@ pub struct Coats {
     pub coats: Vec<Coat>,
     /// Film cut for each vinyl zone.
     pub films: Vec<Film>,
-    /// Warnings.
+    /// Warnings and cautions about the stack and its use.
     pub notes: Vec<Diagnostic>,
 }
 

@@ -10,6 +10,7 @@ pub mod film;
 pub mod glitter;
 pub mod resin;
 mod stack;
+mod use_notes;
 
 pub use coat::{Coat, Coats, Film, Matter, Mix};
 pub use stack::plan_coats;

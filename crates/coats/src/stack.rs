@@ -1,13 +1,13 @@
 //! Walks the stack of zones and works out every coat.
 
-use crate::{Coat, Coats, Film, Matter, film, glitter, resin};
+use crate::{Coat, Coats, Film, Matter, film, glitter, resin, use_notes};
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 use shape::{Shape, Surface, ZoneShape};
 use std::f64::consts::TAU;
 
 /// Works out every coat.
 pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
-    let mut plan = Coats { coats: Vec::new(), films: Vec::new(), notes: Vec::new() };
+    let mut plan = Coats { coats: Vec::new(), films: Vec::new(), notes: use_notes::about(piece) };
     for (index, zone) in piece.zones.iter().enumerate() {
         let shaped = &shape.zones[index];
         let path = FieldPath::root().key("zone").index(index);

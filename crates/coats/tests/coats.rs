@@ -234,6 +234,38 @@ fn film_on_bare_glitter_and_film_larger_than_a_sheet_are_told() {
     assert!(found(&coats.notes, "zone[0].glitter").is_some(), "brushed glue is not in the bill: {messages:?}");
 }
 
+const STONES: &str = "stones = { layout = \"rows\", size = \"SS10\", colour = \"foam\" }";
+
+#[test]
+fn lead_crystal_for_a_child_and_resin_for_hot_drinks_are_cautioned() {
+    // United States: at most 100 ppm lead in a child's product, stones are not exempt and resin over
+    // them does not help (15 U.S.C. 1278a); every loose stone fits the small-parts cylinder.
+    let clear = zone("clear", &format!("{ALL_OVER}\nresin = {{ coats = 1, film = \"0.2 mm\" }}"));
+    let text = straight(&(clear + &zone("tide", &format!("{ALL_OVER}\n{STONES}"))));
+    let (mut piece, shape, coats) = planned(&text, &Settings::demo());
+    assert_eq!(coats.notes, Vec::new());
+    piece.for_child = true;
+    piece.drinks = piece::Drinks::Hot;
+    let notes = plan_coats(&piece, &shape, &Settings::demo()).notes;
+    assert!(found(&notes, "zone[1].stones.material").expect("glass").message.contains("glass"));
+    assert!(found(&notes, "for_child").expect("small parts").message.contains("choke"));
+    assert!(found(&notes, "drinks").expect("hot drinks").message.contains("60 °C"));
+    let piece::Finish::Stones(stones) = &mut piece.zones[1].finish else { panic!("stones") };
+    stones.material = piece::StoneMaterial::LeadCrystal;
+    let notes = plan_coats(&piece, &shape, &Settings::demo()).notes;
+    assert!(found(&notes, "zone[1].stones.material").expect("lead").message.contains("lead crystal"));
+    assert!(notes.iter().all(|note| note.severity == piece::Severity::Caution));
+}
+
+#[test]
+fn resin_after_stones_is_told() {
+    let clear = zone("clear", &format!("{ALL_OVER}\nresin = {{ coats = 1, film = \"0.2 mm\" }}"));
+    let text = straight(&(zone("tide", &format!("{ALL_OVER}\n{STONES}")) + &clear));
+    let (_, _, coats) = planned(&text, &Settings::demo());
+    assert_eq!(coats.notes.len(), 1);
+    assert_eq!(found(&coats.notes, "zone[1]").expect("told").severity, piece::Severity::Warning);
+}
+
 proptest! {
     #[test]
     fn what_is_mixed_is_what_stays_and_what_is_lost(

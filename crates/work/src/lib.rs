@@ -11,7 +11,6 @@ mod cautions;
 pub mod glue;
 mod hours;
 mod how;
-mod notes;
 mod place;
 pub mod step;
 mod steps;

@@ -1,7 +1,5 @@
 //! What is told of a step.
 
-use piece::Diagnostic;
-
 /// What kind of thing is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum StepKind {
@@ -109,8 +107,6 @@ impl Step {
 pub struct Steps {
     /// In an order that respects [`Step::after`].
     pub steps: Vec<Step>,
-    /// Warnings and cautions about the work as a whole.
-    pub notes: Vec<Diagnostic>,
 }
 
 impl Steps {

@@ -5,7 +5,7 @@
 //! at the end.
 
 use crate::how::How;
-use crate::{Step, StepKind, Steps, cautions, glue, notes};
+use crate::{Step, StepKind, Steps, cautions, glue};
 use coats::{Coats, Matter};
 use piece::{Finish, PartRole, Piece, Settings, StoneFinish};
 use std::collections::BTreeMap;
@@ -57,7 +57,7 @@ pub fn plan_steps(piece: &Piece, settings: &Settings, coats: &Coats, stones: &St
     }
     let packed_after = road.finish(&parts, approve);
     road.pack(&parts, packed_after);
-    road.done(piece)
+    road.done()
 }
 
 /// What lies on top of a part so far.
@@ -408,7 +408,7 @@ impl Road<'_> {
     }
 
     /// A step's own wait is the one before the first step that needs it; others are said apart.
-    fn done(mut self, piece: &Piece) -> Steps {
+    fn done(mut self) -> Steps {
         for step in 0..self.steps.len() {
             for (&before, &wait_min) in &self.waits[step] {
                 let first = (before + 1..self.steps.len())
@@ -421,6 +421,6 @@ impl Road<'_> {
                 self.steps[step].after.push(before);
             }
         }
-        Steps { steps: self.steps, notes: notes::about(piece) }
+        Steps { steps: self.steps }
     }
 }

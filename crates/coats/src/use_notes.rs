@@ -1,9 +1,9 @@
-//! Cautions and warnings about a piece as a whole.
+//! Cautions and warnings about the stack as a whole: who will use it, for what, in which order.
 
 use piece::{Diagnostic, Drinks, FieldPath, Finish, PartRole, Piece, StoneMaterial};
 
 /// What the maker should know before she begins.
-pub fn about(piece: &Piece) -> Vec<Diagnostic> {
+pub(crate) fn about(piece: &Piece) -> Vec<Diagnostic> {
     let mut notes = Vec::new();
     child(piece, &mut notes);
     hot(piece, &mut notes);

@@ -1,0 +1,5 @@
+//! Steps and timetable: what must always hold, and figures of the trade.
+
+mod bench;
+mod steps;
+mod timetable;
