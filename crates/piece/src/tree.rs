@@ -35,6 +35,16 @@ fn syntax(source: &Source, said: &str, span: Option<Range<usize>>) -> Diagnostic
     let said = said.lines().collect::<Vec<_>>().join(", ");
     let (message, hint) = if said.contains("duplicate key") {
         (format!("`{at}` is given a second time"), "keep one of the two and remove the other")
+    } else if matches!(at.as_str(), "yes" | "no" | "on" | "off") {
+        (
+            format!("`{at}` stands here without quotes"),
+            "for a choice between yes and no, write true or false",
+        )
+    } else if said.contains("recursion") {
+        (
+            "brackets lie too deep in each other here".to_owned(),
+            "close each bracket before the line ends",
+        )
     } else if said.contains("must be quoted") {
         (
             format!("`{at}` stands here without quotes"),

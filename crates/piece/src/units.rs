@@ -167,6 +167,15 @@ impl Quantity {
     /// What to write for a number whose unit is missing.
     pub fn with_unit(&self, number: &str) -> String {
         match self.units {
+            [only]
+                if only.name == "%"
+                    && number.parse().is_ok_and(|share: f64| share > 0.0 && share <= 1.0) =>
+            {
+                format!(
+                    "write \"{} %\" if {number} of the whole is meant",
+                    value_of(number).unwrap_or(0.0) * 100.0
+                )
+            }
             [only] => format!("write \"{number} {}\"", only.name),
             [first, ..] => {
                 format!("write \"{number} {}\" if that is what you measured in", first.name)

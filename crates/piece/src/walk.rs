@@ -379,8 +379,7 @@ impl<'s> Walk<'s> {
             || number.is_infinite() && !typed.bytes().any(|byte| byte.is_ascii_digit())
         {
             let message = format!(
-                "`{}` is not a number that can be used; expected {}",
-                shorten(typed),
+                "`{path}` is no number that can be used; expected {}",
                 self.describe_range(schema)
             );
             self.misfit(Diagnostic::error(path.clone(), message), span);
@@ -401,6 +400,9 @@ impl<'s> Walk<'s> {
             "a number"
         };
         let limit = |name: &str| schema.get(name).and_then(Value::as_f64);
+        if let Some(only) = limit("const") {
+            return format!("the number {only}");
+        }
         match (limit("minimum"), limit("maximum")) {
             (Some(least), Some(most)) => format!("{noun} from {least} to {most}"),
             (Some(least), None) => format!("{noun} of {least} or more"),
@@ -447,9 +449,28 @@ impl<'s> Walk<'s> {
             (DeValue::Array(_), _) if schema_kind == Some("object") => {
                 diagnostic.hint("write one table, without square brackets round it or double brackets in its heading")
             }
+            (_, _) if schema_kind == Some("object") => self.such_a_table(diagnostic, schema, path),
             _ => diagnostic,
         };
         self.misfit(diagnostic, span);
+    }
+
+    /// What the table that belongs here looks like.
+    fn such_a_table(
+        &self,
+        diagnostic: Diagnostic,
+        schema: &'s Value,
+        path: &FieldPath,
+    ) -> Diagnostic {
+        let key = path.0.rsplit('.').next().unwrap_or_default();
+        match schema.get("properties").and_then(Value::as_object) {
+            Some(known) => {
+                let known: Vec<&str> = known.keys().map(String::as_str).collect();
+                diagnostic
+                    .hint(format!("write {key} = {{ … }} with keys from {}", and_list(&known)))
+            }
+            None => diagnostic.hint(format!("write {key} = {{ … }} with names of your own")),
+        }
     }
 
     fn first_quantity(&self, schema: &'s Value) -> Option<&'static crate::units::Quantity> {

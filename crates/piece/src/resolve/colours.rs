@@ -24,13 +24,7 @@ impl Palette {
                 || name.chars().count() > 60
                 || name.chars().any(char::is_control)
             {
-                bench.error(
-                    &path,
-                    format!(
-                        "`{}` cannot be the name of a colour: use 1 to 60 letters",
-                        shorten(name)
-                    ),
-                );
+                bench.error(&path, "a colour needs a name of 1 to 60 characters on one line");
             }
             // Names also name files, where case and punctuation do not tell two apart everywhere.
             let plain: String =
@@ -94,12 +88,14 @@ impl Palette {
 
     /// Gives the used colours to the piece and moves its indices to them; warns of the others.
     pub fn hand_over(self, piece: &mut Piece, bench: &mut Bench<'_>) {
+        // With an error about, a colour may only seem unused.
+        let wrong = !bench.diagnostics.is_empty();
         let mut moved = vec![0; self.colours.len()];
         for (index, (colour, used)) in self.colours.into_iter().zip(self.used).enumerate() {
             if used {
                 moved[index] = piece.colours.len();
                 piece.colours.push(colour);
-            } else {
+            } else if !wrong {
                 let path = FieldPath::root().key("colours").key(&colour.name);
                 let message = format!("nothing uses the colour `{}`", colour.name);
                 bench.diagnostics.push(Diagnostic::warning(path, message));

@@ -46,7 +46,7 @@ impl Bench<'_> {
         } else if value_mm > most_mm {
             self.error(
                 path,
-                format!("{what} is {}; more than {} is not a cup", mm(value_mm), mm(most_mm)),
+                format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)),
             );
         }
         value_mm

@@ -124,7 +124,7 @@ fn outline(file: &FlatFile, path: &FieldPath, bench: &mut Bench<'_>) -> Outline 
                 bench.size_mm(&path.key("height"), "the height", rectangle.height.0, LARGEST_MM);
             let corner_mm = rectangle.corner.map_or(0.0, |corner| corner.0);
             let most_mm = width_mm.min(height_mm) / 2.0;
-            if corner_mm < 0.0 || corner_mm > most_mm {
+            if most_mm > 0.0 && !(0.0..=most_mm).contains(&corner_mm) {
                 bench.error(
                     &path.key("corner"),
                     format!(

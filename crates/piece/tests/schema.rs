@@ -1,0 +1,262 @@
+//! The JSON Schemas against an independent validator (the crate `boon`), and the reader against them.
+
+use ::piece::{NoArt, Settings, Source, piece_schema, read_piece, read_settings, settings_schema};
+use boon::{Compiler, Draft, Schemas};
+use serde_json::Value;
+
+fn accepts(schema: &Value, instance: &Value) -> Result<(), String> {
+    let (mut schemas, mut compiler) = (Schemas::new(), Compiler::new());
+    compiler.set_default_draft(Draft::V2020_12);
+    compiler.add_resource("schema.json", schema.clone()).map_err(|error| error.to_string())?;
+    let index =
+        compiler.compile("schema.json", &mut schemas).map_err(|error| format!("{error:#}"))?;
+    schemas.validate(instance, index).map_err(|error| error.to_string())
+}
+
+/// The file as JSON, by the toml crate's own road, not the reader's; days become strings.
+fn as_json(text: &str) -> Option<Value> {
+    fn plain(value: toml::Value) -> Value {
+        match value {
+            toml::Value::Datetime(day) => Value::String(day.to_string()),
+            toml::Value::Array(items) => items.into_iter().map(plain).collect(),
+            toml::Value::Table(table) => {
+                table.into_iter().map(|(key, value)| (key, plain(value))).collect()
+            }
+            toml::Value::Float(float) => {
+                serde_json::Number::from_f64(float).map_or(Value::Null, Value::Number)
+            }
+            other => serde_json::to_value(other).unwrap(),
+        }
+    }
+    text.parse::<toml::Table>().ok().map(|table| plain(toml::Value::Table(table)))
+}
+
+#[test]
+fn both_schemas_are_valid_and_say_what_every_key_is_for() {
+    for schema in [piece_schema(), settings_schema()] {
+        // Compiling checks the schema against the metaschema of draft 2020-12.
+        assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+        assert!(accepts(&schema, &Value::Null).unwrap_err().contains("want object"));
+        let mut tables = vec![&schema];
+        tables.extend(schema["$defs"].as_object().unwrap().values());
+        for table in tables {
+            for (key, property) in
+                table.get("properties").and_then(Value::as_object).into_iter().flatten()
+            {
+                assert!(property["description"].is_string(), "{key}");
+                assert_ne!(property.get("default"), Some(&Value::Null), "{key}");
+            }
+        }
+    }
+}
+
+#[test]
+fn the_schema_and_the_reader_agree_on_every_sample() {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/pieces");
+    let (mut fit, mut misfit) = (0, 0);
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let file = entry.unwrap().path();
+        let name = file.file_name().unwrap().to_string_lossy().into_owned();
+        let text = std::fs::read_to_string(&file).unwrap();
+        let Some(json) = as_json(&text) else {
+            assert!(name.starts_with("text-") || name == "form-huge-numbers.toml", "{name}");
+            continue;
+        };
+        let accepted = accepts(&piece_schema(), &json);
+        if name.starts_with("form-") || name == "sense-version.toml" {
+            assert!(accepted.is_err(), "the schema accepts {name}");
+            misfit += 1;
+        } else {
+            assert_eq!(accepted, Ok(()), "{name}");
+            fit += 1;
+        }
+    }
+    assert!(fit >= 10 && misfit >= 15, "{fit} {misfit}");
+}
+
+/// Each of these is the only thing wrong with its file, so that the two judges cannot agree by chance.
+#[test]
+fn the_schema_and_the_reader_agree_on_each_slip_alone() {
+    let good = include_str!("pieces/good-heron.toml");
+    let slips = [
+        ("seed = 7", "seed = -7"),
+        ("seed = 7", "seed = 7.5"),
+        ("seed = 7", "sed = 7"),
+        ("quantity = 1", "quantity = 1001"),
+        ("drinks = \"cold\"", "drinks = \"Cold\""),
+        ("for_child = false", "for_child = 0"),
+        ("due = 2026-07-18", "due = \"July\""),
+        ("title = \"Heron at low tide\"\n", ""),
+        ("\"#12343b\"", "\"#12343\""),
+        ("letter = \"S\"", "letter = \"s\""),
+        ("\"276 mm\"", "\"27 6mm\""),
+        ("\"276 mm\"", "\"276\""),
+        ("\"276 mm\"", "276"),
+        ("\"276 mm\"", "\"2 7/0 in\""),
+        ("\"20 fl oz\"", "\"-20 fl oz\""),
+        ("circumference = \"276 mm\"", "circumference = \"276 mm\", radius = \"44 mm\""),
+        (", circumference = \"276 mm\"", ""),
+        ("flat = { circle = \"50 mm\" }", "flat = { circle = \"50 mm\", width = \"9 mm\" }"),
+        ("flat = { circle = \"50 mm\" }", "flat = {}"),
+        ("flat = { circle = \"50 mm\" }", ""),
+        ("name = \"ground\"", "name = \"Ground\""),
+        ("paint = { colour = \"marsh night\", coats = 2 }", ""),
+        ("paint = {", "resin = {}\npaint = {"),
+        ("wave = \"sine\", ", ""),
+        ("count = 5", "count = 201"),
+        ("\"60 %\"", "\"60\""),
+        ("\"-90 deg\"", "\"-90\""),
+        ("size = \"SS10\"", "size = \"SS11\""),
+        ("size = \"SS10\", ", ""),
+        ("repeat = 2", "repeat = 61"),
+        ("path = \"M0 0 L10 0 L5 30 Z\"", "file = \"../reeds.svg\""),
+        ("width = \"60 mm\", along", "along"),
+    ];
+    for (from, to) in slips {
+        assert!(good.contains(from), "{from}");
+        let text = good.replacen(from, to, 1);
+        let reading = read_piece(&Source::new("slip.toml", text.clone()), &NoArt);
+        assert_eq!(reading.value, None, "the reader accepts {to}");
+        let json = as_json(&text).unwrap();
+        assert!(accepts(&piece_schema(), &json).is_err(), "the schema accepts {to}");
+    }
+}
+
+#[test]
+fn the_demo_settings_are_read_and_fit_their_schema() {
+    let source = Source::new("demo.toml", Settings::DEMO_TEXT);
+    let reading = read_settings(&source);
+    assert_eq!(reading.diagnostics, []);
+    assert_eq!(accepts(&settings_schema(), &as_json(Settings::DEMO_TEXT).unwrap()), Ok(()));
+    let settings = Settings::demo();
+    assert_eq!(Some(&settings), reading.value.as_ref());
+    assert!(settings.demo);
+    for (name, _) in ::piece::stone_size::STONE_SIZES {
+        for material in [
+            ::piece::StoneMaterial::Glass,
+            ::piece::StoneMaterial::Resin,
+            ::piece::StoneMaterial::LeadCrystal,
+        ] {
+            assert!(
+                settings.stones.iter().any(|one| one.size == name && one.material == material),
+                "{name}"
+            );
+        }
+    }
+}
+
+#[test]
+fn bad_settings_are_told_exactly_what_is_wrong() {
+    let slips = [
+        (
+            "wage_per_h = \"18.00\"",
+            "wage_per_h = 18.00",
+            "expected an amount of money in quotes for `maker.wage_per_h`, found the number 18.00",
+        ),
+        ("wage_per_h = \"18.00\"", "wage_per_h = \"$18\"", "`$18` is not an amount of money"),
+        (
+            "wage_per_h = \"18.00\"",
+            "wage_per_h = \"18.005\"",
+            "the amount has 3 digits after the point; this currency has 2",
+        ),
+        (
+            "minor_digits = 2",
+            "minor_digits = 0",
+            "the amount has 2 digits after the point; this currency has 0",
+        ),
+        ("code = \"USD\"", "code = \"usd\"", "`usd` is not the code of a currency"),
+        (
+            "monday = [\"18:00-21:30\"]",
+            "monday = [\"21:30-18:00\"]",
+            "`21:30-18:00` ends before it starts",
+        ),
+        (
+            "monday = [\"18:00-21:30\"]",
+            "monday = [\"18.00-21.30\"]",
+            "`18.00-21.30` is not a stretch of hours",
+        ),
+        (
+            "monday = [\"18:00-21:30\"]",
+            "monday = [\"18:00-20:00\", \"19:00-21:00\"]",
+            "two stretches of this day overlap",
+        ),
+        ("monday = ", "munday = ", "`munday` is not a key that is known here"),
+        (
+            "ratio_by_volume = [1, 1]",
+            "ratio_by_volume = [1, 0]",
+            "`resin.ratio_by_volume[1]` is 0; expected a number from 0.01 to 100",
+        ),
+        (
+            "ratio_by_volume = [1, 1]",
+            "ratio_by_volume = [1]",
+            "`resin.ratio_by_volume` has 1 entry; expected at least 2 entries",
+        ),
+        (
+            "recoat_from = \"4 h\"",
+            "recoat_from = \"9 h\"",
+            "`recoat_from` is 540 min and `recoat_to` is 480 min; it cannot be later",
+        ),
+        (
+            "loss = \"18 %\"",
+            "loss = \"180 %\"",
+            "180.0 % is not expected here; it can be 0 % to 90 %",
+        ),
+        (
+            "sitting = \"2 h\"",
+            "sitting = \"10 min\"",
+            "the longest sitting is 10 min, of which laying out takes 10 min: no time is left to set stones",
+        ),
+        (
+            "round_to = \"1.00\"",
+            "round_to = \"0.00\"",
+            "prices cannot be rounded up to a multiple of nothing",
+        ),
+        (
+            "lip = \"0.5 in\"",
+            "lip = \"-1 mm\"",
+            "-1 mm is not expected here; it can be 0 mm to 200 mm",
+        ),
+        (
+            "g_per_m2 = 305",
+            "g_per_m2 = inf",
+            "`glitter.g_per_m2` is no number that can be used; expected a number from 1 to 5000",
+        ),
+        ("size = \"SS6\"", "size = \"SS5\"", "there are two prices for SS5 in packs of 144"),
+        (
+            "per = \"pour\"",
+            "per = \"coat\"",
+            "`coat` is not known here; expected `piece`, `body`, `lid`, `topper`, `pour` or `sanding`",
+        ),
+        (
+            "full_cure = \"72 h\"",
+            "full_cure = \"400 days\"",
+            "400 days is not expected here; it can be up to a year",
+        ),
+        (
+            "cupwright_settings = 1",
+            "cupwright_settings = 3",
+            "this file is of format 3; this program reads format 1",
+        ),
+        ("cupwright_settings = 1\n", "", "`cupwright_settings` is missing"),
+    ];
+    for (from, to, message) in slips {
+        assert!(Settings::DEMO_TEXT.contains(from), "{from}");
+        let source = Source::new("settings.toml", Settings::DEMO_TEXT.replacen(from, to, 1));
+        let reading = read_settings(&source);
+        let told: Vec<&str> = reading.diagnostics.iter().map(|one| one.message.as_str()).collect();
+        assert!(told.contains(&message), "{to}: {told:#?}");
+        assert_eq!(reading.value, None);
+    }
+}
+
+#[test]
+fn no_working_hours_at_all_are_refused() {
+    let free: String = Settings::DEMO_TEXT
+        .lines()
+        .filter(|line| !line.contains("day = ["))
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let reading = read_settings(&Source::new("settings.toml", free));
+    assert_eq!(reading.diagnostics.len(), 1);
+    assert_eq!(reading.diagnostics[0].message, "no day of the week has working hours");
+}
