@@ -9,6 +9,7 @@ use crate::{
 };
 use serde::de::DeserializeOwned;
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::sync::{Arc, LazyLock};
 
 /// Most diagnostics that are handed out; nobody reads more, and a broken file can hold a million.
@@ -83,16 +84,19 @@ fn read<F: DeserializeOwned, T>(
     }
     let broken = !diagnostics.is_empty();
     let misfits = walk::walk(schema, table);
-    let line = |diagnostic: &Diagnostic| {
-        diagnostic.span.as_ref().map(|span| source.line_and_column(span.start).0)
-    };
-    let broken_lines: Vec<_> = diagnostics.iter().map(line).collect();
-    for misfit in misfits {
-        // What a broken text lacks may only have been lost with it.
-        if broken && (misfit.missing || broken_lines.contains(&line(&misfit.diagnostic))) {
-            continue;
-        }
-        diagnostics.push(misfit.diagnostic);
+    if broken {
+        // What a broken text lacks may only have been lost with it, and so may the rest of a broken line.
+        let line = |diagnostic: &Diagnostic| {
+            diagnostic.span.as_ref().map(|span| source.line_start(span.start))
+        };
+        let broken_lines: BTreeSet<_> =
+            diagnostics.iter().take(MOST_DIAGNOSTICS).map(line).collect();
+        let sound = misfits.into_iter().filter(|misfit| !misfit.missing).take(MOST_DIAGNOSTICS);
+        diagnostics.extend(
+            sound.map(|misfit| misfit.diagnostic).filter(|one| !broken_lines.contains(&line(one))),
+        );
+    } else {
+        diagnostics.extend(misfits.into_iter().map(|misfit| misfit.diagnostic));
     }
     if !diagnostics.is_empty() {
         return finish(None, diagnostics, places);

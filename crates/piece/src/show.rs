@@ -84,7 +84,7 @@ fn group<'a>(diagnostic: &'a Diagnostic, source: &'a Source) -> Group<'a> {
 fn excerpt<'a>(source: &'a Source, span: &Range<usize>) -> (&'a str, usize, Range<usize>) {
     let text = source.text.as_str();
     let start = source.char_start(span.start);
-    let line_start = text[..start].rfind('\n').map_or(0, |newline| newline + 1);
+    let line_start = source.line_start(start);
     let line_end = text[start..].find('\n').map_or(text.len(), |newline| start + newline);
     let line = text[line_start..line_end].trim_end_matches('\r');
     let from = (start - line_start).min(line.len());

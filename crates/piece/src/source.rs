@@ -48,9 +48,14 @@ impl Source {
     pub fn line_and_column(&self, byte: usize) -> (usize, usize) {
         let byte = self.char_start(byte);
         let before = &self.text[..byte];
-        let line_start = before.rfind('\n').map_or(0, |newline| newline + 1);
+        let line_start = self.line_start(byte);
         let line = 1 + before.bytes().filter(|byte| *byte == b'\n').count();
         (line, 1 + before[line_start..].chars().count())
+    }
+
+    /// The byte at which the line of `byte` starts.
+    pub(crate) fn line_start(&self, byte: usize) -> usize {
+        self.text[..self.char_start(byte)].rfind('\n').map_or(0, |newline| newline + 1)
     }
 
     /// The start of the character that `byte` lies in, or the end of the text.

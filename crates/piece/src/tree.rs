@@ -12,16 +12,14 @@ use toml::de::{DeTable, DeValue};
 pub(crate) fn parse(source: &Source) -> (Spanned<DeTable<'_>>, Vec<Diagnostic>) {
     let (tree, errors) = DeTable::parse_recoverable(&source.text);
     let mut diagnostics: Vec<Diagnostic> = Vec::new();
+    let mut before: Option<usize> = None;
     for error in errors {
         let span = error.span().map(|span| visible(source, span));
-        let same_line = |other: &Diagnostic| match (&other.span, &span) {
-            (Some(a), Some(b)) => {
-                source.line_and_column(a.start).0 == source.line_and_column(b.start).0
-            }
-            _ => false,
-        };
+        let start = span.as_ref().map(|span| span.start);
+        let between = before.zip(start).and_then(|(before, start)| source.text.get(before..start));
+        before = start.or(before);
         // One slip often breaks the rest of its line in several ways; the first is the slip itself.
-        if diagnostics.last().is_some_and(same_line) {
+        if between.is_some_and(|between| !between.contains('\n')) {
             continue;
         }
         diagnostics.push(syntax(source, error.message(), span));

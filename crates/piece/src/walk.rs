@@ -10,6 +10,9 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+/// So many misfits are told in full.
+const ENOUGH: usize = 1000;
+
 /// What does not fit.
 #[derive(Debug)]
 pub(crate) struct Misfit {
@@ -275,6 +278,11 @@ impl<'s> Walk<'s> {
         path: &FieldPath,
         span: Range<usize>,
     ) {
+        if self.misfits.len() > ENOUGH {
+            // Far more than anyone is shown; looking for the nearest key would only cost time.
+            self.misfit(Diagnostic::error(path.key(name), "this key is not known here"), span);
+            return;
+        }
         let free: Vec<&str> = known.iter().copied().filter(|known| !here(known)).collect();
         let diagnostic = Diagnostic::error(
             path.key(name),
