@@ -9,10 +9,11 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
 /// The example files, the one to begin with first.
-const EXAMPLES: [(&str, &str); 7] = [
+const EXAMPLES: [(&str, &str); 8] = [
     ("heron-low-tide.toml", include_str!("../../../../examples/heron-low-tide.toml")),
     ("regatta-pair.toml", include_str!("../../../../examples/regatta-pair.toml")),
     ("samphire-bottle.toml", include_str!("../../../../examples/samphire-bottle.toml")),
+    ("samphire.svg", include_str!("../../../../examples/samphire.svg")),
     ("frost-lid.toml", include_str!("../../../../examples/frost-lid.toml")),
     ("tern-topper.toml", include_str!("../../../../examples/tern-topper.toml")),
     ("tern.svg", include_str!("../../../../examples/tern.svg")),
@@ -26,7 +27,7 @@ pub fn run(args: &DemoArgs) -> Exit {
             let folder = shown(&args.folder);
             say(&format!("{} example files are in {folder}.", EXAMPLES.len()));
             if n_kept > 0 {
-                say(&format!("{n_kept} of them were there already and were left as they are."));
+                say(&format!("Already there and left as they are: {n_kept}."));
             }
             let first = shown(&args.folder.join(EXAMPLES[0].0));
             let out = shown(&args.folder.join("heron"));

@@ -1,0 +1,13 @@
+//! The real program, run as a person or a script runs it.
+
+mod bad_input;
+mod beside;
+mod demo;
+mod examples;
+mod gltf;
+mod json;
+mod killed;
+mod lines;
+mod output_folder;
+mod places;
+mod room;
