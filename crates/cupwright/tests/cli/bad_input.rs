@@ -28,14 +28,20 @@ fn topper(from: &str, to: &str) -> String {
 
 #[test]
 fn a_wall_steeper_than_its_length_is_refused() {
-    plan(cup("along = \"120 mm\", diameter = \"60 mm\"", "along = \"10 mm\", diameter = \"20 mm\""))
-        .ended(1, &["piece.toml:11", "10 mm"]);
+    plan(cup(
+        "along = \"120 mm\", diameter = \"60 mm\"",
+        "along = \"10 mm\", diameter = \"20 mm\"",
+    ))
+    .ended(1, &["piece.toml:11", "10 mm"]);
 }
 
 #[test]
 fn an_outline_that_crosses_itself_is_refused() {
-    plan(topper("{ circle = \"24 mm\" }", "{ path = \"M0 0 L10 10 L10 0 L0 10 Z\", width = \"30 mm\" }"))
-        .ended(1, &["piece.toml:9", "cross"]);
+    plan(topper(
+        "{ circle = \"24 mm\" }",
+        "{ path = \"M0 0 L10 10 L10 0 L0 10 Z\", width = \"30 mm\" }",
+    ))
+    .ended(1, &["piece.toml:9", "cross"]);
 }
 
 #[test]
@@ -67,7 +73,8 @@ fn a_stone_larger_than_its_zone_is_refused() {
 
 #[test]
 fn an_unknown_colour_is_refused_with_the_nearest_one() {
-    plan(topper("colour = \"foam\"", "colour = \"faom\"")).ended(1, &["piece.toml:17", "faom", "foam"]);
+    plan(topper("colour = \"foam\"", "colour = \"faom\""))
+        .ended(1, &["piece.toml:17", "faom", "foam"]);
 }
 
 #[test]
@@ -106,7 +113,8 @@ fn a_file_of_fifty_megabytes_is_refused_quickly() {
 #[test]
 fn deep_nesting_is_refused() {
     for (open, close) in [("[", "]"), ("{a=", "}")] {
-        let text = format!("cupwright = 1\ntitle = {}1{}\n", open.repeat(50_000), close.repeat(50_000));
+        let text =
+            format!("cupwright = 1\ntitle = {}1{}\n", open.repeat(50_000), close.repeat(50_000));
         plan(text).ended(1, &[]);
     }
 }
@@ -124,7 +132,8 @@ fn thousands_of_mistakes_end_in_a_short_report() {
 
 #[test]
 fn control_characters_never_reach_the_terminal() {
-    let ran = plan("cupwright = 1\ntitle = \"\\u001b[31mred\\u0007\"\n[[part]]\nname = \"\u{1b}[2J\"\n");
+    let ran =
+        plan("cupwright = 1\ntitle = \"\\u001b[31mred\\u0007\"\n[[part]]\nname = \"\u{1b}[2J\"\n");
     assert_eq!(ran.code, Some(1));
     assert!(!ran.stderr.contains(['\u{7}', '\u{1b}']), "{:?}", ran.stderr);
 }

@@ -31,7 +31,11 @@ fn a_drawing_beside_the_piece_is_laid_on_it() {
     let ran = check(svg(SQUARE));
     ran.ended(0, &[]);
     // A square of 20 mm, 400 mm² or 0.62 square inches, up to the curve of the wall.
-    let line = ran.stdout.lines().find(|line| line.trim_start().starts_with("art ")).expect("a line for the zone");
+    let line = ran
+        .stdout
+        .lines()
+        .find(|line| line.trim_start().starts_with("art "))
+        .expect("a line for the zone");
     assert!(line.contains("0.6 in²"), "{line}");
 }
 
@@ -40,10 +44,13 @@ fn drawings_that_reach_out_or_blow_up_are_refused_or_do_nothing() {
     let room = Room::new();
     let secret = room.write("secret.svg", svg(SQUARE));
     let secret = secret.to_str().expect("UTF-8 path");
-    let entities: String =
-        (1..10).map(|n| format!("<!ENTITY e{n} \"{}\">", format!("&e{};", n - 1).repeat(10))).collect();
-    let laughs = format!("<!DOCTYPE svg [<!ENTITY e0 \"ha\">{entities}]>{}", svg("<text>&e9;</text>"));
-    let file_entity = format!("<!DOCTYPE svg [<!ENTITY x SYSTEM \"file://{secret}\">]>{}", svg("&x;"));
+    let entities: String = (1..10)
+        .map(|n| format!("<!ENTITY e{n} \"{}\">", format!("&e{};", n - 1).repeat(10)))
+        .collect();
+    let laughs =
+        format!("<!DOCTYPE svg [<!ENTITY e0 \"ha\">{entities}]>{}", svg("<text>&e9;</text>"));
+    let file_entity =
+        format!("<!DOCTYPE svg [<!ENTITY x SYSTEM \"file://{secret}\">]>{}", svg("&x;"));
     for bad in [
         svg("<image href=\"http://127.0.0.1:9/x.png\" width=\"5\" height=\"5\"/>"),
         svg(&format!("<image href=\"{secret}\" width=\"5\" height=\"5\"/>")),
@@ -96,7 +103,8 @@ fn art_is_taken_only_from_the_folder_of_the_piece() {
     room.run(&["check", "orders/piece.toml"]).ended(0, &[]);
     // Also when the piece is named from inside its own folder.
     let mut inside = room.command(&["check", "piece.toml"]);
-    Ran::of(inside.current_dir(room.path("orders")).output().expect("the program starts")).ended(0, &[]);
+    Ran::of(inside.current_dir(room.path("orders")).output().expect("the program starts"))
+        .ended(0, &[]);
 }
 
 #[cfg(unix)]
@@ -104,7 +112,10 @@ fn art_is_taken_only_from_the_folder_of_the_piece() {
 fn a_pipe_that_nobody_writes_to_is_no_art() {
     let room = Room::new();
     fs::create_dir(room.path("orders")).expect("folder");
-    let made = std::process::Command::new("mkfifo").arg(room.path("orders/art.svg")).status().expect("mkfifo");
+    let made = std::process::Command::new("mkfifo")
+        .arg(room.path("orders/art.svg"))
+        .status()
+        .expect("mkfifo");
     assert!(made.success());
     room.write("orders/piece.toml", cup_with_art("art.svg"));
     room.run(&["check", "orders/piece.toml"]).ended(1, &["piece.toml:26", "ordinary file"]);

@@ -7,12 +7,29 @@ use std::fs;
 fn the_examples_are_written_and_can_be_planned() {
     let room = Room::new();
     let ran = room.run(&["demo", "marsh"]);
-    ran.ended(0, &["8 example files are in marsh.", "Next: cupwright plan marsh/heron-low-tide.toml --out marsh/heron"]);
+    ran.ended(
+        0,
+        &[
+            "8 example files are in marsh.",
+            "Next: cupwright plan marsh/heron-low-tide.toml --out marsh/heron",
+        ],
+    );
     assert_eq!(names(&room.path("marsh")), names(&example("")));
     for name in names(&room.path("marsh")) {
-        assert!(fs::read(room.path("marsh").join(&name)).ok() == fs::read(example(&name)).ok(), "{name}");
+        assert!(
+            fs::read(room.path("marsh").join(&name)).ok() == fs::read(example(&name)).ok(),
+            "{name}"
+        );
     }
-    room.run(&["plan", "marsh/tern-topper.toml", "--out", "marsh/tern", "--studio", "marsh/studio.toml"]).ended(0, &[]);
+    room.run(&[
+        "plan",
+        "marsh/tern-topper.toml",
+        "--out",
+        "marsh/tern",
+        "--studio",
+        "marsh/studio.toml",
+    ])
+    .ended(0, &[]);
 }
 
 #[test]

@@ -24,7 +24,8 @@ fn document(room: &Room, args: &[&str], code: i32) -> Value {
 fn a_plan_is_told_with_its_files_and_summary() {
     let room = room();
     let told = document(&room, &["plan", "piece.toml", "--out", "out", "--json"], 0);
-    let files: Vec<&str> = told["files"].as_array().expect("files").iter().filter_map(Value::as_str).collect();
+    let files: Vec<&str> =
+        told["files"].as_array().expect("files").iter().filter_map(Value::as_str).collect();
     let mut found = crate::room::names(&room.path("out"));
     found.retain(|name| name != ".cupwright");
     let mut sorted = files.clone();
@@ -56,7 +57,10 @@ fn a_mistake_is_told_with_line_and_column() {
     // Line 17 is `colour = "faom"`; the value begins at column 10.
     assert_eq!((mistake["line"].as_u64(), mistake["column"].as_u64()), (Some(17), Some(10)));
     assert!(mistake["message"].as_str().is_some_and(|message| message.contains("faom")));
-    assert_eq!((&told["files"], &told["summary"], &told["folder"]), (&Value::Null, &Value::Null, &Value::Null));
+    assert_eq!(
+        (&told["files"], &told["summary"], &told["folder"]),
+        (&Value::Null, &Value::Null, &Value::Null)
+    );
 }
 
 #[test]
@@ -66,7 +70,10 @@ fn a_mistake_that_only_the_road_finds_has_its_place_too() {
     let told = document(&room, &["check", "piece.toml", "--json"], 1);
     let mistake = &told["pieces"][0]["diagnostics"][0];
     assert_eq!(mistake["line"].as_u64(), Some(16), "{mistake}");
-    assert!(mistake["path"].as_str().is_some_and(|path| path.starts_with("zone[0].band")), "{mistake}");
+    assert!(
+        mistake["path"].as_str().is_some_and(|path| path.starts_with("zone[0].band")),
+        "{mistake}"
+    );
 }
 
 #[test]
@@ -74,18 +81,28 @@ fn trouble_is_told() {
     let room = room();
     room.write("out/mine.txt", "mine");
     let told = document(&room, &["plan", "piece.toml", "--out", "out", "--json"], 3);
-    assert!(told["trouble"]["message"].as_str().is_some_and(|message| message.contains("mine.txt")));
+    assert!(
+        told["trouble"]["message"].as_str().is_some_and(|message| message.contains("mine.txt"))
+    );
     assert!(told["trouble"]["hints"].as_array().is_some_and(|hints| !hints.is_empty()));
     let told = document(&room, &["plan", "piece.toml", "--json"], 2);
-    assert!(told["trouble"]["message"].as_str().is_some_and(|message| message.contains("--out")
-        || message.contains("required")));
+    assert!(
+        told["trouble"]["message"]
+            .as_str()
+            .is_some_and(|message| message.contains("--out") || message.contains("required"))
+    );
 }
 
 #[test]
 fn check_tells_of_every_piece() {
     let room = room();
     let told = document(&room, &["check", "piece.toml", "bad.toml", "none.toml", "--json"], 3);
-    let codes: Vec<_> = told["pieces"].as_array().expect("pieces").iter().map(|piece| piece["exit_code"].as_u64()).collect();
+    let codes: Vec<_> = told["pieces"]
+        .as_array()
+        .expect("pieces")
+        .iter()
+        .map(|piece| piece["exit_code"].as_u64())
+        .collect();
     assert_eq!(codes, [Some(0), Some(1), Some(3)]);
     let summary = &told["pieces"][0]["summary"];
     assert_eq!(summary["title"], "Shell");
@@ -101,5 +118,7 @@ fn a_studio_that_needs_mending_is_told() {
     let told = document(&room, &["check", "piece.toml", "--studio", "studio.toml", "--json"], 1);
     assert_eq!(told["diagnostics"][0]["file"], "studio.toml");
     let told = document(&room, &["check", "piece.toml", "--studio", "none.toml", "--json"], 3);
-    assert!(told["trouble"]["message"].as_str().is_some_and(|message| message.contains("none.toml")));
+    assert!(
+        told["trouble"]["message"].as_str().is_some_and(|message| message.contains("none.toml"))
+    );
 }

@@ -30,7 +30,8 @@ fn stopped_with_ctrl_c_it_leaves_the_old_folder_and_nothing_else() {
     for signal in ["-INT", "-TERM"] {
         let child = start_second(&room);
         sleep(whole / 5);
-        let sent = Command::new("kill").args([signal, &child.id().to_string()]).status().expect("kill");
+        let sent =
+            Command::new("kill").args([signal, &child.id().to_string()]).status().expect("kill");
         assert!(sent.success());
         let ran = crate::room::Ran::of(child.wait_with_output().expect("ended"));
         ran.ended(130, &["stopped; nothing was written"]);
@@ -69,7 +70,8 @@ fn two_at_once_leave_one_whole_folder() {
     room.run(&["plan", "second.toml", "--out", "new"]).ended(0, &[]);
     let second = contents(&room.path("new"));
     let children = [start_second(&room), start_second(&room), start_second(&room)];
-    let outputs = children.map(|child| crate::room::Ran::of(child.wait_with_output().expect("ended")));
+    let outputs =
+        children.map(|child| crate::room::Ran::of(child.wait_with_output().expect("ended")));
     for ran in &outputs {
         // One that finds another's folder half removed may refuse; it never breaks anything.
         assert!(matches!(ran.code, Some(0 | 3)), "{ran:?}");

@@ -103,7 +103,8 @@ fn a_day_to_begin_changes_the_calendar_only_from_then_on() {
     room.write("piece.toml", SMALL);
     room.run(&["plan", "piece.toml", "--out", "out", "--begin", "2027-03-01"]).ended(0, &[]);
     let calendar = std::fs::read_to_string(room.path("out/calendar.ics")).expect("calendar");
-    let starts: Vec<&str> = calendar.lines().filter_map(|line| line.strip_prefix("DTSTART")).collect();
+    let starts: Vec<&str> =
+        calendar.lines().filter_map(|line| line.strip_prefix("DTSTART")).collect();
     assert!(!starts.is_empty());
     // iCalendar dates (RFC 5545, 3.3.4) sort as text.
     for start in starts {

@@ -5,6 +5,7 @@ mod beside;
 mod demo;
 mod examples;
 mod gltf;
+mod handbook;
 mod json;
 mod killed;
 mod lines;

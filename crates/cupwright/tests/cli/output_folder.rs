@@ -18,7 +18,15 @@ const SECOND: [&str; 4] = ["plan", "second.toml", "--out", "out"];
 fn a_plan_writes_every_file_that_it_says() {
     let room = planned();
     let found = names(&room.path("out"));
-    for file in ["bill.csv", "piece.glb", "preview.png", "price.csv", "stones.csv", "summary.json", "workbook.pdf"] {
+    for file in [
+        "bill.csv",
+        "piece.glb",
+        "preview.png",
+        "price.csv",
+        "stones.csv",
+        "summary.json",
+        "workbook.pdf",
+    ] {
         assert!(found.iter().any(|name| name == file), "{file} is missing from {found:?}");
     }
     assert_eq!(room.names(), ["first.toml", "out", "second.toml"]);
@@ -60,7 +68,8 @@ fn a_folder_with_someone_elses_file_is_left_alone() {
     let room = planned();
     room.write("out/notes.txt", "call her about the colour");
     let before = contents(&room.path("out"));
-    room.run(&SECOND).ended(3, &["out holds notes.txt, which Cupwright did not write", "Nothing was changed"]);
+    room.run(&SECOND)
+        .ended(3, &["out holds notes.txt, which Cupwright did not write", "Nothing was changed"]);
     assert!(contents(&room.path("out")) == before);
     assert_eq!(room.names(), ["first.toml", "out", "second.toml"]);
     fs::remove_file(room.path("out/notes.txt")).expect("removed");

@@ -14,7 +14,8 @@ fn a_file_in_place_of_the_folder_is_left_alone() {
     let room = room();
     room.write("out", "not a folder");
     room.run(&["plan", "piece.toml", "--out", "out"]).ended(3, &["out is a file, not a folder"]);
-    room.run(&["plan", "piece.toml", "--out", "out/inner"]).ended(3, &["out/inner", "a file, not a folder"]);
+    room.run(&["plan", "piece.toml", "--out", "out/inner"])
+        .ended(3, &["out/inner", "a file, not a folder"]);
     assert_eq!(fs::read_to_string(room.path("out")).expect("kept"), "not a folder");
 }
 
@@ -23,7 +24,8 @@ fn a_path_without_a_name_is_refused() {
     let room = room();
     fs::create_dir(room.path("inner")).expect("folder");
     for out in ["..", ".", "/", "inner/..", ""] {
-        room.run(&["plan", "piece.toml", "--out", out]).ended(3, &["cannot write to", "Name the folder itself"]);
+        room.run(&["plan", "piece.toml", "--out", out])
+            .ended(3, &["cannot write to", "Name the folder itself"]);
     }
     assert_eq!(room.names(), ["inner", "piece.toml"]);
     room.run(&["plan", "piece.toml", "--out", "inner/../out/"]).ended(0, &[]);
@@ -64,10 +66,12 @@ fn names_that_are_no_unicode_work() {
 #[test]
 fn a_piece_that_is_not_there_or_no_file_is_said_so() {
     let room = room();
-    room.run(&["plan", "none.toml", "--out", "out"]).ended(3, &["could not read none.toml: there is no such file"]);
+    room.run(&["plan", "none.toml", "--out", "out"])
+        .ended(3, &["could not read none.toml: there is no such file"]);
     room.run(&["plan", ".", "--out", "out"]).ended(3, &["it is a folder"]);
     room.run(&["check", "piece.toml", "none.toml"]).ended(3, &["none.toml"]);
-    room.run(&["plan", "piece.toml", "--out", "out", "--studio", "none.toml"]).ended(3, &["none.toml"]);
+    room.run(&["plan", "piece.toml", "--out", "out", "--studio", "none.toml"])
+        .ended(3, &["none.toml"]);
     assert_eq!(room.names(), ["piece.toml"]);
 }
 
@@ -134,7 +138,9 @@ fn a_disk_mounted_at_the_folder_itself_is_left_alone() {
         return;
     }
     fs::create_dir(room.path("disk")).expect("folder");
-    let ran = room.shell("unshare -rm bash -c 'mount -t tmpfs tmpfs disk && $CUPWRIGHT plan piece.toml --out disk'");
+    let ran = room.shell(
+        "unshare -rm bash -c 'mount -t tmpfs tmpfs disk && $CUPWRIGHT plan piece.toml --out disk'",
+    );
     ran.ended(3, &["disk", "--out"]);
     assert_eq!(room.names(), ["disk", "piece.toml"]);
 }

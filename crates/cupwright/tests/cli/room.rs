@@ -92,7 +92,12 @@ impl Room {
     pub fn shell(&self, line: &str) -> Ran {
         let mut command = Command::new("bash");
         command.args(["-c", line]).current_dir(self.0.path());
-        Ran::of(command.env("CUPWRIGHT", env!("CARGO_BIN_EXE_cupwright")).output().expect("bash starts"))
+        Ran::of(
+            command
+                .env("CUPWRIGHT", env!("CARGO_BIN_EXE_cupwright"))
+                .output()
+                .expect("bash starts"),
+        )
     }
 
     /// Names of everything in the room.
@@ -126,15 +131,19 @@ impl Ran {
 /// Names of everything in a folder, sorted.
 pub fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).expect("folder");
-    let mut names: Vec<String> =
-        entries.map(|entry| entry.expect("entry").file_name().to_string_lossy().into_owned()).collect();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.expect("entry").file_name().to_string_lossy().into_owned())
+        .collect();
     names.sort();
     names
 }
 
 /// Bytes of every file in a folder, by name.
 pub fn contents(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    names(folder).into_iter().map(|name| (name.clone(), fs::read(folder.join(name)).expect("file"))).collect()
+    names(folder)
+        .into_iter()
+        .map(|name| (name.clone(), fs::read(folder.join(name)).expect("file")))
+        .collect()
 }
 
 /// The folder of examples in the repository.
