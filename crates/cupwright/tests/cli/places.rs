@@ -23,7 +23,7 @@ fn a_file_in_place_of_the_folder_is_left_alone() {
 fn a_path_without_a_name_is_refused() {
     let room = room();
     fs::create_dir(room.path("inner")).expect("folder");
-    for out in ["..", ".", "/", "inner/..", ""] {
+    for out in ["..", ".", "/", "inner/.."] {
         room.run(&["plan", "piece.toml", "--out", out])
             .ended(3, &["cannot write to", "Name the folder itself"]);
     }
