@@ -2,6 +2,7 @@
 
 use crate::flatten::closed_loops;
 use crate::outline_check::{crossing, inside, signed_area};
+use crate::path_numbers::largest_number;
 use crate::surface::{Band, SurfacePoint};
 use glam::{DVec2, DVec3};
 use kurbo::{Affine, BezPath, Shape as _};
@@ -13,6 +14,8 @@ use std::sync::Arc;
 const TOLERANCE_MM: f64 = 0.01;
 /// Plates larger than this are taken for a slip of the pen, mm.
 const LARGEST_MM: f64 = 2_000.0;
+/// Numbers in path data larger than this draw no plate.
+const LARGEST_NUMBER: f64 = 1_000_000.0;
 /// More points than this are no outline of a plate but a picture.
 const MOST_POINTS: usize = 50_000;
 
@@ -169,6 +172,15 @@ fn from_path(
     at: &FieldPath,
 ) -> Result<(Vec<Vec<DVec2>>, f64), Diagnostic> {
     let refuse = |message: String, hint: &str| Diagnostic::error(at.clone(), message).hint(hint);
+    let largest = largest_number(data);
+    if largest > LARGEST_NUMBER {
+        return Err(refuse(
+            format!(
+                "the outline holds the number {largest:.3e}, at most {LARGEST_NUMBER} is possible"
+            ),
+            "scale the drawing down; `width` sets its true size",
+        ));
+    }
     let drawn = BezPath::from_svg(data).map_err(|why| {
         refuse(
             format!("the outline cannot be read as SVG path data: {why}"),

@@ -23,6 +23,7 @@ mod measure;
 mod measures_check;
 mod outline_check;
 mod parts;
+mod path_numbers;
 mod profile;
 pub mod revolved;
 mod seat;

@@ -86,6 +86,8 @@ fn outlines_that_are_no_plate_are_refused() {
     refused_outline(&drawn("a pretty heron"), "flat.path", "cannot be read");
     refused_outline(&drawn("M 0 0 L 9 0"), "flat.path", "no width or no height");
     refused_outline(&drawn(""), "flat.path", "no width or no height");
+    refused_outline(&drawn("M 0 0 A 1 1 0 0 1 1e60 0 Z"), "flat.path", "the number 1.000e60");
+    refused_outline(&drawn("M0 0 A1e307 1e307 0 1 1 10 0Z"), "flat.path", "the number 1.000e307");
     refused_outline(&drawn("M 0 0 L 0.001 900 L 0.002 0 Z"), "flat.path", "mm high");
     refused_outline(&Outline::Circle { diameter_mm: 0.0 }, "flat.circle", "0 mm");
     refused_outline(&Outline::Circle { diameter_mm: f64::NAN }, "flat.circle", "NaN");
