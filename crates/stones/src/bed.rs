@@ -69,6 +69,28 @@ impl<'a> Bed<'a> {
         self.laid.len() - 1
     }
 
+    /// Moves a laid stone some mm right and down if there is room, else part of the way; gives how
+    /// far it went, mm.
+    pub fn nudge(&mut self, number: usize, right_mm: f64, down_mm: f64) -> f64 {
+        let Laid { frame, diameter_mm, .. } = self.laid[number];
+        let among_all = self.ground.obstacles.len() + number;
+        self.taken.lift(among_all);
+        let mut frame_now = frame;
+        for part in [1.0, 0.5, 0.2] {
+            let at = self.ground.moved(&frame, part * right_mm, part * down_mm);
+            if self.takes(at, diameter_mm) {
+                frame_now = self.ground.frame(at);
+                break;
+            }
+        }
+        self.taken.put(among_all, frame_now.centre_mm);
+        self.ours.lift(number);
+        self.ours.put(number, frame_now.centre_mm);
+        self.laid[number].frame = frame_now;
+        self.laid[number].spot.at = frame_now.at;
+        frame_now.centre_mm.distance(frame.centre_mm)
+    }
+
     /// Lays a stone if there is room.
     pub fn try_lay(&mut self, spot: Spot, diameter_mm: f64) -> Option<usize> {
         self.takes(spot.at, diameter_mm).then(|| self.lay(spot, diameter_mm))

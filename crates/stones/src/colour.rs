@@ -44,7 +44,7 @@ pub fn mingle(centres_mm: &[DVec3], pitch_mm: f64, shares: &[f64], mut chance: P
         let lack = |colour: usize, dice: f64| {
             // What is left, rather than the share asked, keeps the last stones as mingled as the first.
             let share = left[colour] as f64 / stones_left;
-            share * (weight + 1.0) - seen[colour] + 0.9 * dice * share.sqrt()
+            share * (weight + 1.0) - seen[colour] + 1.8 * dice * share.sqrt()
         };
         let mut best: Option<(f64, usize)> = None;
         for colour in 0..shares.len() {

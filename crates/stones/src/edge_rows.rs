@@ -41,17 +41,21 @@ pub fn lay(bed: &mut Bed<'_>, diameter_mm: f64) {
             return;
         }
         number += 1;
-        let mut above = Vec::new();
-        for stretch in &stretches {
-            for (across, deep_mm) in first_row::even(&sight, stretch, pitch_mm) {
+        // Where each would rest by itself: its neighbours keep their distance already, and one of
+        // them must not push it off the line.
+        let places: Vec<SurfacePoint> = stretches
+            .iter()
+            .flat_map(|stretch| first_row::even(&sight, stretch, pitch_mm))
+            .filter_map(|(across, deep_mm)| {
                 let from = deep_mm - 0.3 * pitch_mm;
-                let rest = sight.rest(bed, diameter_mm, across, from, deep_mm + 0.8 * pitch_mm);
-                if let Some(deep_mm) = rest {
-                    let at = sight.place(bed.ground, across, deep_mm);
-                    above.push(bed.lay(Spot { at, size: 0, row: number }, diameter_mm));
-                }
-            }
-        }
+                let rest = sight.rest(bed, diameter_mm, across, from, deep_mm + 0.3 * pitch_mm)?;
+                Some(sight.place(bed.ground, across, rest))
+            })
+            .collect();
+        let mut above: Vec<usize> = places
+            .into_iter()
+            .filter_map(|at| bed.try_lay(Spot { at, size: 0, row: number }, diameter_mm))
+            .collect();
         while !above.is_empty() {
             number += 1;
             let mut row = Row { bed, diameter_mm, pitch_mm, number, closed: sight.closed };

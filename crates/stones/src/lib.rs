@@ -19,6 +19,7 @@ mod rings;
 mod room;
 pub mod rows;
 pub mod scatter;
+mod settle;
 mod sight;
 mod space;
 mod tidy;

@@ -31,7 +31,15 @@ pub struct Rings<'a> {
     pitch_mm: f64,
     /// First and last `along_mm` of a row.
     along_mm: (f64, f64),
+    /// Sides of rows at even steps along the wall, for the search; empty all round.
+    sides: Vec<Option<(f64, f64)>>,
 }
+
+/// Width kept free where rows end flush with a side, so that a last move of the row leaves it room, mm.
+const SIDE_MM: f64 = 2e-3;
+
+/// Stones that may be lost, as a share, so that the last row ends the zone.
+const WORTH_AN_END: f64 = 0.006;
 
 /// How the rows of one group share the round.
 #[derive(Debug, Clone, Copy)]
@@ -51,7 +59,31 @@ impl<'a> Rings<'a> {
         pitch_mm: f64,
         along_mm: (f64, f64),
     ) -> Self {
-        Self { ground, diameter_mm, pitch_mm, along_mm }
+        let mut rings = Self { ground, diameter_mm, pitch_mm, along_mm, sides: Vec::new() };
+        if !ground.all_round() {
+            let steps = rings.side_steps();
+            rings.sides = (0..=steps)
+                .map(|k| along_mm.0 + (along_mm.1 - along_mm.0) * f64::from(k) / f64::from(steps))
+                .map(|along_mm| rings.sides(along_mm))
+                .collect();
+        }
+        rings
+    }
+
+    fn side_steps(&self) -> u32 {
+        ((self.along_mm.1 - self.along_mm.0) / (self.diameter_mm / 3.0)).ceil().max(1.0) as u32
+    }
+
+    /// [`Rings::sides`] from the table, good enough to search with.
+    fn sides_about(&self, along_mm: f64) -> Option<(f64, f64)> {
+        let span = (self.along_mm.1 - self.along_mm.0).max(1e-9);
+        let at = ((along_mm - self.along_mm.0) / span).clamp(0.0, 1.0)
+            * f64::from(self.side_steps());
+        let low = at.floor() as usize;
+        let high = (low + 1).min(self.sides.len() - 1);
+        let (a, b) = (self.sides[low]?, self.sides[high]?);
+        let part = at - at.floor();
+        Some((a.0 + (b.0 - a.0) * part, a.1 + (b.1 - a.1) * part))
     }
 
     /// The plan that holds the most stones, spread evenly so that the last row ends the zone.
@@ -116,7 +148,7 @@ impl<'a> Rings<'a> {
         if self.ground.all_round() {
             ((TAU / step + 1e-9).floor() as usize).max(1)
         } else {
-            let (low, high) = self.sides(along_mm).unwrap_or(self.ground.around);
+            let (low, high) = self.sides_about(along_mm).unwrap_or(self.ground.around);
             ((high - low) / step + 1e-9).floor().max(0.0) as usize + 1
         }
     }
@@ -144,17 +176,22 @@ impl<'a> Rings<'a> {
         };
         let left = first(low, (low + reach).min((low + high) / 2.0))?;
         let right = first(high, (high - reach).max((low + high) / 2.0))?;
-        (left <= right).then_some((left, right))
+        let spare = SIDE_MM / self.ground.surface.around_scale_mm(along_mm).max(1.0);
+        (left + spare <= right - spare).then_some((left + spare, right - spare))
     }
 
     /// How rows at these distances share the round when all have the same step.
-    fn share(&self, alongs_mm: &[f64]) -> Share {
+    fn share(
+        &self,
+        alongs_mm: &[f64],
+        sides_of: impl Fn(f64) -> Option<(f64, f64)>,
+    ) -> Share {
         let least = alongs_mm.iter().map(|along| self.least_step(*along)).fold(0.0, f64::max);
         if self.ground.all_round() {
             let count = ((TAU / least + 1e-9).floor() as usize).max(1);
             return Share { count, step: TAU / count as f64, phase: 0.0 };
         }
-        let sides: Vec<_> = alongs_mm.iter().filter_map(|along| self.sides(*along)).collect();
+        let sides: Vec<_> = alongs_mm.iter().filter_map(|along| sides_of(*along)).collect();
         let widest = sides.iter().map(|side| side.1 - side.0).fold(0.0, f64::max);
         // Rows that are nearly as wide as the widest end flush with both sides; those cut short by
         // a corner lose their last stone.
@@ -273,7 +310,9 @@ impl<'a> Rings<'a> {
 
     /// Lays `rows` rows of one share after those before; fewer if the zone ends.
     fn group(&self, before: &[Ring], rows: usize) -> Vec<Ring> {
-        let mut share = self.share(&[before.last().map_or(self.along_mm.0, |ring| ring.along_mm)]);
+        let about = |along_mm: f64| self.sides_about(along_mm);
+        let start = before.last().map_or(self.along_mm.0, |ring| ring.along_mm);
+        let mut share = self.share(&[start], about);
         let mut rings = before.to_vec();
         // A share changes where its rows come to lie, and they change the share: a few rounds settle.
         for _ in 0..4 {
@@ -289,7 +328,7 @@ impl<'a> Rings<'a> {
             if alongs.is_empty() {
                 break;
             }
-            let asked = self.share(&alongs);
+            let asked = self.share(&alongs, about);
             if asked.count == share.count && (asked.step - share.step).abs() < 1e-9 {
                 break;
             }
@@ -334,32 +373,68 @@ impl<'a> Rings<'a> {
         rings
     }
 
-    /// Moves rows apart evenly until the last one lies at the end of the zone.
+    /// Moves rows apart evenly until the last one lies at the end of the zone, and shares the round
+    /// anew where they come to lie.
     fn spread(&self, rings: Vec<Ring>) -> Vec<Ring> {
-        if rings.len() < 2 {
-            return rings;
+        let stones = |rings: &[Ring]| rings.iter().map(|ring| ring.count).sum::<usize>() as f64;
+        let mut spread = self.reshared(&rings);
+        for _ in 0..3 {
+            spread = self.reshared(&self.stretched_to_end(&spread));
         }
-        let end = self.along_mm.1;
-        let stretched = |rings: &[Ring], extra_mm: f64| {
-            let mut out: Vec<Ring> = vec![rings[0]];
-            for ring in &rings[1..] {
-                let along_mm = self.nested(&out, ring.phase, ring.step) + extra_mm;
-                out.push(Ring { along_mm, ..*ring });
+        let crowded = spread.iter().any(|ring| ring.step < self.least_step(ring.along_mm) - 1e-12);
+        let overlong = spread.last().is_some_and(|ring| ring.along_mm > self.along_mm.1 + 1e-6);
+        if crowded || overlong || stones(&spread) < stones(&rings) * (1.0 - WORTH_AN_END) {
+            self.nested_anew(&self.reshared(&rings), 0.0)
+        } else {
+            spread
+        }
+    }
+
+    /// The same groups of rows, each sharing the round as its rows now lie.
+    fn reshared(&self, rings: &[Ring]) -> Vec<Ring> {
+        let mut out: Vec<Ring> = Vec::with_capacity(rings.len());
+        for group in rings.chunk_by(|a, b| a.step == b.step) {
+            let alongs: Vec<f64> = group.iter().map(|ring| ring.along_mm).collect();
+            let share = self.share(&alongs, |along_mm| self.sides(along_mm));
+            for ring in group {
+                let phase = share.phase + if out.len() % 2 == 1 { share.step / 2.0 } else { 0.0 };
+                let count = self.inside(&share, phase);
+                out.push(Ring { along_mm: ring.along_mm, phase, step: share.step, count });
             }
-            out
+        }
+        out
+    }
+
+    /// The same rows laid again, each `extra_mm` farther from the one before than it must be.
+    fn nested_anew(&self, rings: &[Ring], extra_mm: f64) -> Vec<Ring> {
+        let mut out: Vec<Ring> = Vec::with_capacity(rings.len());
+        for ring in rings {
+            let mut along_mm = self.nested(&out, ring.phase, ring.step);
+            if !out.is_empty() {
+                along_mm += extra_mm;
+            }
+            out.push(Ring { along_mm, ..*ring });
+        }
+        out
+    }
+
+    fn stretched_to_end(&self, rings: &[Ring]) -> Vec<Ring> {
+        if rings.len() < 2 {
+            return rings.to_vec();
+        }
+        let last = |extra_mm: f64| {
+            let laid = self.nested_anew(rings, extra_mm);
+            laid[laid.len() - 1].along_mm
         };
-        let last = |rings: &[Ring]| rings[rings.len() - 1].along_mm;
         let (mut low, mut high) = (0.0, self.pitch_mm / (rings.len() - 1) as f64);
-        while last(&stretched(&rings, high)) < end && high < self.pitch_mm {
+        while last(high) < self.along_mm.1 && high < self.pitch_mm {
             high *= 2.0;
         }
-        for _ in 0..40 {
+        for _ in 0..36 {
             let middle = (low + high) / 2.0;
-            if last(&stretched(&rings, middle)) > end { high = middle } else { low = middle }
+            if last(middle) > self.along_mm.1 { high = middle } else { low = middle }
         }
-        let spread = stretched(&rings, low);
-        let crowded = spread.iter().any(|ring| ring.step < self.least_step(ring.along_mm) - 1e-12);
-        if crowded { rings } else { spread }
+        self.nested_anew(rings, low)
     }
 }
 

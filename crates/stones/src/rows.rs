@@ -4,6 +4,7 @@ use crate::bed::Bed;
 use crate::edge_rows;
 use crate::fill::{Engine, Ground, Order, Spot};
 use crate::rings::{Rings, stones_of};
+use crate::settle::even_out;
 use crate::tidy::fill_holes;
 use piece::Follow;
 use shape::SurfacePoint;
@@ -27,6 +28,11 @@ impl Engine for Rows {
         }
         if progress(0.6) {
             fill_holes(&mut bed, diameter_mm, 0);
+            if order.follow == Follow::Edge {
+                // The first row stays flush with its edge.
+                even_out(&mut bed, 24, |bed, number| bed.laid[number].spot.row > 1);
+                fill_holes(&mut bed, diameter_mm, 0);
+            }
             progress(1.0);
         }
         bed.laid.iter().map(|laid| laid.spot).collect()

@@ -53,15 +53,43 @@ impl Space {
 
     /// Sets a stone, free or not.
     pub fn set(&mut self, centre_mm: DVec3, diameter_mm: f64, gap_mm: f64) {
-        let slot = self.slot(
-            self.cell(centre_mm.x),
-            self.cell(centre_mm.y),
-            self.cell(centre_mm.z),
-        );
+        let slot = self.slot_of(centre_mm);
         let next = self.heads[slot];
         self.heads[slot] = self.set.len() as u32;
         self.set.push(Set { centre_mm, diameter_mm, gap_mm, next });
         self.widest_mm = self.widest_mm.max(diameter_mm + 2.0 * gap_mm);
+    }
+
+    /// Takes stone `number` (in the order of setting) out of the way, so that it can be put elsewhere.
+    pub fn lift(&mut self, number: usize) {
+        let centre_mm = self.set[number].centre_mm;
+        let slot = self.slot_of(centre_mm);
+        let next = self.set[number].next;
+        if self.heads[slot] == number as u32 {
+            self.heads[slot] = next;
+            return;
+        }
+        let mut at = self.heads[slot];
+        while at != NONE {
+            let after = self.set[at as usize].next;
+            if after == number as u32 {
+                self.set[at as usize].next = next;
+                return;
+            }
+            at = after;
+        }
+    }
+
+    /// Puts a lifted stone down.
+    pub fn put(&mut self, number: usize, centre_mm: DVec3) {
+        let slot = self.slot_of(centre_mm);
+        self.set[number].centre_mm = centre_mm;
+        self.set[number].next = self.heads[slot];
+        self.heads[slot] = number as u32;
+    }
+
+    fn slot_of(&self, centre_mm: DVec3) -> usize {
+        self.slot(self.cell(centre_mm.x), self.cell(centre_mm.y), self.cell(centre_mm.z))
     }
 
     /// Calls `see` with the number (in the order of setting), centre and diameter of every stone
