@@ -11,7 +11,7 @@ pub mod colour;
 pub mod diagnostic;
 pub mod file;
 pub mod money;
-mod nearest;
+pub mod nearest;
 pub mod piece;
 pub mod read;
 mod resolve;

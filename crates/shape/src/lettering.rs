@@ -3,6 +3,7 @@
 use crate::art::{Drawing, Filled};
 use harfrust::{Direction, ShapeOptions, ShaperData, UnicodeBuffer};
 use kurbo::{Affine, BezPath, Shape as _};
+use piece::nearest::nearest;
 use piece::{Diagnostic, FieldPath, Font};
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
@@ -19,9 +20,6 @@ pub struct ShippedFont {
     /// The TrueType file.
     pub bytes: &'static [u8],
 }
-
-/// The typeface of lettering that names none.
-pub const DEFAULT_FONT: &str = "rubik-bold";
 
 static SHIPPED: [ShippedFont; 4] = [
     ShippedFont {
@@ -101,31 +99,18 @@ fn bytes<'a>(font: &'a Font, at: &FieldPath) -> Result<&'a [u8], Diagnostic> {
             let known = SHIPPED.iter().find(|font| font.name == name.as_str());
             known.map(|font| font.bytes).ok_or_else(|| {
                 let names: Vec<&str> = SHIPPED.iter().map(|font| font.name).collect();
-                Diagnostic::error(at.clone(), format!("there is no typeface `{name}`"))
-                    .hint(format!("Did you mean `{}`?", nearest(name, &names)))
-                    .hint(format!("These ship with the program: {}; or name a font file beside the piece file.", names.join(", ")))
+                let wrong = Diagnostic::error(at.clone(), format!("there is no typeface `{name}`"));
+                let wrong = match nearest(name, &names) {
+                    Some(meant) => wrong.hint(format!("Did you mean `{meant}`?")),
+                    None => wrong,
+                };
+                wrong.hint(format!(
+                    "These ship with the program: {}; or name a font file (.ttf, .otf) beside the piece file.",
+                    names.join(", ")
+                ))
             })
         }
     }
-}
-
-/// The name that takes the fewest single-letter changes (Levenshtein 1966).
-fn nearest<'a>(typed: &str, names: &[&'a str]) -> &'a str {
-    let distance = |name: &str| {
-        let name: Vec<char> = name.chars().collect();
-        let mut row: Vec<usize> = (0..=name.len()).collect();
-        for (i, a) in typed.to_lowercase().chars().take(64).enumerate() {
-            let mut corner = row[0];
-            row[0] = i + 1;
-            for (j, b) in name.iter().enumerate() {
-                let changed = corner + usize::from(a != *b);
-                corner = row[j + 1];
-                row[j + 1] = changed.min(corner + 1).min(row[j] + 1);
-            }
-        }
-        row[name.len()]
-    };
-    names.iter().copied().min_by_key(|name| distance(name)).unwrap_or_default()
 }
 
 /// A line of glyphs, y downwards, baseline at 0.

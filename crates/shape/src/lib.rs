@@ -28,6 +28,7 @@ mod profile;
 pub mod revolved;
 mod seat;
 pub mod sheet;
+mod sketch;
 mod spline;
 pub mod surface;
 mod svg;

@@ -1,23 +1,17 @@
 //! Zones: from what a maker wrote to regions of the surface as it has grown.
 
 use crate::area::Area;
-use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};
 use crate::margin::grown;
-use crate::{PartShape, Surface, ZoneShape, edge};
-use piece::{
-    BandEdges, Diagnostic, Edge, FieldPath, Finish, PartRole, Piece, Settings, Wave, Zone,
-};
-use std::f64::consts::PI;
-
-/// Shortest wave that can be cut, painted or set, mm.
-const LEAST_WAVE_MM: f64 = 1.0;
+use crate::sketch::Sketch;
+use crate::{PartShape, Surface, ZoneShape};
+use piece::{Diagnostic, FieldPath, Finish, PartRole, Piece, Settings, Zone};
 
 /// How many layers of flakes a glitter coat holds on average (pour on, shake off; simulated).
 const FLAKE_LAYERS: f64 = 1.5;
 
 /// Lengths closer than this, mm, are equal to a maker.
-const SAME_MM: f64 = 1.0e-6;
+pub(crate) const SAME_MM: f64 = 1.0e-6;
 
 /// Brings every zone onto its part. Cautions about the lip go to `notes`.
 ///
@@ -165,167 +159,4 @@ fn lip_caution(zone: &Zone, index: usize, area: &Area, lip_mm: f64) -> Option<Di
             .hint("Begin it farther down, or tell the customer that lips will touch it.")
             .hint("Standards for the lip and rim (ISO 6486, ASTM C927) look at the top 20 mm; check the current text."),
     )
-}
-
-/// One zone while its region is drawn.
-struct Sketch<'a> {
-    zone: &'a Zone,
-    path: FieldPath,
-    surface: &'a Surface,
-    plane: &'a Plane,
-}
-
-impl Sketch<'_> {
-    /// `None` after something wrong was told.
-    fn region(&self, wrong: &mut Vec<Diagnostic>) -> Option<Region> {
-        let before = wrong.len();
-        let part = self.whole();
-        let mut bounds = vec![self.inset(&part, wrong)];
-        if let Some(band) = &self.zone.region.band {
-            bounds.push(self.band(band, wrong));
-        }
-        if let Some((from, to)) = self.zone.region.window_rad {
-            bounds.push(self.window(from, to, wrong));
-        }
-        if let Some(placed) = &self.zone.region.art {
-            let place = Place { plane: self.plane, surface: self.surface, part: &part };
-            match art::placed(placed, &place, &self.path) {
-                Ok(region) => bounds.push(Some(region)),
-                Err(mut found) => wrong.append(&mut found),
-            }
-        }
-        if wrong.len() > before {
-            return None;
-        }
-        let mut region = part;
-        for bound in bounds.into_iter().flatten() {
-            region = region.intersected(self.plane, &bound);
-        }
-        if region.is_empty() {
-            wrong.push(
-                Diagnostic::error(self.path.clone(), format!("zone `{}` is empty", self.zone.name))
-                    .hint("Its band, window, inset and art have nothing in common; move one of them."),
-            );
-            return None;
-        }
-        Some(region)
-    }
-
-    fn whole(&self) -> Region {
-        match self.surface {
-            Surface::Revolved(_) => {
-                let (start, end) = self.surface.along_range_mm();
-                Region { loops: vec![self.plane.ring(start, end)] }
-            }
-            Surface::Flat(flat) => {
-                let loops: Vec<_> = flat
-                    .outline()
-                    .iter()
-                    .map(|one| one.iter().map(|p| self.plane.corner(p.x, -p.y)).collect())
-                    .collect();
-                Region::filled(self.plane, &loops)
-            }
-        }
-    }
-
-    fn inset(&self, part: &Region, wrong: &mut Vec<Diagnostic>) -> Option<Region> {
-        let inset = self.zone.region.inset_mm;
-        if inset <= 0.0 {
-            return None;
-        }
-        let inner = match self.surface {
-            Surface::Revolved(_) => {
-                let (start, end) = self.surface.along_range_mm();
-                let room = end - start > 2.0 * inset;
-                let loops = room.then(|| self.plane.ring(start + inset, end - inset));
-                Region { loops: loops.into_iter().collect() }
-            }
-            Surface::Flat(_) => part.inset(self.plane, inset),
-        };
-        if inner.is_empty() {
-            wrong.push(
-                Diagnostic::error(self.path.key("inset"), format!("an inset of {inset} mm leaves nothing of the part"))
-                    .hint("Make it smaller."),
-            );
-        }
-        Some(inner)
-    }
-
-    fn band(&self, band: &BandEdges, wrong: &mut Vec<Diagnostic>) -> Option<Region> {
-        let path = self.path.key("band");
-        if self.plane.half_turn.is_none() {
-            wrong.push(
-                Diagnostic::error(path, "a band runs round a revolved part, but this part is flat")
-                    .hint("Use `inset` on a flat part."),
-            );
-            return None;
-        }
-        let before = wrong.len();
-        self.check_edge(&band.from, &path.key("from"), wrong);
-        self.check_edge(&band.to, &path.key("to"), wrong);
-        if wrong.len() > before {
-            return None;
-        }
-        if let Some((around, over)) = edge::crossing(&band.from, &band.to) {
-            wrong.push(
-                Diagnostic::error(
-                    path,
-                    format!(
-                        "`from` lies up to {over:.1} mm below `to` (at {:.0} deg), but `from` is the edge nearer to the rim",
-                        around.to_degrees()
-                    ),
-                )
-                .hint("Move the two edges apart, swap them, or make the waves lower."),
-            );
-            return None;
-        }
-        let places = edge::between(&band.from, &band.to);
-        let corners = places.iter().map(|p| self.plane.corner(p.around, p.along_mm)).collect();
-        Some(Region::filled(self.plane, &[corners]))
-    }
-
-    fn check_edge(&self, edge: &Edge, path: &FieldPath, wrong: &mut Vec<Diagnostic>) {
-        let (start, end) = self.surface.along_range_mm();
-        let (nearest, farthest) = edge::reach_mm(edge);
-        if nearest < start - SAME_MM {
-            let message = format!("this edge reaches {:.1} mm above the rim", start - nearest);
-            wrong.push(Diagnostic::error(path.clone(), message).hint("Move it down or make its waves lower."));
-        }
-        if farthest > end + SAME_MM {
-            let message = format!(
-                "this edge reaches {:.1} mm past the end of the part, which is {end:.1} mm long",
-                farthest - end
-            );
-            wrong.push(Diagnostic::error(path.clone(), message).hint("Move it up or make its waves lower."));
-        }
-        let girth = 2.0 * PI * self.surface.around_scale_mm(edge.along_mm.clamp(start, end));
-        if edge.wave != Wave::Level && girth < LEAST_WAVE_MM * f64::from(edge.count) {
-            let message = format!(
-                "{} waves are too many for a girth of {girth:.0} mm; a wave must be at least {LEAST_WAVE_MM} mm long",
-                edge.count
-            );
-            wrong.push(Diagnostic::error(path.key("count"), message).hint("Use fewer waves."));
-        }
-    }
-
-    fn window(&self, from: f64, to: f64, wrong: &mut Vec<Diagnostic>) -> Option<Region> {
-        if self.plane.half_turn.is_none() {
-            wrong.push(
-                Diagnostic::error(
-                    self.path.key("window"),
-                    "a window of angles belongs on a revolved part, but this part is flat",
-                )
-                .hint("Use `art` or `inset` on a flat part."),
-            );
-            return None;
-        }
-        let (start, end) = self.surface.along_range_mm();
-        // Brought to begin within the turn, so that it ends at most one turn past the back.
-        let begin = (from + PI).rem_euclid(2.0 * PI) - PI;
-        let loops = [self.plane.rectangle(
-            crate::SurfacePoint { around: begin, along_mm: start },
-            crate::SurfacePoint { around: begin + (to - from).min(2.0 * PI), along_mm: end },
-        )];
-        Some(self.plane.wrapped(&loops))
-    }
 }

@@ -159,9 +159,10 @@ fn lettering_needs_one_line_of_letters_in_a_known_font() {
     told(&found(" \u{a0} ", "rubik-bold"), "zone[0].lettering.text", "no letters");
     told(&found("two\nlines", "rubik-bold"), "zone[0].lettering.text", "one line");
     told(&found("Reed", "rubic-bold"), "zone[0].lettering.font", "no typeface `rubic-bold`");
-    let piece = piece_of(revolved(&CUP), vec![(drawn(lettering("Reed", "Rubic", WIDTH, 90.0)), film())]);
+    let piece = piece_of(revolved(&CUP), vec![(drawn(lettering("Reed", "Rubic Bold", WIDTH, 90.0)), film())]);
     let found = shape(&piece, &studio()).expect_err("unknown font");
     assert_eq!(found[0].hints[0], "Did you mean `rubik-bold`?");
+    assert!(shape::shipped_fonts().iter().any(|font| font.name == Font::DEFAULT));
     let own = Font::Own { file: "hand.ttf".into(), bytes: b"no font"[..].into() };
     let art = PlacedArt {
         art: Art::Lettering { text: "Reed".into(), font: own },
