@@ -6,7 +6,7 @@
 
 use crate::{Surface, SurfacePoint};
 use i_overlay::core::fill_rule::FillRule;
-use i_overlay::core::overlay::{IntOverlayOptions, Overlay};
+use i_overlay::core::overlay::Overlay;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::i_float::int::angle::Angle;
 use i_overlay::i_float::int::point::IntPoint;
@@ -104,24 +104,30 @@ impl Plane {
     /// turns, united and clipped. Loops may reach up to one and a half turns to either side. On a flat
     /// part the same without copies.
     pub(crate) fn wrapped(&self, loops: &[Loop]) -> Region {
-        let Some(half) = self.half_turn else {
+        let corners = || loops.iter().flatten();
+        let (Some(half), Some(left), Some(right)) =
+            (self.half_turn, corners().map(|c| c.x).min(), corners().map(|c| c.x).max())
+        else {
             return Region::filled(self, loops);
         };
-        let shifted = |turns: i64| {
-            loops.iter().map(move |one| {
-                one.iter().map(|c| Corner::new(c.x + turns * 2 * half, c.y)).collect::<Loop>()
+        if -half <= left && right <= half {
+            return Region::filled(self, loops);
+        }
+        let shifts = [(right > half).then_some(-2 * half), Some(0), (left < -half).then_some(2 * half)];
+        let copies: Vec<Loop> = shifts
+            .into_iter()
+            .flatten()
+            .flat_map(|shift| {
+                loops.iter().map(move |one| one.iter().map(|c| Corner::new(c.x + shift, c.y)).collect())
             })
-        };
-        let copies: Vec<Loop> = shifted(-1).chain(shifted(0)).chain(shifted(1)).collect();
-        let ys = || loops.iter().flatten().map(|c| c.y);
-        let (Some(low), Some(high)) = (ys().min(), ys().max()) else {
-            return Region::default();
-        };
+            .collect();
+        let low = corners().map(|c| c.y).min().unwrap_or_default() - 1;
+        let high = corners().map(|c| c.y).max().unwrap_or_default() + 1;
         let turn = vec![
-            Corner::new(-half, low - 1),
-            Corner::new(half, low - 1),
-            Corner::new(half, high + 1),
-            Corner::new(-half, high + 1),
+            Corner::new(-half, low),
+            Corner::new(half, low),
+            Corner::new(half, high),
+            Corner::new(-half, high),
         ];
         let united = Region::filled(self, &copies);
         united.combined(self, &Region { loops: vec![turn] }, OverlayRule::Intersect)
@@ -130,11 +136,6 @@ impl Plane {
     /// The grid of a flat drawing.
     pub(crate) fn paper() -> Self {
         Self { steps_per_around: 1.0 / FLAT_GRID_MM, grid_mm: FLAT_GRID_MM, half_turn: None }
-    }
-
-    fn options(&self) -> IntOverlayOptions<u128> {
-        let steps = LEAST_SPECK_MM2 / (self.grid_mm * self.grid_mm);
-        IntOverlayOptions { min_output_area: steps as u128, ..IntOverlayOptions::default() }
     }
 }
 
@@ -158,18 +159,21 @@ impl Region {
     }
 
     fn cleaned(plane: &Plane, loops: &[Loop], rule: FillRule) -> Self {
-        let mut overlay = Overlay::<i64>::from_subj_custom(loops, plane.options(), Default::default());
-        Self { loops: overlay.overlay(OverlayRule::Subject, rule).into_iter().flatten().collect() }
+        let mut overlay = Overlay::<i64>::from_subj(loops);
+        Self::swept(plane, overlay.overlay(OverlayRule::Subject, rule).into_iter().flatten())
     }
 
     fn combined(&self, plane: &Plane, other: &Self, rule: OverlayRule) -> Self {
-        let mut overlay = Overlay::<i64>::from_subj_and_clip_custom(
-            &self.loops[..],
-            &other.loops[..],
-            plane.options(),
-            Default::default(),
-        );
-        Self { loops: overlay.overlay(rule, FillRule::NonZero).into_iter().flatten().collect() }
+        let mut overlay = Overlay::<i64>::from_subj_and_clip(&self.loops[..], &other.loops[..]);
+        Self::swept(plane, overlay.overlay(rule, FillRule::NonZero).into_iter().flatten())
+    }
+
+    /// Without specks. What lies against the cut at the back stays, since it may be the tip of
+    /// something larger on the other side.
+    fn swept(plane: &Plane, loops: impl Iterator<Item = Loop>) -> Self {
+        let least = LEAST_SPECK_MM2 / (plane.grid_mm * plane.grid_mm);
+        let at_cut = |one: &Loop| plane.half_turn.is_some_and(|half| one.iter().any(|c| c.x.abs() == half));
+        Self { loops: loops.filter(|one| at_cut(one) || area_steps(one) >= least).collect() }
     }
 
     /// What lies in both.
@@ -203,4 +207,17 @@ impl Region {
     pub(crate) fn is_empty(&self) -> bool {
         self.loops.is_empty()
     }
+}
+
+/// Area of a loop, grid steps squared.
+fn area_steps(one: &Loop) -> f64 {
+    let from = one.first().copied().unwrap_or_default();
+    let twice: f64 = one
+        .windows(2)
+        .map(|w| {
+            let (a, b) = (w[0], w[1]);
+            (a.x - from.x) as f64 * (b.y - from.y) as f64 - (b.x - from.x) as f64 * (a.y - from.y) as f64
+        })
+        .sum();
+    0.5 * twice.abs()
 }
