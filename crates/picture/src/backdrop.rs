@@ -22,6 +22,8 @@ pub(crate) struct Backdrop {
     cell_mm: f32,
     /// Share of the studio's light that reaches each cell of the table.
     lit: Vec<f32>,
+    /// How dark the shadow is: clear plastic alone throws half of one.
+    strength: f32,
 }
 
 impl Backdrop {
@@ -42,7 +44,9 @@ impl Backdrop {
             *lit = rays.iter().map(|ray| reaching(&blockers, cell, cell_mm, ray)).sum::<f32>() / whole;
         });
         let colours = [[246, 240, 233], [236, 226, 216], [214, 199, 185]].map(linear_colour);
-        Self { colours, half_mm, cell_mm, lit: softened(&lit) }
+        let clear = scene.meshes.iter().all(|mesh| !solid(&mesh.material));
+        let strength = if clear { 0.5 } else { 0.96 };
+        Self { colours, half_mm, cell_mm, lit: softened(&lit), strength }
     }
 
     /// Finished light (0 to 1) at a share of the picture across and down; `ray` leaves the eye.
@@ -75,8 +79,12 @@ impl Backdrop {
         let missing = 1.0 - (top + (below - top) * fy);
         // The map ends before the shadow does; let it run out.
         let edge = p.x.abs().max(p.y.abs()) / self.half_mm;
-        missing * missing.sqrt() * smoothstep(1.0, 0.55, edge)
+        self.strength * missing * (0.45 + 0.55 * missing) * smoothstep(1.0, 0.55, edge)
     }
+}
+
+fn solid(material: &Material) -> bool {
+    !matches!(material, Material::Stone { .. } | Material::ClearPlastic)
 }
 
 /// Heights between which something stands in each cell; empty where `low > high`.
@@ -87,8 +95,7 @@ fn blockers(scene: &Scene, half_mm: f32, cell_mm: f32) -> Vec<(f32, f32)> {
         let cell = &mut cells[at(p.y) * CELLS + at(p.x)];
         *cell = (cell.0.min(p.z), cell.1.max(p.z));
     };
-    let solid = |m: &Material| !matches!(m, Material::Stone { .. } | Material::ClearPlastic);
-    for mesh in scene.meshes.iter().filter(|mesh| solid(&mesh.material)) {
+    for mesh in scene.meshes.iter().filter(|mesh| mesh.stones.is_empty()) {
         for corners in mesh.triangles.iter().map(|t| t.map(|i| mesh.positions[i as usize])) {
             for k in 0..3 {
                 let (a, b) = (corners[k], corners[(k + 1) % 3]);

@@ -17,6 +17,9 @@ pub struct Camera {
 const FOCAL: f64 = 85.0 / 36.0;
 /// How much of the picture the piece may fill, across and down.
 const FILL: (f64, f64) = (0.74, 0.83);
+/// How far up pictures of tall and of flat pieces are taken from, shares of a full turn.
+const TALL_PITCH: f32 = 0.036;
+const FLAT_PITCH: f32 = 0.17;
 /// The piece stands this much above the middle, as a share of the picture's height.
 const RAISE: f64 = 0.012;
 
@@ -68,6 +71,22 @@ impl Camera {
             [right.as_dvec3(), up.as_dvec3(), back.as_dvec3()],
             aspect,
         )
+    }
+
+    /// How far up a portrait is best taken from, as a share of a full turn: a little above a tall
+    /// piece, well above one that is flat.
+    pub fn portrait_pitch(scene: &Scene) -> f32 {
+        let points = || scene.meshes.iter().flat_map(|mesh| &mesh.positions);
+        let low = points().fold(Vec3::INFINITY, |low, p| low.min(*p));
+        let high = points().fold(Vec3::NEG_INFINITY, |high, p| high.max(*p));
+        let size = high - low;
+        let upright = ((size.z / size.x.max(size.y).max(1.0) - 0.1) / 1.1).clamp(0.0, 1.0);
+        FLAT_PITCH + (TALL_PITCH - FLAT_PITCH) * upright.sqrt()
+    }
+
+    /// The way from the piece to the camera, not of unit length.
+    pub(crate) fn back(&self) -> Vec3 {
+        -self.clip_from_piece.row(3).truncate().as_vec3()
     }
 
     /// A camera at `eye_mm` with its own right, up and back as unit vectors at right angles.

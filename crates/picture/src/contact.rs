@@ -18,7 +18,7 @@ pub(crate) struct Surround {
 }
 
 /// How far from the middle the darkness reaches, in diameters.
-const REACH: f32 = 0.98;
+const REACH: f32 = 0.90;
 
 /// The surroundings of every stone that faces the eye.
 pub(crate) fn surrounds(scene: &Scene, camera: &Camera, (width, height): (usize, usize)) -> Vec<Surround> {
@@ -33,9 +33,12 @@ pub(crate) fn surrounds(scene: &Scene, camera: &Camera, (width, height): (usize,
         if frame.axes.z_axis.dot(eye - frame.centre_mm) <= 0.0 {
             return None;
         }
-        let (x, y, depth_mm) = seen(frame.centre_mm);
-        let (ax, ay, _) = seen(frame.place(Vec3::X));
-        let (bx, by, _) = seen(frame.place(Vec3::Y));
+        // Light comes from above: the darkness lies a little lower than the stone.
+        let down = Vec3::NEG_Z - frame.axes.z_axis * -frame.axes.z_axis.z;
+        let middle = frame.centre_mm + down * (0.10 * frame.diameter_mm);
+        let (x, y, depth_mm) = seen(middle);
+        let (ax, ay, _) = seen(middle + frame.axes.x_axis * frame.diameter_mm);
+        let (bx, by, _) = seen(middle + frame.axes.y_axis * frame.diameter_mm);
         let (ax, ay, bx, by) = (ax - x, ay - y, bx - x, by - y);
         let det = ax * by - ay * bx;
         if det.abs() < 0.5 || depth_mm <= 1.0 {
@@ -86,7 +89,7 @@ impl Surround {
                 if (depth - self.depth_mm).abs() > 1.5 * self.diameter_mm {
                     continue;
                 }
-                open[at] *= 1.0 - 0.58 * smoothstep(REACH, 0.45, away.sqrt());
+                open[at] *= 1.0 - 0.60 * smoothstep(REACH, 0.42, away.sqrt());
             }
         }
     }

@@ -42,7 +42,7 @@ pub(crate) fn light(hit: &Hit, colour: Vec3, width_mm: f32, lights: &Lights<'_>)
     let normal = (hit.normal + tilt * (c * right + s * up)).normalize();
     let towards = reflect(hit.view, normal);
     let seen = if lean > 0.45 { lights.sparkle_soft(towards) } else { lights.satin(towards) * 1.1 };
-    let metal = colour * (0.55 + 0.6 * shade);
+    let metal = colour * (0.74 + 0.5 * shade);
     let flash = ((luminance(seen) - 5.0) * 0.05).clamp(0.0, 0.8);
     metal * (seen * 1.12 + lights.matt(hit.normal) * 0.16) + Vec3::splat(flash) * (0.4 + colour * 0.6)
 }

@@ -47,7 +47,7 @@ pub(crate) fn choose(mut flashes: Vec<Flash>, stones: usize, width: usize) -> Ve
 pub(crate) fn add(stars: &[Flash], row: usize, pixels: &mut [Vec3]) {
     let width = pixels.len() as f32;
     for star in stars {
-        let scale = width / 900.0 * (0.55 + 0.75 * star.strength);
+        let scale = width / 900.0 * (0.62 + 1.0 * star.strength);
         let reach = 26.0 * scale;
         let dy = (row as f32 + 0.5 - star.y).abs();
         if dy > reach {

@@ -135,3 +135,43 @@ fn clip(
     }
     kept
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::strips::strips;
+
+    fn area_mm2(mesh: &Mesh) -> f64 {
+        let corners = |t: &[u32; 3]| t.map(|i| mesh.positions[i as usize].as_dvec3());
+        mesh.triangles.iter().map(corners).map(|[a, b, c]| (b - a).cross(c - a).length() / 2.0).sum()
+    }
+
+    #[test]
+    fn meshes_of_zones_have_the_zones_area_and_face_outward() {
+        let files = [
+            include_str!("../../../examples/heron-low-tide.toml"),
+            include_str!("../../../examples/samphire-bottle.toml"),
+            include_str!("../../../examples/frost-lid.toml"),
+        ];
+        for text in files {
+            let source = piece::Source::new("example", text);
+            let piece = piece::read::read_piece(&source, &piece::read::NoArt).value.unwrap();
+            let shape = shape::shape(&piece, &piece::Settings::demo()).unwrap();
+            for (zone, named) in shape.zones.iter().zip(&piece.zones) {
+                let mut region =
+                    Region::new(named.name.clone(), Material::Steel, &zone.surface, DAffine3::IDENTITY);
+                for strip in strips(&zone.area.loops, &[], &cuts(&zone.surface)) {
+                    region.add(&strip);
+                }
+                let mesh = region.finish().unwrap();
+                let share = area_mm2(&mesh) / zone.area_mm2;
+                assert!((share - 1.0).abs() < 0.002, "{}: {share}", named.name);
+                for t in &mesh.triangles {
+                    let [a, b, c] = t.map(|i| mesh.positions[i as usize]);
+                    let across = (b - a).cross(c - a);
+                    assert!(across.dot(mesh.normals[t[0] as usize]) >= -1e-6, "{}", named.name);
+                }
+            }
+        }
+    }
+}

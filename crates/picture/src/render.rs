@@ -7,7 +7,7 @@ use crate::backdrop::Backdrop;
 use crate::contact::{Surround, surrounds};
 use crate::facets::{Facet, Pavilion};
 use crate::glints::{self, Flash};
-use crate::raster::{Layer, NOTHING, Seen, Sides, Weights, project};
+use crate::raster::{Layer, NOTHING, Seen, Sides, Weights, project, sample_place};
 use crate::shade::{Hit, Lights, clear_plastic, surface};
 use crate::studio::Studio;
 use crate::tone::{Encoder, linear_colour, luminance, neutral};
@@ -25,12 +25,9 @@ const EXPOSURE: f32 = 1.12;
 /// Light of a facet from which on it counts as a flash.
 const FLASH: f32 = 7.0;
 
-/// How far round and up the portrait is taken from, in shares of a full turn.
-const PORTRAIT: (f32, f32) = (0.0, 0.026);
-
 /// A portrait of a scene from the front and a little above.
 pub fn render(scene: &Scene, width: usize, height: usize) -> Image {
-    let camera = Camera::framing(scene, PORTRAIT.0, PORTRAIT.1, width, height);
+    let camera = Camera::framing(scene, 0.0, Camera::portrait_pitch(scene), width, height);
     render_view(scene, &camera, width, height)
 }
 
@@ -99,7 +96,7 @@ impl Band {
 impl<'a> View<'a> {
     fn new(scene: &'a Scene, camera: &Camera, studio: &'a Studio, width: usize, height: usize) -> Self {
         let eye = camera.eye_mm.as_vec3();
-        let lights = Lights::new(studio, eye);
+        let lights = Lights::new(studio, camera.back());
         let size = (width * FINE, height * FINE);
         let bands = size.1.div_ceil(BAND);
         let sorted = |clear: bool, sides: Sides| {
@@ -178,7 +175,8 @@ impl<'a> View<'a> {
 
     fn ray(&self, column: usize, row: usize) -> Vec3 {
         let [corner, across, down] = self.rays;
-        corner + across * (column as f32 + 0.5) + down * (row as f32 + 0.5)
+        let (x, y) = sample_place(column, row);
+        corner + across * x + down * y
     }
 
     fn light_opaque(&self, layer: &Layer, open: &[f32], top_row: usize, out: &mut [Vec3]) -> Vec<Flash> {

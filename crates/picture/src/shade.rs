@@ -2,28 +2,37 @@
 
 use crate::studio::Studio;
 use crate::{Material, flakes};
-use glam::Vec3;
+use glam::{Mat3, Vec3};
 
-/// The studio as it stands round a piece: it turns with the camera, so that every side is lit as
-/// well as the front.
+/// The studio as it stands round a piece: it turns and tilts with the camera, so that every side is
+/// lit as well as the front of a tall piece is.
 #[derive(Debug)]
 pub(crate) struct Lights<'a> {
     studio: &'a Studio,
-    /// Cosine and sine of how far the camera has gone round.
-    turn: (f32, f32),
+    studio_from_piece: Mat3,
 }
 
+/// The studio is hung for a camera this far up, as the sine of the angle.
+const HUNG_FOR: f32 = 0.225;
+
 impl<'a> Lights<'a> {
-    /// `eye` is the way from the piece to the camera.
-    pub(crate) fn new(studio: &'a Studio, eye: Vec3) -> Self {
-        let level = (eye.x * eye.x + eye.y * eye.y).sqrt();
-        let turn = if level > 1e-3 { (eye.x / level, eye.y / level) } else { (1.0, 0.0) };
-        Self { studio, turn }
+    /// `back` is the way from the piece to the camera.
+    pub(crate) fn new(studio: &'a Studio, back: Vec3) -> Self {
+        let back = back.normalize_or(Vec3::X);
+        let level = Vec3::new(back.x, back.y, 0.0).normalize_or(Vec3::X);
+        let up = back.z.max(HUNG_FOR);
+        // Tilt from the height the studio is hung for to the camera's: angles subtract.
+        let along = |sine: f32| (1.0 - sine * sine).max(0.0).sqrt();
+        let sine = up * along(HUNG_FOR) - along(up) * HUNG_FOR;
+        let cosine = along(sine);
+        let front = level * cosine + Vec3::Z * sine;
+        let right = Vec3::new(-level.y, level.x, 0.0);
+        let rows = Mat3::from_cols(front, right, front.cross(right));
+        Self { studio, studio_from_piece: rows.transpose() }
     }
 
     fn turned(&self, d: Vec3) -> Vec3 {
-        let (c, s) = self.turn;
-        Vec3::new(c * d.x + s * d.y, c * d.y - s * d.x, d.z)
+        self.studio_from_piece * d
     }
 
     /// Soft boxes and tiny lamps, sharp.
@@ -150,9 +159,9 @@ pub(crate) fn clear_plastic(hit: &Hit, behind: Vec3, lights: &Lights<'_>) -> Vec
     let cosine = normal.dot(hit.view).max(0.02);
     let mirrored = fresnel(0.045, cosine);
     // A thin wall is crossed on a longer way the flatter it is looked at.
-    let milky = (0.05 / cosine).min(0.45);
-    let glow = lights.matt(normal) * Vec3::new(0.93, 0.965, 0.97) * 0.62;
-    let through = behind * Vec3::new(0.965, 0.975, 0.975);
+    let milky = (0.055 / cosine).min(0.5);
+    let glow = lights.matt(normal) * Vec3::new(0.90, 0.95, 0.96) * 0.55;
+    let through = behind * Vec3::new(0.93, 0.95, 0.955);
     through.lerp(glow, milky) * (1.0 - mirrored) + lights.boxes(reflect(hit.view, normal)) * mirrored
 }
 

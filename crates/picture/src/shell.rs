@@ -62,6 +62,13 @@ pub(crate) fn shell(
                 let lining = lining(&points, thickness_mm, role == PartRole::Body);
                 meshes.push(turned(format!("{name}/inside"), material, &lining, piece_from_part));
             }
+            let (start, out) = points[0];
+            if role == PartRole::Lid && clear && start.x > 0.0 {
+                // The wall of the hole shows how thick the plastic is.
+                let mut hole = flat_run([start, start - out * LID_MM]);
+                hole.iter_mut().for_each(|ring| ring.normal = DVec2::NEG_X);
+                meshes.push(turned(format!("{name}/hole"), blank, &hole, piece_from_part));
+            }
             let (end, _) = points[points.len() - 1];
             if role != PartRole::Lid && end.x > 0.0 {
                 let foot = [[end, DVec2::new(0.0, end.y)]].map(flat_run).concat();
@@ -132,7 +139,7 @@ fn lining(outer: &[(DVec2, DVec2)], thickness_mm: f64, cup: bool) -> Vec<Ring> {
     if let (true, Some(last)) = (cup, rings.last().copied()) {
         let depth_mm = start.y - last.at.y;
         let seen = mouth_mm * mouth_mm / (mouth_mm * mouth_mm + depth_mm * depth_mm);
-        let open = (0.12 + 1.3 * seen as f32).min(1.0);
+        let open = 0.07 + 0.7 * seen as f32;
         let floor = [last.at, DVec2::new(0.0, last.at.y)];
         rings.extend(floor.map(|at| Ring { at, normal: DVec2::Y, open }));
     }
@@ -150,7 +157,7 @@ fn lining(outer: &[(DVec2, DVec2)], thickness_mm: f64, cup: bool) -> Vec<Ring> {
 fn openness(depth_mm: f64, mouth_mm: f64) -> f32 {
     let depth_mm = depth_mm.max(0.0);
     let seen = 0.5 * (1.0 - depth_mm / (depth_mm * depth_mm + 4.0 * mouth_mm * mouth_mm).sqrt());
-    (0.14 + 1.5 * seen as f32).min(1.0)
+    0.08 + 1.0 * seen as f32
 }
 
 /// Rings turned round the axis; consecutive rings are joined unless they coincide.
