@@ -99,7 +99,7 @@ fn blockers(scene: &Scene, half_mm: f32, cell_mm: f32) -> Vec<(f32, f32)> {
         for corners in mesh.triangles.iter().map(|t| t.map(|i| mesh.positions[i as usize])) {
             for k in 0..3 {
                 let (a, b) = (corners[k], corners[(k + 1) % 3]);
-                let steps = (a.distance(b) / cell_mm).ceil().max(1.0);
+                let steps = (a.distance(b) / cell_mm).ceil().clamp(1.0, 4.0 * CELLS as f32);
                 for step in 0..steps as u32 {
                     mark(a.lerp(b, step as f32 / steps));
                 }

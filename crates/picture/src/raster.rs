@@ -282,10 +282,13 @@ mod tests {
             }
         }
         let eye_mm = glam::DVec3::new(distance_mm, 0.0, 0.0);
-        let view = glam::DMat4::look_at_rh(eye_mm, glam::DVec3::ZERO, glam::DVec3::Z);
-        // Focal length: one half of the raster's height.
-        let half_turn = std::f64::consts::FRAC_PI_2;
-        let clip = glam::DMat4::perspective_rh_gl(half_turn, 1.0, 1.0, 1000.0) * view;
+        // Looks along -x; the focal length is one half of the raster's height.
+        let clip = glam::DMat4::from_rows(
+            glam::DVec4::Y,
+            glam::DVec4::Z,
+            glam::DVec4::new(-1.0, 0.0, 0.0, distance_mm - 2.0),
+            glam::DVec4::new(-1.0, 0.0, 0.0, distance_mm),
+        );
         let camera = Camera { clip_from_piece: clip, eye_mm };
         let mut layer = Layer::new(size * size);
         for (id, seen) in (0..).zip(project(&mesh, 0, &camera, (size, size), Sides::Outside)) {

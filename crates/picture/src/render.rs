@@ -10,7 +10,7 @@ use crate::glints::{self, Flash};
 use crate::raster::{Layer, NOTHING, Seen, Sides, Weights, project, sample_place};
 use crate::shade::{Hit, Lights, clear_plastic, surface};
 use crate::studio::Studio;
-use crate::tone::{Encoder, linear_colour, luminance, neutral};
+use crate::tone::{Encoder, linear_colour, luminance, neutral, threshold};
 use crate::{Camera, Image, Material, Mesh, Scene};
 use glam::Vec3;
 use rayon::prelude::*;
@@ -353,9 +353,10 @@ fn resolve(light: &[Vec3], stars: &[Flash], width: usize, height: usize) -> Vec<
                 }
             }
             glints::add(stars, row, pixels);
-            for (bytes, pixel) in out.chunks_exact_mut(3).zip(pixels.iter()) {
+            for (column, (bytes, pixel)) in out.chunks_exact_mut(3).zip(pixels.iter()).enumerate() {
+                let threshold = threshold(column, row);
                 for (byte, light) in bytes.iter_mut().zip(pixel.to_array()) {
-                    *byte = encoder.byte(light);
+                    *byte = encoder.byte(light, threshold);
                 }
             }
         },

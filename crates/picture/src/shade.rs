@@ -12,6 +12,9 @@ pub(crate) struct Lights<'a> {
     studio_from_piece: Mat3,
 }
 
+/// Share of the camera's tilt that the studio follows: all of it, and a flat piece would mirror the
+/// large cloth overhead.
+const TILT: f32 = 0.35;
 /// The studio is hung for a camera this far up, as the sine of the angle.
 const HUNG_FOR: f32 = 0.225;
 
@@ -25,7 +28,8 @@ impl<'a> Lights<'a> {
         let along = |sine: f32| (1.0 - sine * sine).max(0.0).sqrt();
         let sine = up * along(HUNG_FOR) - along(up) * HUNG_FOR;
         let cosine = along(sine);
-        let front = level * cosine + Vec3::Z * sine;
+        let followed = level * cosine + Vec3::Z * sine;
+        let front = level.lerp(followed, TILT).normalize();
         let right = Vec3::new(-level.y, level.x, 0.0);
         let rows = Mat3::from_cols(front, right, front.cross(right));
         Self { studio, studio_from_piece: rows.transpose() }

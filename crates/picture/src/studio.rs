@@ -78,11 +78,11 @@ impl Studio {
         let coarse = boxes.halved().halved().halved();
         Self {
             sparkle_soft: sparkle.halved().halved(),
-            satin: coarse.blurred(48, |c| {
+            satin: coarse.blurred(64, |c| {
                 let (c2, c4) = (c * c, c * c * c * c);
                 c4 * c4 * c4 * c4 * c4 * c2
             }),
-            matt: coarse.blurred(24, |c| c),
+            matt: coarse.blurred(40, |c| c),
             sparkle,
             boxes,
         }

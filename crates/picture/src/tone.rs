@@ -39,7 +39,7 @@ pub(crate) fn neutral(light: Vec3) -> Vec3 {
 /// Looks sRGB bytes up by linear light.
 #[derive(Debug)]
 pub(crate) struct Encoder {
-    bytes: Vec<u8>,
+    levels: Vec<f32>,
 }
 
 impl Encoder {
@@ -47,7 +47,7 @@ impl Encoder {
 
     /// Fills the table.
     pub(crate) fn new() -> Self {
-        let bytes = (0..=Self::STEPS)
+        let levels = (0..=Self::STEPS)
             .map(|i| {
                 let v = i as f32 / Self::STEPS as f32;
                 let s = if v <= 0.003_130_8 {
@@ -55,16 +55,25 @@ impl Encoder {
                 } else {
                     1.055 * libm::powf(v, 1.0 / 2.4) - 0.055
                 };
-                (s * 255.0 + 0.5) as u8
+                s * 255.0
             })
             .collect();
-        Self { bytes }
+        Self { levels }
     }
 
-    /// The byte for a linear light; outside 0 to 1 is cut off.
-    pub(crate) fn byte(&self, light: f32) -> u8 {
-        self.bytes[(light.clamp(0.0, 1.0) * Self::STEPS as f32 + 0.5) as usize]
+    /// The byte for a linear light; outside 0 to 1 is cut off. `threshold` (0 to 1) is the share of
+    /// a step from which on it is rounded up.
+    pub(crate) fn byte(&self, light: f32, threshold: f32) -> u8 {
+        let level = self.levels[(light.clamp(0.0, 1.0) * Self::STEPS as f32 + 0.5) as usize];
+        (level + 1.0 - threshold) as u8
     }
+}
+
+/// Thresholds in a four by four pattern (Bayer, "An optimum method for two-level rendition of
+/// continuous-tone pictures", 1973): soft gradients show no steps.
+pub(crate) fn threshold(column: usize, row: usize) -> f32 {
+    const PATTERN: [[u8; 4]; 4] = [[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]];
+    (f32::from(PATTERN[row % 4][column % 4]) + 0.5) / 16.0
 }
 
 #[cfg(test)]
@@ -75,10 +84,20 @@ mod tests {
     fn every_srgb_byte_survives_the_way_to_light_and_back() {
         let encoder = Encoder::new();
         for byte in 0..=255 {
-            assert_eq!(encoder.byte(linear_from_srgb(byte)), byte);
+            assert_eq!(encoder.byte(linear_from_srgb(byte), 0.5), byte);
         }
         // 50 % grey, sRGB 188, is 0.5 in linear light (IEC 61966-2-1).
         assert!((linear_from_srgb(188) - 0.5).abs() < 0.003);
+    }
+
+    #[test]
+    fn thresholds_are_even_so_that_the_mean_stays() {
+        let sum: f32 = (0..16).map(|i| threshold(i % 4, i / 4)).sum();
+        assert!((sum - 8.0).abs() < 1e-6);
+        let encoder = Encoder::new();
+        let light = linear_from_srgb(120) * 0.75 + linear_from_srgb(121) * 0.25;
+        let mean: u32 = (0..16).map(|i| u32::from(encoder.byte(light, threshold(i % 4, i / 4)))).sum();
+        assert_eq!(mean, 120 * 16 + 4);
     }
 
     #[test]
