@@ -149,9 +149,8 @@ mod tests {
     #[test]
     fn meshes_of_zones_have_the_zones_area_and_face_outward() {
         let files = [
-            include_str!("../../../examples/heron-low-tide.toml"),
-            include_str!("../../../examples/samphire-bottle.toml"),
-            include_str!("../../../examples/frost-lid.toml"),
+            include_str!("../tests/pieces/tide-cup.toml"),
+            include_str!("../tests/pieces/plate-on-bottle.toml"),
         ];
         for text in files {
             let source = piece::Source::new("example", text);

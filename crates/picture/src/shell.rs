@@ -184,7 +184,7 @@ fn turned(name: String, material: Material, rings: &[Ring], piece_from_part: DAf
         for i in 0..ROUND {
             let j = (i + 1) % ROUND;
             let mut push = |[a, b, c]: [u32; 3]| {
-                mesh.triangles.push(if outside { [a, c, b] } else { [a, b, c] });
+                mesh.triangles.push(if outside { [a, b, c] } else { [a, c, b] });
             };
             if pair[0].at.x > 1e-9 {
                 push([upper + i, lower + i, upper + j]);

@@ -6,10 +6,14 @@ mod hand_made;
 use glam::Vec3;
 use picture::{Camera, Material, Mesh, Scene, build_scene, render, render_view};
 
-fn heron() -> (piece::Piece, shape::Shape, stones::Stones) {
-    let text = include_str!("../../../examples/heron-low-tide.toml");
-    let source = piece::Source::new("heron-low-tide.toml", text);
-    let piece = piece::read::read_piece(&source, &piece::read::NoArt).value.unwrap();
+fn tide_cup() -> (piece::Piece, shape::Shape, stones::Stones) {
+    planned(include_str!("pieces/tide-cup.toml"))
+}
+
+fn planned(text: &str) -> (piece::Piece, shape::Shape, stones::Stones) {
+    let source = piece::Source::new("example.toml", text);
+    let reading = piece::read::read_piece(&source, &piece::read::NoArt);
+    let piece = reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
     let shape = shape::shape(&piece, &piece::Settings::demo()).unwrap();
     let stones = stones::lay_stones(&piece, &shape, &mut |_| true).unwrap();
     (piece, shape, stones)
@@ -28,9 +32,21 @@ fn one_thread_and_three_draw_the_same_bytes() {
 }
 
 #[test]
-fn the_scene_of_a_piece_is_whole() {
-    let (piece, shape, stones) = heron();
+fn scenes_of_pieces_are_whole_and_face_outward() {
+    let (piece, shape, stones) = tide_cup();
     let scene = build_scene(&piece, &shape, &stones);
+    check_scene(&scene, stones.stones.len());
+    // Stones stand out from the lid that they are set on.
+    let points = scene.meshes.iter().flat_map(|mesh| &mesh.positions);
+    let height_mm = points.map(|p| p.z).fold(0.0, f32::max);
+    let seat = &shape.parts[1].piece_from_part.translation;
+    assert!(f64::from(height_mm) > seat.z + shape.parts[1].height_mm + 0.5);
+
+    let (piece, shape, stones) = planned(include_str!("pieces/plate-on-bottle.toml"));
+    check_scene(&build_scene(&piece, &shape, &stones), stones.stones.len());
+}
+
+fn check_scene(scene: &Scene, stones: usize) {
     let mut count = 0;
     for mesh in &scene.meshes {
         let vertices = mesh.positions.len();
@@ -38,19 +54,21 @@ fn the_scene_of_a_piece_is_whole() {
         assert!(mesh.normals.iter().all(|n| (n.length() - 1.0).abs() < 1e-4), "{}", mesh.name);
         assert!(mesh.normals.is_empty() || mesh.normals.len() == vertices);
         assert!(mesh.triangles.iter().flatten().all(|i| (*i as usize) < vertices));
+        for t in mesh.triangles.iter().filter(|_| !mesh.normals.is_empty()) {
+            let [a, b, c] = t.map(|i| mesh.positions[i as usize]);
+            let rounding = 1e-5 * (b - a).length().max((c - a).length());
+            let facing = (b - a).cross(c - a).dot(mesh.normals[t[0] as usize]);
+            assert!(facing >= -rounding, "{} faces inward at {a}", mesh.name);
+        }
         assert_eq!(mesh.normals.is_empty(), matches!(mesh.material, Material::Stone { .. }));
         count += mesh.stones.len();
     }
-    assert_eq!(count, stones.stones.len());
-    // Stones stand out from the wall that they are set on: 1.06 mm for 2.8 mm girdles, less a tilt.
-    let height_mm = scene.meshes.iter().flat_map(|mesh| &mesh.positions).map(|p| p.z).fold(0.0, f32::max);
-    let seat = &shape.parts[1].piece_from_part.translation;
-    assert!(f64::from(height_mm) > seat.z + shape.parts[1].height_mm);
+    assert_eq!(count, stones);
 }
 
 #[test]
 fn what_lies_on_top_lies_outside() {
-    let (piece, shape, stones) = heron();
+    let (piece, shape, stones) = tide_cup();
     let scene = build_scene(&piece, &shape, &stones);
     // Along a line of sight through the axis the later zone must be the farther out.
     let radius_at = |name: &str, z: f32| {
@@ -61,7 +79,7 @@ fn what_lies_on_top_lies_outside() {
         radii.map(|p| p.x.hypot(p.y) - slope * (p.z - z)).fold(0.0, f32::max)
     };
     let z = 110.0;
-    let (steel, sky, film) = (radius_at("body/blank", 0.0), radius_at("body/sky", z), radius_at("body/heron", z));
+    let (steel, sky, film) = (radius_at("body/blank", 0.0), radius_at("body/sky", z), radius_at("body/bird", z));
     assert!(steel > 0.0 && film > sky + 0.02, "{sky} {film}");
 }
 
