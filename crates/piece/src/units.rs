@@ -339,7 +339,7 @@ mod tests {
         assert_eq!(VOLUME.parse("1 fl oz"), Ok(29.573_529_562_5));
         // 231 cubic inches to the US gallon, 128 fluid ounces to the gallon.
         assert!(
-            (VOLUME.parse("1 fl oz").unwrap() - 231.0 * 2.54_f64.powi(3) / 128.0).abs() < 1e-12
+            (VOLUME.parse("1 fl oz").unwrap() - 231.0 * (2.54 * 2.54 * 2.54) / 128.0).abs() < 1e-12
         );
         assert_eq!(MASS.parse("1 oz"), Ok(28.349_523_125));
         assert_eq!(TIME.parse("2 days"), Ok(2880.0));

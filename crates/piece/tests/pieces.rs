@@ -98,7 +98,7 @@ fn diagnostics_are_shown_with_line_column_and_caret_and_without_a_place() {
     let placed = Diagnostic::warning(FieldPath::root().key("gap"), "too é")
         .at(at..at + 4)
         .hint("write less");
-    let text = show(&[placed.clone()], &source, false);
+    let text = show(std::slice::from_ref(&placed), &source, false);
     let expected = "\
 warning: too é
  --> cup.toml:2:7
@@ -112,9 +112,9 @@ warning: too é
     assert_eq!(text, expected);
     assert_eq!(source.line_and_column(at), (2, 7));
     let nowhere = Diagnostic::caution(FieldPath::root().key("zone").index(2), "the rim is near");
-    let text = show(&[nowhere.clone()], &source, false);
+    let text = show(std::slice::from_ref(&nowhere), &source, false);
     assert_eq!(text, "caution: the rim is near\n--> cup.toml: zone[2]\n\n");
-    assert!(show(&[placed.clone()], &source, true).contains('\u{1b}'));
+    assert!(show(std::slice::from_ref(&placed), &source, true).contains('\u{1b}'));
 
     let json = show_json(&[placed, nowhere], &source);
     assert_eq!(json[0]["line"], 2);
@@ -171,7 +171,7 @@ fn typed_values_arrive_in_our_units() {
 fn straight_runs_that_meet_at_more_than_five_degrees_make_a_crease() {
     // The middle point 100 mm down a straight wall; below, the radius shrinks by 100 sin(a).
     let creased = |degrees: f64| {
-        let radius = 40.0 - 100.0 * degrees.to_radians().sin();
+        let radius = 40.0 - 100.0 * libm::sin(degrees.to_radians());
         let text = format!(
             "cupwright = 1\ntitle = \"t\"\n[[part]]\nname = \"body\"\nrevolved = [ \
              {{ along = \"0 mm\", radius = \"40 mm\" }}, {{ along = \"100 mm\", radius = \"40 mm\" }}, \
