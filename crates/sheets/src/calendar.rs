@@ -31,7 +31,36 @@ pub(crate) fn calendar_ics(plan: &Plan) -> Option<Vec<u8>> {
     if let Some(day) = timetable.post_by {
         calendar.push(post_event(plan, day, stamp));
     }
-    Some(calendar.to_string().into_bytes())
+    Some(as_the_standard_says(&calendar.to_string()).into_bytes())
+}
+
+/// Longest line without its end, octets (RFC 5545, 3.1).
+const LINE_OCTETS: usize = 75;
+
+/// The printed calendar without the stamps by the clock and random names that the library gives to
+/// alarms (RFC 5545, 3.6.6 knows neither), and with lines folded one octet earlier than it does.
+fn as_the_standard_says(printed: &str) -> String {
+    let mut text = String::with_capacity(printed.len());
+    let mut in_alarm = false;
+    for line in printed.replace("\r\n ", "").lines() {
+        match line {
+            "BEGIN:VALARM" => in_alarm = true,
+            "END:VALARM" => in_alarm = false,
+            _ if in_alarm && (line.starts_with("DTSTAMP:") || line.starts_with("UID:")) => continue,
+            _ => {}
+        }
+        let mut octets = 0;
+        for letter in line.chars() {
+            if octets + letter.len_utf8() > LINE_OCTETS {
+                text.push_str("\r\n ");
+                octets = 1;
+            }
+            text.push(letter);
+            octets += letter.len_utf8();
+        }
+        text.push_str("\r\n");
+    }
+    text
 }
 
 fn sitting_event(plan: &Plan, sitting: &Sitting, stamp: DateTime) -> Event {
@@ -111,7 +140,16 @@ fn fnv1a(text: &str, tail: &str) -> u64 {
 
 #[cfg(test)]
 mod tests {
-    use super::fnv1a;
+    use super::{as_the_standard_says, fnv1a};
+
+    #[test]
+    fn lines_are_folded_between_letters_and_alarms_lose_their_stamps() {
+        let printed = format!("BEGIN:VALARM\r\nUID:x\r\nDESCRIPTION:{}\r\n é\r\nEND:VALARM\r\n", "é".repeat(40));
+        let text = as_the_standard_says(&printed);
+        assert!(text.lines().all(|line| line.len() <= 75), "{text}");
+        assert!(!text.contains("UID"));
+        assert_eq!(text.replace("\r\n ", "").matches('é').count(), 41);
+    }
 
     #[test]
     fn the_hash_agrees_with_its_published_test_vectors() {

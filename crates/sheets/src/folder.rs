@@ -22,7 +22,7 @@ pub fn write_sheets(
     let letters = Letters::new();
     let cuts = cut::cut_files(plan);
     let wraps = plan.piece.parts.iter().map(|part| format!("wrap-{}.svg", part.name));
-    let mut desk = Desk { folder, done: Vec::new(), of: 9 + cuts.len() + wraps.len(), progress };
+    let mut desk = Desk { folder, done: Vec::new(), of: 10 + cuts.len() + wraps.len(), progress };
     if plan.timetable.is_some() {
         desk.of += 1;
     }
@@ -43,6 +43,7 @@ pub fn write_sheets(
         desk.file(&name, || Ok(text.into_bytes()))?;
     }
     let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
+    desk.file("piece.glb", || Ok(crate::glb(&scene, &plan.piece.title)))?;
     let mut preview = Vec::new();
     desk.file("preview.png", || {
         let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);

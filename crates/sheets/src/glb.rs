@@ -308,8 +308,8 @@ mod tests {
                 let at = start(positions) + 12 * index;
                 let p = [0, 4, 8].map(|k| f32::from_bits(word(at + k) as u32));
                 for k in 0..3 {
-                    assert!(positions["min"][k].as_f64().unwrap() <= f64::from(p[k]));
-                    assert!(positions["max"][k].as_f64().unwrap() >= f64::from(p[k]));
+                    assert!(positions["min"][k].as_f64().unwrap() as f32 <= p[k]);
+                    assert!(positions["max"][k].as_f64().unwrap() as f32 >= p[k]);
                 }
                 (low, high) = (low.min(Vec3::from(p)), high.max(Vec3::from(p)));
             }

@@ -8,6 +8,7 @@ mod calendar;
 mod cut;
 mod drawing;
 mod folder;
+mod glb;
 mod numbers;
 mod summary;
 mod tables;
@@ -17,6 +18,7 @@ mod words;
 mod workbook;
 
 pub use folder::write_sheets;
+pub use glb::glb;
 
 use coats::Coats;
 use money::{Bill, Price};

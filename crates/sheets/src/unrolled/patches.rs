@@ -9,8 +9,8 @@ use std::collections::BTreeMap;
 /// would if they touched.
 const NEIGHBOUR: f64 = 1.4;
 
-/// Lines between neighbouring stones of different patches, and each patch's number, hollow so that
-/// the letters beneath stay readable.
+/// Lines between neighbouring stones of different patches, and each patch's number in white, to lie
+/// on the stones and beneath their letters.
 pub(crate) fn patch_layer(stones: &[PageStone], letters: &Letters) -> Layer {
     let mut layer = Layer::new("patches", "Patches in the order to set them");
     let mut borders = Trace::new();
@@ -29,8 +29,8 @@ pub(crate) fn patch_layer(stones: &[PageStone], letters: &Letters) -> Layer {
     }
     for (patch, (sum, count)) in middles(stones) {
         let at = sum / count;
-        let number = letters.write(&patch.to_string(), 7.0, Anchor::Middle, at, 0.0);
-        layer.marks.push(Mark::path(number, Ink::line(ACCENT, 0.4)));
+        let number = letters.write(&patch.to_string(), 8.0, Anchor::Middle, at, 0.0);
+        layer.marks.push(Mark::path(number, Ink::outlined([255; 3], ACCENT, 0.35)));
     }
     layer
 }

@@ -36,8 +36,9 @@ pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> 
         let mut layers = vec![guides(&on, plan.settings.lengths, letters)];
         layers.push(edge_layer(&on, &shape.area.edges, name));
         let page_stones: Vec<_> = stones.iter().map(|stone| page_stone(&on, stone)).collect();
-        layers.extend(stone_layers(name, name, &page_stones, &plan.piece.colours, letters));
-        layers.push(patch_layer(&page_stones, letters));
+        let [circles, signs] = stone_layers(name, name, &page_stones, &plan.piece.colours, letters);
+        // The letters stand on the numbers of the patches, so that both can be read.
+        layers.extend([circles, patch_layer(&page_stones, letters), signs]);
         placements.push(Placement {
             band: on.band.name.clone(),
             drawing: cropped(layers),

@@ -21,7 +21,7 @@ pub(crate) struct PageStone {
 
 /// A stone's colour on paper: light enough to read a letter and to save ink.
 fn paper(srgb: Srgb) -> Srgb {
-    srgb.map(|part| 255 - ((255 - u16::from(part)) * 45 / 100) as u8)
+    srgb.map(|part| 255 - ((255 - u16::from(part)) * 43 / 100) as u8)
 }
 
 /// Circles, then what tells their colours apart, colour by colour.

@@ -1,4 +1,4 @@
-//! A drawing larger than the page split into overlapping tiles of one size.
+//! A drawing larger than the page split into overlapping tiles.
 
 use crate::drawing::{ACCENT, Anchor, Bounds, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
@@ -20,10 +20,13 @@ pub(crate) struct Tile {
 /// it on the other's line, and let the crosses meet.
 pub(crate) fn split(bounds: Bounds, page_mm: DVec2, letters: &Letters) -> (Vec<Tile>, Layer) {
     let (columns, rows) = (cut(bounds.size().x, page_mm.x), cut(bounds.size().y, page_mm.y));
-    let size = DVec2::new(side(bounds.size().x, columns), side(bounds.size().y, rows));
+    // Full tiles first and a narrow one last, so that the front of a cup, in the middle of its wall,
+    // is not where two tiles meet.
+    let size = bounds.size().min(page_mm);
     let tile = |column: u32, row: u32| {
         let step = DVec2::new(f64::from(column), f64::from(row)) * (size - OVERLAP_MM);
-        Bounds::new(bounds.min + step, bounds.min + step + size)
+        let min = bounds.min + step;
+        Bounds::new(min, (min + size).min(bounds.max))
     };
     let tiles = (0..rows)
         .flat_map(|row| (0..columns).map(move |column| (column, row)))
@@ -51,10 +54,6 @@ fn cut(length_mm: f64, page_mm: f64) -> u32 {
     } else {
         ((length_mm - OVERLAP_MM) / (page_mm - OVERLAP_MM)).ceil() as u32
     }
-}
-
-fn side(length_mm: f64, count: u32) -> f64 {
-    (length_mm + f64::from(count - 1) * OVERLAP_MM) / f64::from(count)
 }
 
 fn name(column: u32, row: u32) -> String {

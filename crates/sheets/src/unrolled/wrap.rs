@@ -4,7 +4,7 @@ use super::placement::page_stone;
 use super::stone_marks::stone_layers;
 use super::{Unrolled, guides};
 use crate::Plan;
-use crate::drawing::{Anchor, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{Anchor, Bounds, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
 use piece::Finish;
 use shape::SurfacePoint;
@@ -75,17 +75,23 @@ fn band_wrap(plan: &Plan, part: usize, band: usize, offset: DVec2, letters: &Let
     let mut layers = vec![guides(&bare, plan.settings.lengths, letters)];
     layers.push(bare_layer(&bare, &grown, letters));
     let mut names = Vec::new();
+    let mut labels = Layer::new("names", "Names of the zones");
     for index in 0..plan.piece.zones.len() {
         if plan.piece.zones[index].part != part {
             continue;
         }
         let on = Unrolled::new(&plan.shape.zones[index].surface, band, offset);
-        let zone = zone_layers(plan, index, &on, names.len(), letters);
+        let zone = zone_layers(plan, index, &on, letters);
         if !zone.is_empty() {
-            names.push(plan.piece.zones[index].name.clone());
+            let name = &plan.piece.zones[index].name;
+            if let Some(at) = label_place(&plan.shape.zones[index].area, &on, names.len()) {
+                label(&mut labels, name, at, letters);
+            }
+            names.push(name.clone());
             layers.extend(zone);
         }
     }
+    layers.push(labels);
     BandWrap {
         name: bare.band.name.clone(),
         drawing: Drawing { layers },
@@ -130,8 +136,16 @@ fn note_beside(layer: &mut Layer, [top, bottom]: [DVec2; 2], words: &str, letter
     layer.marks.push(Mark::path(text, Ink::fill(GUIDE)));
 }
 
-/// A zone's outline with its name, filled where it is film; and its stones.
-fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, place: usize, letters: &Letters) -> Vec<Layer> {
+/// A name on a white tag, readable on whatever lies below.
+fn label(labels: &mut Layer, name: &str, at: DVec2, letters: &Letters) {
+    let text = letters.write(name, 1.9, Anchor::Start, at, 0.0);
+    let tag = Trace::rectangle(text.bounds().grown(0.7));
+    labels.marks.push(Mark::path(tag, Ink::outlined([255; 3], GUIDE, 0.1)));
+    labels.marks.push(Mark::path(text, Ink::fill(INK)));
+}
+
+/// A zone's outline, filled where it is film; and its stones.
+fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, letters: &Letters) -> Vec<Layer> {
     let zone = &plan.piece.zones[index];
     let area = &plan.shape.zones[index].area;
     let mut layer = Layer::new(
@@ -159,10 +173,6 @@ fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, place: usize, letters: 
     if layer.marks.is_empty() {
         return Vec::new();
     }
-    if let Some(at) = label_place(area, on, place) {
-        let text = letters.write(&zone.name, 1.9, Anchor::Start, at, 0.0);
-        layer.marks.push(Mark::path(text, Ink::fill(INK)));
-    }
     let mut layers = vec![layer];
     let stones: Vec<_> = plan
         .stones
@@ -177,7 +187,8 @@ fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, place: usize, letters: 
     layers
 }
 
-/// Where a zone's name stands: on its upper edge, each zone a little farther round than the last
+/// Where a zone's name stands: above its upper left corner, or, if it goes far round, on its upper
+/// edge, each zone a little farther round than the last
 /// so that the names of zones with a common edge do not fall on each other.
 fn label_place(area: &shape::Area, on: &Unrolled, place: usize) -> Option<DVec2> {
     let points = || area.edges.iter().flatten().filter(|point| on.holds(point.along_mm));
@@ -186,7 +197,11 @@ fn label_place(area: &shape::Area, on: &Unrolled, place: usize) -> Option<DVec2>
     if !least.is_finite() {
         return None;
     }
-    let aim = if most - least > 3.0 { -2.7 + 0.6 * (place % 9) as f64 } else { least };
+    if most - least <= 3.0 {
+        let page = points().fold(Bounds::EMPTY, |bounds, point| bounds.with(on.page(*point)));
+        return Some(page.min - DVec2::new(0.0, 2.0));
+    }
+    let aim = -2.7 + 0.6 * (place % 9) as f64;
     let off = |point: &SurfacePoint| (point.around - aim).abs();
     let nearest = points().map(off).fold(f64::INFINITY, f64::min);
     let top = points()

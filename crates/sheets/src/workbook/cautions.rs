@@ -80,6 +80,7 @@ pub(super) fn care_card(plan: &Plan) -> Value {
     warnings.push("Drink only from the bare rim; nothing on the outside is meant for food.");
     json!({
         "title": plan.piece.title,
+        "quantity": plan.piece.quantity,
         "studio": plan.settings.studio,
         "notes": plan.piece.notes,
         "care": care,

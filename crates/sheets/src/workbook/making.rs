@@ -42,7 +42,7 @@ fn step(plan: &Plan, index: usize, step: &Step) -> Value {
         then.push(format!("On the turner for {}.", words::span(step.turner_min)));
     }
     if step.wait_min > 0.0 {
-        then.push(format!("Then wait {} before what needs it.", words::span(step.wait_min)));
+        then.push(format!("Then let it rest {} before the next step on it.", words::span(step.wait_min)));
     }
     if let Some(minutes) = step.sand_after_min {
         then.push(format!("If what follows begins later than {} after, sand first.", words::span(minutes)));
@@ -92,7 +92,7 @@ fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
         "number": coat.number,
         "of": coat.of,
         "step": step.map(|index| index + 1),
-        "resin": resin.name,
+        "resin": sentence(&resin.name).trim_end_matches('.'),
         "a_g": amount(mix.a_g),
         "b_g": amount(mix.b_g),
         "a_ml": amount(mix.a_ml),

@@ -1,0 +1,17 @@
+//! The whole folder of a plan, read back and measured.
+
+#[path = "folder/road.rs"]
+mod road;
+
+#[path = "folder/calendar.rs"]
+mod calendar;
+#[path = "folder/golden.rs"]
+mod golden;
+#[path = "folder/pdf.rs"]
+mod pdf;
+#[path = "folder/svg.rs"]
+mod svg;
+#[path = "folder/tables.rs"]
+mod tables;
+#[path = "folder/writing.rs"]
+mod writing;

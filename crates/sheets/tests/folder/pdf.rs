@@ -1,0 +1,149 @@
+//! The workbook rendered by an outside program (poppler's pdftoppm) and measured on the pixels.
+
+use crate::road::REED_FOLDER;
+use std::f64::consts::PI;
+use std::process::Command;
+
+/// Dots per inch of the rendering.
+const DPI: f64 = 300.0;
+const MM_PER_DOT: f64 = 25.4 / DPI;
+
+/// One page in grey; 0 is black.
+struct Page {
+    width: usize,
+    height: usize,
+    grey: Vec<u8>,
+}
+
+impl Page {
+    /// Ink at a dot, 0 to 1.
+    fn ink(&self, x: usize, y: usize) -> f64 {
+        1.0 - f64::from(self.grey[y * self.width + x]) / 255.0
+    }
+
+    /// Share of inked dots of a row between two columns.
+    fn row(&self, y: usize, columns: std::ops::Range<usize>) -> f64 {
+        let count = columns.len() as f64;
+        columns.filter(|&x| self.ink(x, y) > 0.3).count() as f64 / count
+    }
+
+    /// Share of inked dots of a column between two rows.
+    fn column(&self, x: usize, rows: std::ops::Range<usize>) -> f64 {
+        let count = rows.len() as f64;
+        rows.filter(|&y| self.ink(x, y) > 0.3).count() as f64 / count
+    }
+}
+
+fn page(number: usize) -> Page {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stem = folder.path().join("page");
+    let page = number.to_string();
+    let run = Command::new("pdftoppm")
+        .args(["-r", &DPI.to_string(), "-gray", "-singlefile", "-f", &page, "-l", &page])
+        .arg(REED_FOLDER.path().join("workbook.pdf"))
+        .arg(&stem)
+        .output();
+    let output = run.unwrap_or_else(|error| {
+        panic!("pdftoppm cannot be run ({error}); `make test` installs it and runs the tests")
+    });
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    read_pgm(&std::fs::read(stem.with_extension("pgm")).expect("a picture"))
+}
+
+/// A binary greymap: `P5 width height 255`, one white space, the dots (netpbm, pgm(5)).
+fn read_pgm(bytes: &[u8]) -> Page {
+    let mut fields = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
+    let mut field = || String::from_utf8_lossy(fields.next().expect("a field")).into_owned();
+    assert_eq!(field(), "P5");
+    let (width, height): (usize, usize) = (field().parse().expect("a width"), field().parse().expect("a height"));
+    let grey = bytes[bytes.len() - width * height..].to_vec();
+    Page { width, height, grey }
+}
+
+/// Numbers of the pages on which the words stand.
+fn pages_with(words: &str) -> Vec<usize> {
+    let output = Command::new("pdftotext")
+        .arg(REED_FOLDER.path().join("workbook.pdf"))
+        .arg("-")
+        .output()
+        .unwrap_or_else(|error| {
+            panic!("pdftotext cannot be run ({error}); `make test` installs it and runs the tests")
+        });
+    let text = String::from_utf8_lossy(&output.stdout).into_owned();
+    let pages = text.split('\u{c}').enumerate();
+    pages.filter(|(_, page)| page.contains(words)).map(|(index, _)| index + 1).collect()
+}
+
+/// Middles of runs of neighbouring places whose share of ink is above a limit.
+fn lines(shares: &[f64], limit: f64) -> Vec<f64> {
+    let mut middles = Vec::new();
+    let mut from = None;
+    for (place, &share) in shares.iter().chain([&0.0]).enumerate() {
+        match (share > limit, from) {
+            (true, None) => from = Some(place),
+            (false, Some(start)) => {
+                let run = start..place;
+                let weight: f64 = run.clone().map(|at| shares[at]).sum();
+                middles.push(run.map(|at| at as f64 * shares[at]).sum::<f64>() / weight);
+                from = None;
+            }
+            _ => {}
+        }
+    }
+    middles
+}
+
+/// The row of the ruler's base line: inked for 101.6 mm from the margin, and no farther.
+fn ruler_row(page: &Page) -> usize {
+    let dot = |mm: f64| (mm / MM_PER_DOT).round() as usize;
+    let inked = |y: &usize| {
+        page.row(*y, dot(16.5)..dot(117.0)) > 0.98 && page.row(*y, dot(119.0)..dot(130.0)) < 0.02
+    };
+    (0..page.height).rev().find(inked).expect("a ruler on the page")
+}
+
+#[test]
+fn the_rulers_on_true_size_pages_are_100_mm_and_4_in_long() {
+    let numbers = pages_with("True size.");
+    assert!(numbers.len() >= 3, "placement and two tiles of the wrap: {numbers:?}");
+    for number in numbers {
+        let page = page(number);
+        let base = ruler_row(&page);
+        // Just inside the long ticks at the ends, above (mm) and below (inch) the base line.
+        for (rise_mm, length_mm) in [(-3.2, 100.0), (3.2, 101.6)] {
+            let y = (base as f64 + rise_mm / MM_PER_DOT).round() as usize;
+            let ink: Vec<f64> = (0..page.width).map(|x| page.ink(x, y)).collect();
+            let ticks = lines(&ink, 0.15);
+            let start = ticks[0];
+            near((start + 0.5) * MM_PER_DOT, 16.0, "left margin");
+            let end = ticks.iter().map(|tick| (tick - start) * MM_PER_DOT);
+            let end = end.min_by(|a, b| (a - length_mm).abs().total_cmp(&(b - length_mm).abs()));
+            near(end.expect("an end"), length_mm, "ruler");
+        }
+    }
+}
+
+#[test]
+fn a_tile_of_the_wrap_is_true_to_a_tenth_of_a_millimetre() {
+    let tiles = pages_with("tile A1 of 2");
+    assert_eq!(tiles.len(), 1, "{tiles:?}");
+    let page = page(tiles[0]);
+    let dot = |mm: f64| (mm / MM_PER_DOT).round() as usize;
+    // The tile is as wide as the text; the ruler and the head's tide line are not solid rows.
+    let across = dot(22.0)..dot(195.0);
+    let rows: Vec<f64> = (0..page.height).map(|y| page.row(y, across.clone())).collect();
+    let solid = lines(&rows, 0.9);
+    let (rim, foot) = (solid[0], solid[solid.len() - 1]);
+    near((foot - rim) * MM_PER_DOT, 80.0, "wall, from rim to foot");
+
+    let down = rim.round() as usize + 3..foot.round() as usize - 3;
+    let columns: Vec<f64> = (0..page.width).map(|x| page.column(x, down.clone())).collect();
+    let upright = lines(&columns, 0.5);
+    // From the left: where the coated cup meets, the cut for the bare cup, the front, the join.
+    assert_eq!(upright.len(), 4, "{upright:?}");
+    near((upright[2] - upright[1]) * MM_PER_DOT, PI * 35.0, "half the bare girth");
+}
+
+fn near(found_mm: f64, expected_mm: f64, what: &str) {
+    assert!((found_mm - expected_mm).abs() <= 0.1, "{what}: {found_mm} mm, not {expected_mm} mm");
+}

@@ -1,0 +1,68 @@
+//! Plans for the tests, made by the whole road, and their folders.
+
+use piece::read::NoArt;
+use piece::{Piece, Settings, Source, read_piece, read_settings};
+use sheets::{Plan, write_sheets};
+use std::path::Path;
+use std::sync::LazyLock;
+use tempfile::TempDir;
+
+/// The small cylinder with one of everything.
+pub static REED_RING: LazyLock<Plan> =
+    LazyLock::new(|| plan(include_str!("../pieces/reed-ring.toml"), Some("2027-03-01")));
+
+/// The tapered cup.
+pub static TAPER: LazyLock<Plan> = LazyLock::new(|| plan(include_str!("../pieces/taper.toml"), None));
+
+/// The folder of [`REED_RING`], written once.
+pub static REED_FOLDER: LazyLock<TempDir> = LazyLock::new(|| written(&REED_RING));
+
+/// Studio settings with lengths in mm.
+pub fn settings() -> Settings {
+    let text = include_str!("../../../../examples/studio.toml")
+        .replace("lengths = \"inches\"", "lengths = \"millimetres\"");
+    let reading = read_settings(&Source::new("studio.toml", text));
+    reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics))
+}
+
+fn piece(text: &str) -> Piece {
+    let reading = read_piece(&Source::new("piece.toml", text), &NoArt);
+    reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics))
+}
+
+/// Everything about a piece, begun on a day.
+pub fn plan(text: &str, begin: Option<&str>) -> Plan {
+    let (piece, settings) = (piece(text), settings());
+    let begin = begin.map(|day| day.parse().expect("a day"));
+    let shape = shape::shape(&piece, &settings).expect("a shape");
+    let stones = stones::lay_stones(&piece, &shape, &mut |_| true).expect("stones");
+    let coats = coats::plan_coats(&piece, &shape, &settings);
+    let steps = work::plan_steps(&piece, &settings, &coats, &stones);
+    let timetable = work::plan_timetable(&piece, &settings, &steps, begin);
+    let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).expect("a bill");
+    let price = money::plan_price(&piece, &settings, &bill, &steps);
+    let notes = [&shape.notes, &stones.notes, &coats.notes].into_iter().flatten().cloned().collect();
+    Plan { piece, settings, shape, stones, coats, steps, timetable, bill, price, notes }
+}
+
+/// The folder of a plan.
+pub fn written(plan: &Plan) -> TempDir {
+    let folder = tempfile::tempdir().expect("a folder");
+    write_sheets(plan, folder.path(), &mut |_, _, _| true).expect("sheets");
+    folder
+}
+
+/// A file of [`REED_FOLDER`].
+pub fn bytes(name: &str) -> Vec<u8> {
+    read(REED_FOLDER.path(), name)
+}
+
+/// A text file of [`REED_FOLDER`].
+pub fn text(name: &str) -> String {
+    String::from_utf8(bytes(name)).expect("UTF-8")
+}
+
+/// A file of a folder.
+pub fn read(folder: &Path, name: &str) -> Vec<u8> {
+    std::fs::read(folder.join(name)).unwrap_or_else(|error| panic!("{name}: {error}"))
+}
