@@ -74,7 +74,10 @@ fn middle(ring: &[SurfacePoint]) -> Option<SurfacePoint> {
         around = (around.0.min(point.around), around.1.max(point.around));
         along = (along.0.min(point.along_mm), along.1.max(point.along_mm));
     }
-    Some(SurfacePoint { around: f64::midpoint(around.0, around.1), along_mm: f64::midpoint(along.0, along.1) })
+    Some(SurfacePoint {
+        around: f64::midpoint(around.0, around.1),
+        along_mm: f64::midpoint(along.0, along.1),
+    })
 }
 
 /// `around` moved by whole turns into half a turn either way of 0; the cut at the back stays put, and

@@ -22,8 +22,10 @@ revolved = [{{ along = "0 mm", diameter = "74 mm" }}, {{ along = "205 mm", diame
 }
 
 fn tapered(zones: &str) -> String {
-    straight(zones)
-        .replace("diameter = \"74 mm\" }, { along = \"205 mm\", diameter = \"74 mm\"", "diameter = \"88 mm\" }, { along = \"172 mm\", diameter = \"67 mm\"")
+    straight(zones).replace(
+        "diameter = \"74 mm\" }, { along = \"205 mm\", diameter = \"74 mm\"",
+        "diameter = \"88 mm\" }, { along = \"172 mm\", diameter = \"67 mm\"",
+    )
 }
 
 fn piece(text: &str) -> Piece {
@@ -68,7 +70,10 @@ fn a_coat_on_a_20_oz_cup_takes_what_makers_use() {
     // mix 12 to 18 ml.
     let settings = Settings::demo();
     for (film_mm, expected) in [("0.2 mm", 9.5), ("0.3 mm", 14.3)] {
-        let text = straight(&zone("clear", &format!("{ALL_OVER}\nresin = {{ coats = 1, film = \"{film_mm}\" }}")));
+        let text = straight(&zone(
+            "clear",
+            &format!("{ALL_OVER}\nresin = {{ coats = 1, film = \"{film_mm}\" }}"),
+        ));
         let (_, _, coats) = planned(&text, &settings);
         let Matter::Resin(mix) = &coats.coats[0].matter else { panic!("resin") };
         near(mix.on_cup_ml, expected, 0.1);
@@ -89,7 +94,10 @@ fn a_30_oz_cost_sheet_of_six_mixes_is_met() {
 #[test]
 fn six_coats_add_a_millimetre_of_radius_and_six_of_girth() {
     // Reckoned in the trade: six coats leaving 0.15 to 0.2 mm each add about 1 mm of radius, 6 mm round.
-    let text = straight(&zone("clear", &format!("{ALL_OVER}\nresin = {{ coats = 6, film = \"0.16 mm\" }}")));
+    let text = straight(&zone(
+        "clear",
+        &format!("{ALL_OVER}\nresin = {{ coats = 6, film = \"0.16 mm\" }}"),
+    ));
     let (_, _, coats) = planned(&text, &Settings::demo());
     assert_eq!(coats.coats.len(), 6);
     near(coats.coats[5].girth_added_mm, TAU * 0.96, 1e-9);
@@ -99,7 +107,10 @@ fn six_coats_add_a_millimetre_of_radius_and_six_of_girth() {
 #[test]
 fn each_coat_covers_the_cylinder_as_grown_by_those_beneath() {
     let film_mm = 0.25;
-    let text = straight(&zone("clear", &format!("{ALL_OVER}\nresin = {{ coats = 4, film = \"{film_mm} mm\" }}")));
+    let text = straight(&zone(
+        "clear",
+        &format!("{ALL_OVER}\nresin = {{ coats = 4, film = \"{film_mm} mm\" }}"),
+    ));
     let (_, _, coats) = planned(&text, &Settings::demo());
     for (index, coat) in coats.coats.iter().enumerate() {
         let radius_mm = 37.0 + film_mm * index as f64;
@@ -153,7 +164,10 @@ fn clear_coats_over_glitter_follow_the_volume_balance() {
 #[test]
 fn paint_for_a_20_oz_cup_is_30_ml_in_three_coats() {
     // A maker used about 390 ml of brushed acrylic on 13 cups of 20 oz: 30 ml each; three coats assumed.
-    let text = straight(&zone("ground", &format!("{ALL_OVER}\npaint = {{ colour = \"reed\", coats = 3 }}")));
+    let text = straight(&zone(
+        "ground",
+        &format!("{ALL_OVER}\npaint = {{ colour = \"reed\", coats = 3 }}"),
+    ));
     let (_, _, coats) = planned(&text, &Settings::demo());
     let wet: f64 = coats
         .coats
@@ -181,12 +195,16 @@ vinyl = { colour = "reed" }"#,
     let slope = (44.0 - 33.5) / 172.0;
     let apex_mm = |along: f64| (44.0 - slope * along) / slope;
     let half_turn = (40.0 * PI / 180.0) * slope;
-    let width = 2.0 * apex_mm(60.0) * half_turn.sin();
-    let height = apex_mm(60.0) - apex_mm(110.0) * half_turn.cos();
+    let width = 2.0 * apex_mm(60.0) * libm::sin(half_turn);
+    let height = apex_mm(60.0) - apex_mm(110.0) * libm::cos(half_turn);
     let film = &coats.films[0];
     near(film.blank_mm.0, width + 2.0 * WEEDING_MARGIN_MM, 0.02);
     near(film.blank_mm.1, height + 2.0 * WEEDING_MARGIN_MM, 0.02);
-    near(film.area_mm2, (80.0 * PI / 180.0) * 0.5 * (44.0 - slope * 60.0 + 44.0 - slope * 110.0) * 50.0, 0.5);
+    near(
+        film.area_mm2,
+        (80.0 * PI / 180.0) * 0.5 * (44.0 - slope * 60.0 + 44.0 - slope * 110.0) * 50.0,
+        0.5,
+    );
     assert_eq!((film.copies, film.shapes), (1, 1));
 }
 
@@ -211,8 +229,12 @@ fn found<'a>(notes: &'a [Diagnostic], path: &str) -> Option<&'a Diagnostic> {
 fn chunky_glitter_under_one_clear_coat_is_told_and_under_four_is_not() {
     let stack = |coats: u32| {
         let bond = zone("bond", &format!("{ALL_OVER}\nresin = {{ coats = 1, film = \"0.2 mm\" }}"));
-        let flakes = zone("shingle", &format!("{ALL_OVER}\nglitter = {{ colour = \"foam\", flake = \"1.0 mm\" }}"));
-        let clear = zone("clear", &format!("{ALL_OVER}\nresin = {{ coats = {coats}, film = \"0.2 mm\" }}"));
+        let flakes = zone(
+            "shingle",
+            &format!("{ALL_OVER}\nglitter = {{ colour = \"foam\", flake = \"1.0 mm\" }}"),
+        );
+        let clear =
+            zone("clear", &format!("{ALL_OVER}\nresin = {{ coats = {coats}, film = \"0.2 mm\" }}"));
         planned(&straight(&(bond + &flakes + &clear)), &Settings::demo()).2
     };
     let told = stack(1);
@@ -223,7 +245,10 @@ fn chunky_glitter_under_one_clear_coat_is_told_and_under_four_is_not() {
 
 #[test]
 fn film_on_bare_glitter_and_film_larger_than_a_sheet_are_told() {
-    let flakes = zone("shingle", &format!("{ALL_OVER}\nglitter = {{ colour = \"foam\", flake = \"0.2 mm\" }}"));
+    let flakes = zone(
+        "shingle",
+        &format!("{ALL_OVER}\nglitter = {{ colour = \"foam\", flake = \"0.2 mm\" }}"),
+    );
     let film = zone("all", &format!("{ALL_OVER}\nvinyl = {{ colour = \"reed\" }}"));
     let mut settings = Settings::demo();
     settings.vinyl.sheet_width_mm = 200.0;
@@ -231,7 +256,10 @@ fn film_on_bare_glitter_and_film_larger_than_a_sheet_are_told() {
     let messages: Vec<&str> = coats.notes.iter().map(|note| note.message.as_str()).collect();
     assert!(messages.iter().any(|text| text.contains("bare glitter")), "{messages:?}");
     assert!(messages.iter().any(|text| text.contains("one sheet")), "{messages:?}");
-    assert!(found(&coats.notes, "zone[0].glitter").is_some(), "brushed glue is not in the bill: {messages:?}");
+    assert!(
+        found(&coats.notes, "zone[0].glitter").is_some(),
+        "brushed glue is not in the bill: {messages:?}"
+    );
 }
 
 const STONES: &str = "stones = { layout = \"rows\", size = \"SS10\", colour = \"foam\" }";
@@ -253,7 +281,9 @@ fn lead_crystal_for_a_child_and_resin_for_hot_drinks_are_cautioned() {
     let piece::Finish::Stones(stones) = &mut piece.zones[1].finish else { panic!("stones") };
     stones.material = piece::StoneMaterial::LeadCrystal;
     let notes = plan_coats(&piece, &shape, &Settings::demo()).notes;
-    assert!(found(&notes, "zone[1].stones.material").expect("lead").message.contains("lead crystal"));
+    assert!(
+        found(&notes, "zone[1].stones.material").expect("lead").message.contains("lead crystal")
+    );
     assert!(notes.iter().all(|note| note.severity == piece::Severity::Caution));
 }
 

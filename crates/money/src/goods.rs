@@ -103,7 +103,13 @@ pub(crate) fn film(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<Bil
         .collect();
     if !coats.films.is_empty() {
         let all: Vec<&Film> = coats.films.iter().collect();
-        lines.push(film_line(piece, settings, &all, "transfer tape".to_owned(), vinyl.transfer_price));
+        lines.push(film_line(
+            piece,
+            settings,
+            &all,
+            "transfer tape".to_owned(),
+            vinyl.transfer_price,
+        ));
     }
     lines
 }
@@ -116,10 +122,8 @@ fn film_line(
     price: Money,
 ) -> BillLine {
     let sheet = (settings.vinyl.sheet_width_mm, settings.vinyl.sheet_height_mm);
-    let blanks: Vec<((f64, f64), usize)> = films
-        .iter()
-        .map(|film| (film.blank_mm, film.copies * piece.quantity as usize))
-        .collect();
+    let blanks: Vec<((f64, f64), usize)> =
+        films.iter().map(|film| (film.blank_mm, film.copies * piece.quantity as usize)).collect();
     let area: f64 = blanks.iter().map(|((w, h), count)| w * h * *count as f64).sum();
     let need = area / (sheet.0 * sheet.1);
     Wanted {
@@ -173,5 +177,8 @@ pub(crate) fn supplies(piece: &Piece, settings: &Settings, steps: &Steps) -> Vec
 
 /// Amounts by colour index, sorted by the colour's name.
 fn by_name<T>(piece: &Piece, amounts: BTreeMap<usize, T>) -> BTreeMap<&str, T> {
-    amounts.into_iter().map(|(colour, amount)| (piece.colours[colour].name.as_str(), amount)).collect()
+    amounts
+        .into_iter()
+        .map(|(colour, amount)| (piece.colours[colour].name.as_str(), amount))
+        .collect()
 }

@@ -26,8 +26,9 @@ pub(crate) fn stones(
         for stone in stones.stones.iter().filter(|stone| stone.zone == zone) {
             let size = &finish.sizes[stone.size].0;
             let width = (size.diameter_mm * 1000.0).round() as u64;
-            *counts.entry((finish.material, width, size.name.clone(), stone.colour)).or_default() +=
-                u64::from(piece.quantity);
+            *counts
+                .entry((finish.material, width, size.name.clone(), stone.colour))
+                .or_default() += u64::from(piece.quantity);
         }
     }
     if !missing.is_empty() {
@@ -38,22 +39,23 @@ pub(crate) fn stones(
         // Whole stones; a hair is taken off so that 100 and 12 % are 112, not 113.
         let spared = (need * (1.0 + settings.spare_stones) - 1e-6).ceil();
         // A size may come in packs of several sizes: the one that is cheapest for this many.
-        let bought = |price: &&StonePrice| {
-            price.pack_price.times((spared / f64::from(price.pack)).ceil())
-        };
+        let bought =
+            |price: &&StonePrice| price.pack_price.times((spared / f64::from(price.pack)).ceil());
         let price = prices_of(settings, material, &size).min_by_key(bought)?;
         let item = format!("{size} {}, {}", material_name(material), piece.colours[colour].name);
-        Some(Wanted {
-            goods: Goods::Stones,
-            item,
-            unit: "stones",
-            need,
-            spared,
-            at_hand: 0.0,
-            pack: f64::from(price.pack),
-            pack_price: price.pack_price,
-        }
-        .line())
+        Some(
+            Wanted {
+                goods: Goods::Stones,
+                item,
+                unit: "stones",
+                need,
+                spared,
+                at_hand: 0.0,
+                pack: f64::from(price.pack),
+                pack_price: price.pack_price,
+            }
+            .line(),
+        )
     });
     Ok(lines.collect())
 }
@@ -86,11 +88,10 @@ fn prices_of<'a>(
 
 fn without_price(settings: &Settings, zone: usize, finish: &StoneFinish) -> Vec<Diagnostic> {
     let table = FieldPath::root().key("zone").index(zone).key("stones");
-    let unpriced = finish
-        .sizes
-        .iter()
-        .enumerate()
-        .filter(|(_, (size, _))| prices_of(settings, finish.material, &size.name).next().is_none());
+    let unpriced =
+        finish.sizes.iter().enumerate().filter(|(_, (size, _))| {
+            prices_of(settings, finish.material, &size.name).next().is_none()
+        });
     unpriced
         .map(|(index, (size, _))| {
             let path = match finish.sizes.len() {

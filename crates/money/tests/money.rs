@@ -1,10 +1,10 @@
 //! Bill and price against worked examples of the trade, and sums that must be exact.
 
-use coats::{Coats, Film};
-use glam::DVec3;
+use ::money::{Bill, BillLine, Goods, plan_bill, plan_price};
 use ::piece::settings::SupplyPer;
 use ::piece::{Finish, Money, Piece, Settings, Source};
-use ::money::{Bill, BillLine, Goods, plan_bill, plan_price};
+use coats::{Coats, Film};
+use glam::DVec3;
 use proptest::prelude::*;
 use shape::SurfacePoint;
 use std::sync::LazyLock;
@@ -49,7 +49,9 @@ struct Trial {
 static TRIAL: LazyLock<Trial> = LazyLock::new(|| {
     let source = Source::new("trial.toml", TEXT);
     let reading = ::piece::read_piece(&source, &::piece::NoArt);
-    let piece = reading.value.unwrap_or_else(|| panic!("{}", ::piece::show(&reading.diagnostics, &source, false)));
+    let piece = reading
+        .value
+        .unwrap_or_else(|| panic!("{}", ::piece::show(&reading.diagnostics, &source, false)));
     let shape = shape::shape(&piece, &Settings::demo()).expect("a shape");
     let coats = coats::plan_coats(&piece, &shape, &Settings::demo());
     Trial { piece, coats }
@@ -118,7 +120,8 @@ fn stones_are_bought_by_the_gross_with_spare() {
     assert_eq!((line.need, line.with_spare, line.pack, line.packs), (1000.0, 1120.0, 144.0, 8));
     assert_eq!(line.cost_bought, Money(8 * 360));
     assert_eq!(line.cost_used, Money(2800), "3.60 a gross is 0.025 a stone");
-    let stones: f64 = bill.lines.iter().filter(|line| line.goods == Goods::Stones).map(|line| line.need).sum();
+    let stones: f64 =
+        bill.lines.iter().filter(|line| line.goods == Goods::Stones).map(|line| line.need).sum();
     assert_eq!(stones, 4000.0);
 }
 
@@ -187,7 +190,11 @@ fn supplies_follow_what_they_count_with() {
     let bill = billed(&settings, 2, 10);
     assert_eq!(line(&bill, "steel cup blank").need, 2.0);
     assert!(bill.lines.iter().all(|line| line.item != "plastic lid"), "there is no lid");
-    let cups = settings.supplies.iter().find(|supply| supply.per == SupplyPer::Pour && supply.name == "mixing cups").expect("demo");
+    let cups = settings
+        .supplies
+        .iter()
+        .find(|supply| supply.per == SupplyPer::Pour && supply.name == "mixing cups")
+        .expect("demo");
     assert_eq!(line(&bill, "mixing cups").need, cups.amount * 3.0 * 2.0, "three pours, two pieces");
 }
 
@@ -195,7 +202,15 @@ fn supplies_follow_what_they_count_with() {
 fn film_is_packed_on_sheets_and_taped() {
     // Four rectangles of 6 x 6 in fill a sheet of 12 x 12 in.
     let mut coats = TRIAL.coats.clone();
-    coats.films.push(Film { zone: 0, part: 0, colour: 0, area_mm2: 1.0, blank_mm: (152.4, 152.4), copies: 4, shapes: 4 });
+    coats.films.push(Film {
+        zone: 0,
+        part: 0,
+        colour: 0,
+        area_mm2: 1.0,
+        blank_mm: (152.4, 152.4),
+        copies: 4,
+        shapes: 4,
+    });
     let (piece, settings) = (&TRIAL.piece, Settings::demo());
     let bill = plan_bill(piece, &settings, &coats, &stones(0), &hours(1.0)).expect("a bill");
     let film = line(&bill, "film, ");
@@ -209,7 +224,8 @@ fn a_size_without_a_price_is_told_with_what_to_add() {
     let mut settings = Settings::demo();
     settings.stones.retain(|price| price.size != "SS16");
     let mut piece = TRIAL.piece.clone();
-    let told = plan_bill(&piece, &settings, &TRIAL.coats, &stones(10), &hours(1.0)).expect_err("no price");
+    let told =
+        plan_bill(&piece, &settings, &TRIAL.coats, &stones(10), &hours(1.0)).expect_err("no price");
     assert_eq!(told.len(), 1);
     assert_eq!(told[0].path.0, "zone[4].stones.sizes[0].size");
     assert!(told[0].message.contains("no price for SS16 stones of glass"), "{told:?}");
@@ -217,7 +233,8 @@ fn a_size_without_a_price_is_told_with_what_to_add() {
     assert!(told[0].hints[1].contains("SS10"), "{told:?}");
     let Finish::Stones(finish) = &mut piece.zones[4].finish else { panic!("stones") };
     finish.sizes.truncate(1);
-    let told = plan_bill(&piece, &settings, &TRIAL.coats, &stones(0), &hours(1.0)).expect_err("no price");
+    let told =
+        plan_bill(&piece, &settings, &TRIAL.coats, &stones(0), &hours(1.0)).expect_err("no price");
     assert_eq!(told[0].path.0, "zone[4].stones.size");
 }
 
@@ -282,7 +299,10 @@ fn a_batch_shares_its_set_up_and_the_listing_fee() {
     };
     let (one, ten) = (price(1), price(10));
     assert!(ten.labour < one.labour && ten.asked < one.asked);
-    assert!((one.materials.0 - ten.materials.0).abs() < 100, "the materials of a piece stay the same");
+    assert!(
+        (one.materials.0 - ten.materials.0).abs() < 100,
+        "the materials of a piece stay the same"
+    );
 }
 
 proptest! {

@@ -36,7 +36,9 @@ pub fn of(kind: StepKind) -> Vec<String> {
             "Sand wet and wear a dust mask; never sand resin that is still soft, its dust is the most harmful.",
             "Alcohol burns: no flame near it, and let it dry off before resin or torch come out.",
         ],
-        StepKind::Film => &["Mind the cutter's blade and the weeding hook; work away from the hand."],
+        StepKind::Film => {
+            &["Mind the cutter's blade and the weeding hook; work away from the hand."]
+        }
         StepKind::Set => &[
             "Glue with solvent burns and its vapour harms: air the room, no flame, cap the tube.",
             "Chipped glass is sharp: throw chipped stones away, wear glasses when snapping or picking them off.",

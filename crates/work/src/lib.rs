@@ -2,8 +2,8 @@
 //!
 //! Takes a piece, its coats and stones and the studio's settings; gives [`Steps`] and a
 //! [`Timetable`]. It reads no clock: the day to begin or to be done by is an argument.
-//! `steps.rs` walks the stack of each part and links the steps by what must wait for what; `how.rs`
-//! says how each is done, `cautions.rs` what to beware of; `timetable.rs` lays the steps into the
+//! `steps.rs` links the steps of all parts by what must wait for what, `stack.rs` walks one part; `how/`
+//! says how each step is done, `cautions.rs` what to beware of; `timetable.rs` lays the steps into the
 //! maker's hours, `hours.rs` knows which those are.
 //! Read first: `steps.rs`, then `timetable.rs`.
 
@@ -12,6 +12,8 @@ pub mod glue;
 mod hours;
 mod how;
 mod place;
+mod serial;
+mod stack;
 pub mod step;
 mod steps;
 mod timetable;

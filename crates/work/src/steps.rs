@@ -5,36 +5,29 @@
 //! at the end.
 
 use crate::how::How;
-use crate::{Step, StepKind, Steps, cautions, glue};
-use coats::{Coats, Matter};
-use piece::{Finish, PartRole, Piece, Settings, StoneFinish};
+use crate::stack::{GLITTER_GLUE_MIN, PartRoad, Top};
+use crate::{Step, StepKind, Steps, cautions};
+use coats::Coats;
+use piece::{PartRole, Piece, Settings};
 use std::collections::BTreeMap;
 use stones::Stones;
 
-/// After the last pour before film is laid on it, min (makers: 12 h, or 6 h turning and 6 h still).
-const BEFORE_FILM_MIN: f64 = 720.0;
-/// Glitter in wet resin before the next coat, min (tried by a maker: at 2 h it slid, 6 h held).
-const OVER_GLITTER_MIN: f64 = 360.0;
-/// Brushed glue under glitter, before anything else, min (common practice: 30 to 60 min).
-const GLITTER_GLUE_MIN: f64 = 60.0;
 /// Photographs and the question to the customer, hands-on, min (common practice, no source).
 const APPROVE_MIN: f64 = 10.0;
 /// For the customer's answer, min (common practice: a day).
-const ANSWER_MIN: f64 = 1440.0;
-/// Stones an hour where the settings do not say (practised makers: 300 to 500).
-const STONES_PER_H: f64 = 300.0;
+pub(crate) const ANSWER_MIN: f64 = 1440.0;
 
 /// The steps of a piece.
 pub fn plan_steps(piece: &Piece, settings: &Settings, coats: &Coats, stones: &Stones) -> Steps {
     let how = How { piece, settings, coats, stones };
     let mut road = Road { how, steps: Vec::new(), waits: Vec::new() };
-    let order = road.add(StepKind::Order, "Settle the order and buy", settings.times.order_min, &[]);
+    let order =
+        road.add(StepKind::Order, "Settle the order and buy", settings.times.order_min, &[]);
     road.steps[order].set_up_min = settings.times.order_min;
     road.steps[order].how = road.how.order();
 
-    let mut parts: Vec<PartRoad> = (0..piece.parts.len())
-        .filter_map(|part| road.begin_part(part, order))
-        .collect();
+    let mut parts: Vec<PartRoad> =
+        (0..piece.parts.len()).filter_map(|part| road.begin_part(part, order)).collect();
     for part in &mut parts {
         for zone in part.before_approval.clone() {
             road.zone(part, zone);
@@ -60,43 +53,23 @@ pub fn plan_steps(piece: &Piece, settings: &Settings, coats: &Coats, stones: &St
     road.done()
 }
 
-/// What lies on top of a part so far.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Top {
-    Prepared,
-    Paint,
-    Resin,
-    /// Wet if bedded in the pour just before it, dry if in brushed glue.
-    Glitter { wet: bool },
-    Film,
-    Stones,
-    Sanded,
-}
-
-/// Where the work on one part stands.
-struct PartRoad {
-    part: usize,
-    top: Top,
-    last: usize,
-    /// Last step that left wet resin.
-    last_pour: Option<usize>,
-    /// What must be answered before the next step on it.
-    gate: Option<usize>,
-    /// Whether the customer sees it in the photographs: it is painted, glittered or lettered.
-    shown: bool,
-    before_approval: Vec<usize>,
-    after_approval: Vec<usize>,
-}
-
-struct Road<'a> {
-    how: How<'a>,
-    steps: Vec<Step>,
+/// The steps so far.
+pub(crate) struct Road<'a> {
+    pub how: How<'a>,
+    pub steps: Vec<Step>,
     /// For each step, the steps it waits for and how long, min.
     waits: Vec<BTreeMap<usize, f64>>,
 }
 
 impl Road<'_> {
-    fn add(&mut self, kind: StepKind, name: &str, hands_on_min: f64, after: &[(usize, f64)]) -> usize {
+    /// Adds a step that waits for others, each for so many min.
+    pub fn add(
+        &mut self,
+        kind: StepKind,
+        name: &str,
+        hands_on_min: f64,
+        after: &[(usize, f64)],
+    ) -> usize {
         let mut waits = BTreeMap::new();
         for &(step, wait_min) in after {
             let wait = waits.entry(step).or_insert(0.0_f64);
@@ -122,239 +95,6 @@ impl Road<'_> {
             cautions: cautions::of(kind),
         });
         self.steps.len() - 1
-    }
-
-    /// Adds a step that follows the last one on a part.
-    fn add_on(
-        &mut self,
-        part: &mut PartRoad,
-        kind: StepKind,
-        name: &str,
-        hands_on_min: f64,
-        wait_min: f64,
-    ) -> usize {
-        let mut after = vec![(part.last, wait_min)];
-        after.extend(part.gate.take().map(|gate| (gate, ANSWER_MIN)));
-        let step = self.add(kind, name, hands_on_min, &after);
-        self.steps[step].part = Some(part.part);
-        part.last = step;
-        step
-    }
-
-    /// Prepares and masks a part; `None` if nothing is laid on it.
-    fn begin_part(&mut self, part: usize, order: usize) -> Option<PartRoad> {
-        let piece = self.how.piece;
-        let zones: Vec<usize> =
-            (0..piece.zones.len()).filter(|&zone| piece.zones[zone].part == part).collect();
-        let is = |zone: usize, test: fn(&Finish) -> bool| test(&piece.zones[zone].finish);
-        zones.first()?;
-        let decor = zones.iter().rposition(|&zone| {
-            is(zone, |f| matches!(f, Finish::Paint { .. } | Finish::Glitter { .. } | Finish::Vinyl { .. }))
-        });
-        let first_stones = zones.iter().position(|&zone| is(zone, |f| matches!(f, Finish::Stones(_))));
-        let cut = decor.map_or(first_stones.unwrap_or(zones.len()), |last| last + 1);
-        let (before, after) = zones.split_at(cut);
-        let name = &piece.parts[part].name;
-        let prepare_min = self.how.settings.times.prepare_min;
-        let prepare = self.add(StepKind::Prepare, &format!("Prepare {name}"), prepare_min, &[(order, 0.0)]);
-        self.steps[prepare].part = Some(part);
-        self.steps[prepare].how = self.how.prepare(part);
-        let mut road = PartRoad {
-            part,
-            top: Top::Prepared,
-            last: prepare,
-            last_pour: None,
-            gate: None,
-            shown: decor.is_some(),
-            before_approval: before.to_vec(),
-            after_approval: after.to_vec(),
-        };
-        let coated: Vec<usize> = zones
-            .iter()
-            .copied()
-            .filter(|&zone| {
-                is(zone, |f| matches!(f, Finish::Paint { .. } | Finish::Glitter { .. } | Finish::Resin { .. }))
-            })
-            .collect();
-        if !coated.is_empty() {
-            let mask_min = self.how.settings.times.mask_min;
-            let mask = self.add_on(&mut road, StepKind::Mask, &format!("Mask {name}"), mask_min, 0.0);
-            self.steps[mask].how = self.how.mask(part, &coated);
-        }
-        Some(road)
-    }
-
-    fn zone(&mut self, part: &mut PartRoad, zone: usize) {
-        match &self.how.piece.zones[zone].finish {
-            Finish::Paint { .. } | Finish::Resin { .. } | Finish::Glitter { .. } => {
-                let coats: Vec<usize> = (0..self.how.coats.coats.len())
-                    .filter(|&coat| self.how.coats.coats[coat].zone == zone)
-                    .collect();
-                for coat in coats {
-                    match self.how.coats.coats[coat].matter {
-                        Matter::Paint { .. } => self.paint(part, coat),
-                        Matter::Glitter { .. } => self.glitter(part, coat),
-                        Matter::Resin(_) => self.pour(part, coat),
-                    }
-                }
-            }
-            Finish::Vinyl { .. } => self.film(part, zone),
-            Finish::Stones(finish) => self.set(part, zone, finish),
-        }
-    }
-
-    /// Waiting before dry work or paint goes on what lies on top, min; sands first where resin does.
-    fn ready_for(&mut self, part: &mut PartRoad, next: StepKind) -> f64 {
-        let settings = self.how.settings;
-        let (times, resin) = (&settings.times, &settings.resin);
-        let hard_min = (resin.sandable_min - times.watch_min).max(0.0);
-        match part.top {
-            Top::Prepared | Top::Sanded => 0.0,
-            Top::Paint if next == StepKind::Paint => settings.paint.between_coats_min,
-            Top::Paint => settings.paint.before_resin_min,
-            Top::Resin => {
-                let wait_min = if next == StepKind::Film {
-                    hard_min.max(BEFORE_FILM_MIN - times.watch_min)
-                } else {
-                    hard_min
-                };
-                self.sand(part, next, wait_min);
-                0.0
-            }
-            Top::Glitter { wet: true } => hard_min,
-            Top::Glitter { wet: false } => GLITTER_GLUE_MIN,
-            Top::Film if next == StepKind::Film => 0.0,
-            Top::Film => times.vinyl_rest_min,
-            Top::Stones if next == StepKind::Set => 0.0,
-            Top::Stones => settings.glue.full_min,
-        }
-    }
-
-    fn sand(&mut self, part: &mut PartRoad, next: StepKind, wait_min: f64) {
-        let name = &self.how.piece.parts[part.part].name;
-        let title = match next {
-            StepKind::Film => format!("Sand {name} before film"),
-            StepKind::Set => format!("Key {name} for stones"),
-            _ => format!("Sand {name}"),
-        };
-        let sand_min = self.how.settings.times.sand_min;
-        let sand = self.add_on(part, StepKind::Sand, &title, sand_min, wait_min);
-        self.steps[sand].how = self.how.sand(part.part, next);
-        part.top = Top::Sanded;
-    }
-
-    fn coat_step(&mut self, part: &mut PartRoad, kind: StepKind, verb: &str, coat: usize, min: f64, wait_min: f64) -> usize {
-        let told = &self.how.coats.coats[coat];
-        let (part_name, zone_name) =
-            (&self.how.piece.parts[part.part].name, &self.how.piece.zones[told.zone].name);
-        let name = format!("{verb} coat {} of {} on {part_name} ({zone_name})", told.number, told.of);
-        let zone = told.zone;
-        let step = self.add_on(part, kind, &name, min, wait_min);
-        self.steps[step].zone = Some(zone);
-        self.steps[step].coat = Some(coat);
-        step
-    }
-
-    fn paint(&mut self, part: &mut PartRoad, coat: usize) {
-        let wait_min = self.ready_for(part, StepKind::Paint);
-        let min = self.how.settings.times.paint_coat_min;
-        let step = self.coat_step(part, StepKind::Paint, "Paint", coat, min, wait_min);
-        self.steps[step].how = self.how.paint(coat);
-        part.top = Top::Paint;
-    }
-
-    fn pour(&mut self, part: &mut PartRoad, coat: usize) {
-        let settings = self.how.settings;
-        let watch_min = settings.times.watch_min;
-        let over = part.top;
-        let wait_min = match over {
-            Top::Resin => (settings.resin.recoat_min.0 - watch_min).max(0.0),
-            Top::Glitter { wet: true } => {
-                (settings.resin.recoat_min.0.max(OVER_GLITTER_MIN) - watch_min).max(0.0)
-            }
-            _ => self.ready_for(part, StepKind::Pour),
-        };
-        if over == Top::Resin {
-            self.steps[part.last].sand_after_min =
-                Some((settings.resin.recoat_min.1 - watch_min).max(wait_min));
-        }
-        let min = settings.times.pour_min + watch_min;
-        let step = self.coat_step(part, StepKind::Pour, "Pour", coat, min, wait_min);
-        self.steps[step].set_up_min = watch_min;
-        self.steps[step].turner_min = settings.times.pour_min + settings.resin.turning_min;
-        let over_glitter = matches!(over, Top::Glitter { .. });
-        let last_on_part = !self.how.coats.coats[coat + 1..].iter().any(|later| later.part == part.part);
-        self.steps[step].how = self.how.pour(coat, over_glitter, last_on_part);
-        part.top = Top::Resin;
-        part.last_pour = Some(step);
-    }
-
-    fn glitter(&mut self, part: &mut PartRoad, coat: usize) {
-        let settings = self.how.settings;
-        let glitter_min = settings.times.glitter_min;
-        let bed_is_wet = matches!(part.top, Top::Resin | Top::Glitter { wet: true });
-        let wait_min = if bed_is_wet { 0.0 } else { self.ready_for(part, StepKind::Glitter) };
-        let bed = part.last;
-        let step = self.coat_step(part, StepKind::Glitter, "Glitter", coat, glitter_min, wait_min);
-        self.steps[step].how = self.how.glitter(coat, bed_is_wet);
-        if bed_is_wet {
-            // The watch belongs to the end of the wet work.
-            let watch_min = self.steps[bed].set_up_min;
-            self.steps[bed].hands_on_min -= watch_min;
-            self.steps[bed].set_up_min = 0.0;
-            self.steps[step].hands_on_min += watch_min;
-            self.steps[step].set_up_min = watch_min;
-            self.steps[step].turner_min = glitter_min + settings.resin.turning_min;
-            self.steps[step].at_once = true;
-            part.last_pour = Some(step);
-        }
-        part.top = Top::Glitter { wet: bed_is_wet };
-    }
-
-    fn film(&mut self, part: &mut PartRoad, zone: usize) {
-        let wait_min = self.ready_for(part, StepKind::Film);
-        let times = &self.how.settings.times;
-        let film = self.how.coats.films.iter().find(|film| film.zone == zone);
-        let shapes = film.map_or(1, |film| film.shapes);
-        let min = times.vinyl_zone_min + times.vinyl_shape_min * shapes as f64;
-        let piece = self.how.piece;
-        let name = format!("Lay film on {} ({})", piece.parts[part.part].name, piece.zones[zone].name);
-        let step = self.add_on(part, StepKind::Film, &name, min, wait_min);
-        self.steps[step].zone = Some(zone);
-        self.steps[step].how = film.map_or_else(Vec::new, |film| self.how.film(film));
-        part.top = Top::Film;
-    }
-
-    fn set(&mut self, part: &mut PartRoad, zone: usize, finish: &StoneFinish) {
-        let wait_min = self.ready_for(part, StepKind::Set);
-        let (settings, piece) = (self.how.settings, self.how.piece);
-        let mut work_min = 0.0;
-        let mut glue_ml = 0.0;
-        let mut number = 0_usize;
-        for stone in self.how.stones.stones.iter().filter(|stone| stone.zone == zone) {
-            let size = &finish.sizes[stone.size].0.name;
-            let price = settings
-                .stones
-                .iter()
-                .find(|price| price.material == finish.material && price.size == *size);
-            let per_h = price.map_or(STONES_PER_H, |price| price.set_per_h);
-            work_min += 60.0 / if per_h > 0.0 { per_h } else { STONES_PER_H };
-            glue_ml += glue::per_stone_ml(stone.diameter_mm, &settings.glue);
-            number += 1;
-        }
-        let set_up_min = settings.times.sitting_setup_min;
-        let longest_min = settings.times.sitting_min.max(set_up_min + 10.0);
-        let sittings = (work_min / (longest_min - set_up_min)).ceil().max(1.0);
-        let name = format!(
-            "Set {number} stones on {} ({})",
-            piece.parts[part.part].name, piece.zones[zone].name
-        );
-        let step = self.add_on(part, StepKind::Set, &name, work_min + set_up_min * sittings, wait_min);
-        self.steps[step].zone = Some(zone);
-        self.steps[step].set_up_min = set_up_min;
-        self.steps[step].sitting_min = Some(longest_min);
-        self.steps[step].how = self.how.set(zone, finish, glue_ml);
-        part.top = Top::Stones;
     }
 
     /// From the last step on a part until it may be photographed, min.
@@ -399,7 +139,8 @@ impl Road<'_> {
 
     fn pack(&mut self, parts: &[PartRoad], finish: usize) {
         let (settings, piece) = (self.how.settings, self.how.piece);
-        let glued = piece.parts.iter().any(|part| part.role == PartRole::Topper && part.seat.is_some());
+        let glued =
+            piece.parts.iter().any(|part| part.role == PartRole::Topper && part.seat.is_some());
         let mut after = vec![(finish, if glued { settings.glue.full_min } else { 0.0 })];
         let cured_min = (settings.resin.full_cure_min - settings.times.watch_min).max(0.0);
         after.extend(parts.iter().filter_map(|part| part.last_pour).map(|pour| (pour, cured_min)));

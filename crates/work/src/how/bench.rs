@@ -5,7 +5,7 @@ use super::spot::origin;
 use crate::StepKind;
 use crate::words::{count, fine, length, list, span, tenths};
 use coats::Film;
-use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, Region, StoneFinish, Wave, Zone};
+use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Wave, Zone};
 use std::collections::BTreeMap;
 
 impl How<'_> {
@@ -42,7 +42,8 @@ impl How<'_> {
         let told = &self.piece.parts[part];
         let settings = self.settings;
         let mut how = Vec::new();
-        if let (Some((from, to)), Some(wall_mm)) = (self.reach_mm(part, coated), self.wall_mm(part)) {
+        if let (Some((from, to)), Some(wall_mm)) = (self.reach_mm(part, coated), self.wall_mm(part))
+        {
             if from > 0.05 {
                 how.push(format!(
                     "Tape a level line {} from {}; everything nearer to that stays bare.",
@@ -70,7 +71,11 @@ impl How<'_> {
         for &zone in coated {
             let zone = &self.piece.zones[zone];
             if self.needs_own_tape(zone, self.reach_mm(part, coated)) {
-                how.push(format!("Before {} goes on, tape along its edges: {}.", zone.name, self.region(zone)));
+                how.push(format!(
+                    "Before {} goes on, tape along its edges: {}.",
+                    zone.name,
+                    self.region(zone)
+                ));
             }
         }
         how.push("Press the edges of the tape down with a fingernail.".to_owned());
@@ -84,7 +89,8 @@ impl How<'_> {
             return true;
         }
         let (Some(band), Some((from, to))) = (&region.band, taped_mm) else { return false };
-        let ends_at = |edge: &Edge, at: f64| edge.wave == Wave::Level && (edge.along_mm - at).abs() < 0.05;
+        let ends_at =
+            |edge: &Edge, at: f64| edge.wave == Wave::Level && (edge.along_mm - at).abs() < 0.05;
         !ends_at(&band.from, from) || !ends_at(&band.to, to)
     }
 
@@ -102,9 +108,16 @@ impl How<'_> {
             StepKind::Film => "Level high spots with 150 to 220 grit, wet, then key the ground of the film with 320 to 400.".to_owned(),
             _ => "Level high spots with 150 to 220 grit, wet, then key all of it with 320 to 400.".to_owned(),
         });
-        let glittered = self.piece.zones.iter().any(|zone| zone.part == part && matches!(zone.finish, Finish::Glitter { .. }));
+        let glittered = self
+            .piece
+            .zones
+            .iter()
+            .any(|zone| zone.part == part && matches!(zone.finish, Finish::Glitter { .. }));
         if glittered {
-            how.push("Stop as soon as glitter shows on the pad: sanded glitter has lost its colour.".to_owned());
+            how.push(
+                "Stop as soon as glitter shows on the pad: sanded glitter has lost its colour."
+                    .to_owned(),
+            );
         }
         how.push("Rinse, dry, wipe with alcohol and let it dry off.".to_owned());
         how
@@ -124,10 +137,12 @@ impl How<'_> {
             length(settings, film.blank_mm.1),
             self.each()
         )];
-        if let Region { art: Some(art), .. } = &zone.region {
-            if let Art::Lettering { text, .. } = &art.art {
-                how.push(format!("It reads \"{text}\": check every letter against the order before cutting."));
-            }
+        if let Some(Art::Lettering { text, .. }) =
+            zone.region.art.as_ref().map(|placed| &placed.art)
+        {
+            how.push(format!(
+                "It reads \"{text}\": check every letter against the order before cutting."
+            ));
         }
         how.push(format!(
             "Weed it ({}), mask it with transfer tape and trim it.",
@@ -167,7 +182,11 @@ impl How<'_> {
             .collect();
         let mut how = vec![
             format!("Lay out {} in all: {}{}.", count(number, "stone"), list(&items), self.each()),
-            format!("Set them {}, keeping {} between stones.", self.region(told), fine(finish.gap_mm)),
+            format!(
+                "Set them {}, keeping {} between stones.",
+                self.region(told),
+                fine(finish.gap_mm)
+            ),
         ];
         if let (Some(first), Some(last)) = (patches.iter().min(), patches.iter().max()) {
             how.push(format!(

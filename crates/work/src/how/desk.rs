@@ -42,9 +42,13 @@ impl How<'_> {
             how.push(format!("Have the exact spelling confirmed: {}.", list(&words)));
         }
         let used: BTreeSet<usize> = piece.zones.iter().flat_map(colours_of).collect();
-        let colours: Vec<String> = used.into_iter().map(|colour| self.colour(colour).to_owned()).collect();
+        let colours: Vec<String> =
+            used.into_iter().map(|colour| self.colour(colour).to_owned()).collect();
         if !colours.is_empty() {
-            how.push(format!("Show the colours from stock, not from a screen: {}.", list(&colours)));
+            how.push(format!(
+                "Show the colours from stock, not from a screen: {}.",
+                list(&colours)
+            ));
         }
         if let Some(due) = piece.due {
             how.push(format!("It must be with the customer on {due}; say so now if the timetable does not reach it."));
@@ -52,7 +56,10 @@ impl How<'_> {
         how.push("Measure the blank with a tape and compare it with the measurements this plan was made from.".to_owned());
         how.push("Buy what the bill lists and is not in the drawer.".to_owned());
         if self.has_stones() {
-            how.push("Take all stones of one colour and size from one lot, and keep ten of each.".to_owned());
+            how.push(
+                "Take all stones of one colour and size from one lot, and keep ten of each."
+                    .to_owned(),
+            );
         }
         how
     }
@@ -90,7 +97,10 @@ impl How<'_> {
             }
         }
         how.push("Clean it and photograph it from the front, the back and above.".to_owned());
-        how.push("Note what was used and what is left: resin batch, stone lots, hours for each step.".to_owned());
+        how.push(
+            "Note what was used and what is left: resin batch, stone lots, hours for each step."
+                .to_owned(),
+        );
         how
     }
 
@@ -108,7 +118,10 @@ impl How<'_> {
         } else {
             "."
         });
-        how.push("Wrap in tissue, then padding of 25 to 50 mm on all sides, lid and toppers apart.".to_owned());
+        how.push(
+            "Wrap in tissue, then padding of 25 to 50 mm on all sides, lid and toppers apart."
+                .to_owned(),
+        );
         if self.has_stones() {
             how.push("Use two boxes, one inside the other.".to_owned());
         }
@@ -132,7 +145,9 @@ fn seated(part: &Part, below: &str, full_min: f64) -> String {
 
 fn colours_of(zone: &piece::Zone) -> Vec<usize> {
     match &zone.finish {
-        Finish::Paint { colour, .. } | Finish::Glitter { colour, .. } | Finish::Vinyl { colour } => {
+        Finish::Paint { colour, .. }
+        | Finish::Glitter { colour, .. }
+        | Finish::Vinyl { colour } => {
             vec![*colour]
         }
         Finish::Resin { .. } => Vec::new(),

@@ -28,7 +28,11 @@ impl How<'_> {
                 format!("the whole wall but {inset} at both ends")
             });
         } else {
-            words.push(if flat { "the whole plate".to_owned() } else { "the whole wall".to_owned() });
+            words.push(if flat {
+                "the whole plate".to_owned()
+            } else {
+                "the whole wall".to_owned()
+            });
         }
         match zone.region.window_rad {
             Some((from, to)) => words.push(format!("between {} and {}", turn(from), turn(to))),
@@ -40,7 +44,11 @@ impl How<'_> {
             .leave_out
             .iter()
             .map(|(other, margin_mm)| {
-                format!("{} and {} round it", self.piece.zones[*other].name, length(self.settings, *margin_mm))
+                format!(
+                    "{} and {} round it",
+                    self.piece.zones[*other].name,
+                    length(self.settings, *margin_mm)
+                )
             })
             .collect();
         if !left_out.is_empty() {

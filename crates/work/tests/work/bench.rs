@@ -4,8 +4,8 @@ use coats::Coats;
 use glam::DVec3;
 use piece::{Finish, Piece, Settings, Source};
 use shape::{Shape, SurfacePoint};
-use stones::{Stone, Stones};
 use std::fmt::Write as _;
+use stones::{Stone, Stones};
 
 /// A cup with a lid and a topper, and the zones given as (part, name, finish).
 pub fn text(zones: &[(&str, &str, &str)]) -> String {
@@ -34,7 +34,8 @@ flat = { circle = "40 mm" }
             "lid" => "band = { from = \"2 mm\", to = \"25 mm\" }",
             _ => "inset = \"2 mm\"",
         };
-        writeln!(text, "[[zone]]\nname = \"{name}\"\npart = \"{part}\"\n{region}\n{finish}").expect("text grows");
+        writeln!(text, "[[zone]]\nname = \"{name}\"\npart = \"{part}\"\n{region}\n{finish}")
+            .expect("text grows");
     }
     text
 }
@@ -49,7 +50,9 @@ impl Trial {
     pub fn new(zones: &[(&str, &str, &str)]) -> Self {
         let source = Source::new("trial.toml", text(zones));
         let reading = piece::read_piece(&source, &piece::NoArt);
-        let piece = reading.value.unwrap_or_else(|| panic!("{}", piece::show(&reading.diagnostics, &source, false)));
+        let piece = reading
+            .value
+            .unwrap_or_else(|| panic!("{}", piece::show(&reading.diagnostics, &source, false)));
         let shape = shape::shape(&piece, &Settings::demo()).expect("the trial has a shape");
         Self { piece, shape }
     }

@@ -16,7 +16,11 @@ fn kinds(steps: &Steps, part: usize) -> Vec<StepKind> {
 
 /// Index of the first step with this text in its name.
 fn named(steps: &Steps, text: &str) -> usize {
-    steps.steps.iter().position(|step| step.name.contains(text)).unwrap_or_else(|| panic!("no step {text}"))
+    steps
+        .steps
+        .iter()
+        .position(|step| step.name.contains(text))
+        .unwrap_or_else(|| panic!("no step {text}"))
 }
 
 /// Every step that must be done before this one.
@@ -39,7 +43,11 @@ fn steps_come_after_what_they_wait_for_and_waits_belong_to_it() {
     let steps = planned(&full(), 100);
     for (index, step) in steps.steps.iter().enumerate() {
         assert!(step.after.iter().all(|&earlier| earlier < index), "{}", step.name);
-        assert!(step.other_waits.iter().all(|(earlier, _)| step.after.contains(earlier)), "{}", step.name);
+        assert!(
+            step.other_waits.iter().all(|(earlier, _)| step.after.contains(earlier)),
+            "{}",
+            step.name
+        );
         assert!(index == 0 || !step.after.is_empty(), "{} waits for nothing", step.name);
     }
     let last = steps.steps.len() - 1;
@@ -66,12 +74,15 @@ fn parts_do_not_wait_for_each_other_before_the_customer_is_asked() {
         let Some(part) = step.part else { continue };
         let earlier = before(&steps, index);
         let asked = earlier.iter().any(|&other| steps.steps[other].kind == StepKind::Approve);
-        let others = earlier.iter().filter(|&&other| steps.steps[other].part.is_some_and(|p| p != part));
+        let others =
+            earlier.iter().filter(|&&other| steps.steps[other].part.is_some_and(|p| p != part));
         assert!(asked || others.count() == 0, "{} waits for another part", step.name);
     }
     // A topper with nothing to show is never held up by the question.
     let topper = named(&steps, "stones on topper");
-    assert!(before(&steps, topper).iter().all(|&other| steps.steps[other].kind != StepKind::Approve));
+    assert!(
+        before(&steps, topper).iter().all(|&other| steps.steps[other].kind != StepKind::Approve)
+    );
 }
 
 #[test]
@@ -85,7 +96,11 @@ fn the_customer_is_asked_before_the_sealing_coat_and_before_the_stones() {
     assert!(before(&steps, asked).contains(&named(&steps, "film on body")));
     let bare = planned(&Trial::new(&[("lid", "all", STONES)]), 50);
     let asked = named(&bare, "Ask");
-    assert_eq!(bare.steps[asked].after, [0], "with nothing painted, the picture of the plan is sent at once");
+    assert_eq!(
+        bare.steps[asked].after,
+        [0],
+        "with nothing painted, the picture of the plan is sent at once"
+    );
     assert!(before(&bare, named(&bare, "stones on lid")).contains(&asked));
 }
 
@@ -105,7 +120,11 @@ fn waits_are_those_of_the_data_sheet_and_the_shops() {
     assert_eq!(steps.wait_between_min(third, sand), (24.0 * 60.0_f64).max(720.0) - watch);
     let pack = steps.steps.len() - 1;
     for pour in ["(seal)", "Pour coat 3 of 3 on lid", "(topper-clear)"] {
-        assert_eq!(steps.wait_between_min(named(&steps, pour), pack), 72.0 * 60.0 - watch, "{pour}");
+        assert_eq!(
+            steps.wait_between_min(named(&steps, pour), pack),
+            72.0 * 60.0 - watch,
+            "{pour}"
+        );
     }
     // A maker tried 2 h over glitter (it slid) and 6 h (it held).
     let glitter = named(&steps, "Glitter");
@@ -135,7 +154,10 @@ fn setting_a_full_cup_takes_what_makers_say() {
     let hours = set.hands_on_min / 60.0;
     assert!((8.0..=10.0).contains(&hours), "{hours} h");
     assert!(set.hands_on_min / f64::from(set.sittings()) <= 180.0);
-    assert!((set.work_min() - 2750.0 / 320.0 * 60.0).abs() < 1e-6, "320 an hour in the demo settings");
+    assert!(
+        (set.work_min() - 2750.0 / 320.0 * 60.0).abs() < 1e-6,
+        "320 an hour in the demo settings"
+    );
     assert!((set.hands_on_for_min(1) - set.hands_on_min).abs() < 1e-6);
 }
 
@@ -149,7 +171,11 @@ fn the_sentences_carry_the_figures() {
         assert!(!how.is_empty() && !how.contains("NaN"), "{}", step.name);
         match step.coat.map(|coat| &coats.coats[coat].matter) {
             Some(Matter::Resin(mix)) => {
-                for figure in [format!("{:.1} g of A", mix.a_g), format!("{:.1} g of B", mix.b_g), format!("{:.1} ml in all", mix.mixed_ml())] {
+                for figure in [
+                    format!("{:.1} g of A", mix.a_g),
+                    format!("{:.1} g of B", mix.b_g),
+                    format!("{:.1} ml in all", mix.mixed_ml()),
+                ] {
                     assert!(how.contains(&figure), "{figure} in {how}");
                 }
             }
@@ -183,14 +209,19 @@ fn dangerous_steps_carry_cautions_and_send_to_the_safety_data_sheet() {
             assert!(cautions.contains(word), "{word} in {cautions}");
         }
     }
-    let all: Vec<&String> = steps.steps.iter().flat_map(|step| step.how.iter().chain(&step.cautions)).collect();
+    let all: Vec<&String> =
+        steps.steps.iter().flat_map(|step| step.how.iter().chain(&step.cautions)).collect();
     assert!(all.iter().all(|text| !text.contains("is food safe")));
 }
 
 #[test]
 fn glitter_without_a_fresh_coat_is_bedded_in_glue_and_sealed_after_an_hour() {
     // Makers: 30 to 60 min for a layer of brushed glue.
-    let trial = Trial::new(&[("body", "ground", PAINT), ("body", "shingle", GLITTER), ("body", "clear", RESIN_3)]);
+    let trial = Trial::new(&[
+        ("body", "ground", PAINT),
+        ("body", "shingle", GLITTER),
+        ("body", "clear", RESIN_3),
+    ]);
     let steps = planned(&trial, 0);
     let glitter = named(&steps, "Glitter");
     assert!(!steps.steps[glitter].at_once);

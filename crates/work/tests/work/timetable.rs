@@ -11,8 +11,17 @@ use work::{Sitting, StepKind, Steps, Timetable, plan_steps, plan_timetable};
 static TRIALS: LazyLock<Vec<Trial>> = LazyLock::new(|| {
     vec![
         full(),
-        Trial::new(&[("body", "ground", PAINT), ("body", "clear", RESIN_3), ("body", "tide", STONES)]),
-        Trial::new(&[("body", "bond", RESIN), ("body", "shingle", GLITTER), ("body", "clear", RESIN_3), ("body", "sash", FILM)]),
+        Trial::new(&[
+            ("body", "ground", PAINT),
+            ("body", "clear", RESIN_3),
+            ("body", "tide", STONES),
+        ]),
+        Trial::new(&[
+            ("body", "bond", RESIN),
+            ("body", "shingle", GLITTER),
+            ("body", "clear", RESIN_3),
+            ("body", "sash", FILM),
+        ]),
         Trial::new(&[("lid", "lid-clear", RESIN_3), ("topper", "topper-stones", STONES)]),
     ]
 });
@@ -37,7 +46,8 @@ fn check(steps: &Steps, settings: &Settings, pieces: u32, table: &Timetable) -> 
         let midnight = sitting.begins.date().at(0, 0, 0, 0);
         let (from, to) = (minutes(midnight, sitting.begins), minutes(midnight, sitting.ends));
         let hours = settings.maker.hours_on(sitting.begins.weekday());
-        let inside = hours.iter().any(|&(start, end)| f64::from(start) <= from && to <= f64::from(end));
+        let inside =
+            hours.iter().any(|&(start, end)| f64::from(start) <= from && to <= f64::from(end));
         if !inside && !told("runs past them") {
             return Err(format!("outside the hours: {sitting:?}"));
         }
@@ -55,10 +65,14 @@ fn check(steps: &Steps, settings: &Settings, pieces: u32, table: &Timetable) -> 
         }
         let begins = own.iter().map(|s| s.begins).min().expect("not empty");
         for &before in &step.after {
-            let ended = of_step(table, before).iter().map(|s| s.ends).max().ok_or("nothing before")?;
+            let ended =
+                of_step(table, before).iter().map(|s| s.ends).max().ok_or("nothing before")?;
             let waited = minutes(ended, begins);
             if waited < steps.wait_between_min(before, index) && !step.at_once {
-                return Err(format!("{} begins {waited} min after {}", step.name, steps.steps[before].name));
+                return Err(format!(
+                    "{} begins {waited} min after {}",
+                    step.name, steps.steps[before].name
+                ));
             }
             if step.at_once {
                 let pours = of_step(table, before);
@@ -68,9 +82,13 @@ fn check(steps: &Steps, settings: &Settings, pieces: u32, table: &Timetable) -> 
             }
             if let Some(window) = steps.steps[before].sand_after_min {
                 let sanded = own.iter().all(|s| s.extra_sand_min > 0.0);
-                let late = own.iter().map(|s| minutes(ended, s.begins)).fold(0.0, f64::max) > window;
+                let late =
+                    own.iter().map(|s| minutes(ended, s.begins)).fold(0.0, f64::max) > window;
                 if late && !sanded {
-                    return Err(format!("{} is poured after the window without sanding", step.name));
+                    return Err(format!(
+                        "{} is poured after the window without sanding",
+                        step.name
+                    ));
                 }
             }
         }
@@ -97,11 +115,19 @@ fn evenings_alone_miss_the_window_and_sanding_is_counted_in() {
     let mut settings = Settings::demo();
     every_day(&mut settings, &[(18 * 60, 21 * 60)]);
     let steps = planned(trial, &settings, 300);
-    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1))).expect("a timetable");
+    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1)))
+        .expect("a timetable");
     assert_eq!(check(&steps, &settings, 1, &table), Ok(()));
     let sanded = table.sittings.iter().filter(|sitting| sitting.extra_sand_min > 0.0).count();
     assert_eq!(sanded, 2, "coats 2 and 3 of 3");
-    assert!(table.notes.iter().any(|note| note.message.contains("2 pours cannot begin 4 h to 8 h after")), "{:?}", table.notes);
+    assert!(
+        table
+            .notes
+            .iter()
+            .any(|note| note.message.contains("2 pours cannot begin 4 h to 8 h after")),
+        "{:?}",
+        table.notes
+    );
 }
 
 #[test]
@@ -110,7 +136,8 @@ fn a_long_day_keeps_the_window() {
     let mut settings = Settings::demo();
     every_day(&mut settings, &[(8 * 60, 21 * 60)]);
     let steps = planned(trial, &settings, 300);
-    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1))).expect("a timetable");
+    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1)))
+        .expect("a timetable");
     assert_eq!(check(&steps, &settings, 1, &table), Ok(()));
     let pours: Vec<&Sitting> = table
         .sittings
@@ -126,7 +153,8 @@ fn counting_back_finds_the_last_day_that_still_works() {
     let settings = Settings::demo();
     let steps = planned(trial, &settings, 800);
     let table = plan_timetable(&trial.piece, &settings, &steps, None).expect("a timetable");
-    let post_by = date(2027, 5, 22).checked_sub(i64::from(settings.times.post_days).days()).expect("a date");
+    let post_by =
+        date(2027, 5, 22).checked_sub(i64::from(settings.times.post_days).days()).expect("a date");
     assert_eq!(table.post_by, Some(post_by));
     assert!(table.ready.date() <= post_by);
     assert_eq!(check(&steps, &settings, 1, &table), Ok(()));
@@ -143,9 +171,15 @@ fn resin_is_handed_over_72_hours_after_the_last_pour() {
     let trial = &TRIALS[2];
     let settings = Settings::demo();
     let steps = planned(trial, &settings, 0);
-    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1))).expect("a timetable");
-    let last = |kind: StepKind| table.sittings.iter().rfind(|s| steps.steps[s.step].kind == kind).expect("one");
-    assert!(minutes(last(StepKind::Pour).ends, last(StepKind::Pack).begins) >= 72.0 * 60.0 - settings.times.watch_min);
+    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1)))
+        .expect("a timetable");
+    let last = |kind: StepKind| {
+        table.sittings.iter().rfind(|s| steps.steps[s.step].kind == kind).expect("one")
+    };
+    assert!(
+        minutes(last(StepKind::Pour).ends, last(StepKind::Pack).begins)
+            >= 72.0 * 60.0 - settings.times.watch_min
+    );
 }
 
 #[test]
@@ -166,7 +200,8 @@ fn hours_that_are_too_short_for_a_pour_and_impossible_dates_are_no_panic() {
     let mut settings = Settings::demo();
     every_day(&mut settings, &[(600, 620)]);
     let steps = planned(trial, &settings, 40);
-    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1))).expect("a timetable");
+    let table = plan_timetable(&trial.piece, &settings, &steps, Some(date(2027, 3, 1)))
+        .expect("a timetable");
     assert_eq!(check(&steps, &settings, 1, &table), Ok(()));
     assert!(table.notes.iter().any(|note| note.message.contains("runs past them")));
     for day in [Date::MIN, Date::MAX] {
@@ -186,7 +221,8 @@ fn a_batch_is_poured_in_turn_and_waits_run_side_by_side() {
     let days = |pieces: u32| {
         let mut piece = trial.piece.clone();
         piece.quantity = pieces;
-        let table = plan_timetable(&piece, &settings, &steps, Some(date(2027, 3, 1))).expect("a timetable");
+        let table =
+            plan_timetable(&piece, &settings, &steps, Some(date(2027, 3, 1))).expect("a timetable");
         assert_eq!(check(&steps, &settings, pieces, &table), Ok(()));
         minutes(date(2027, 3, 1).at(0, 0, 0, 0), table.ready) / 1440.0
     };
@@ -201,7 +237,8 @@ fn hours() -> impl Strategy<Value = [Vec<(u16, u16)>; 7]> {
         2 => (480..600_u16, 60..180_u16, 30..120_u16, 90..300_u16)
             .prop_map(|(from, morning, rest, evening)| vec![(from, from + morning), (from + morning + rest, from + morning + rest + evening)]),
     ];
-    prop::array::uniform7(day).prop_filter("some work", |week| week.iter().any(|day| !day.is_empty()))
+    prop::array::uniform7(day)
+        .prop_filter("some work", |week| week.iter().any(|day| !day.is_empty()))
 }
 
 proptest! {
