@@ -1,9 +1,12 @@
 //! The form of the files people write, as types; the JSON Schema follows from them.
 
+pub mod finish;
 mod named;
+pub mod part;
 pub mod piece;
 pub(crate) mod scalars;
 pub mod settings;
+pub mod zone;
 
 pub use named::Named;
 

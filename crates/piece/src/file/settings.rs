@@ -1,6 +1,6 @@
 //! A settings file as it is typed. The doc comments here are the descriptions in the JSON Schema.
 
-use super::piece::MaterialFile;
+use super::finish::MaterialFile;
 use super::scalars::{Amount, Length, Mass, Share, Size, Stretch, Time, Volume};
 use schemars::JsonSchema;
 use serde::Deserialize;

@@ -3,6 +3,7 @@
 //! Every check runs even when an earlier one failed, so that a maker sees all errors at once; what
 //! could not be resolved stands in as something harmless, and the result is not handed out.
 
+mod art;
 mod colours;
 mod parts;
 mod settings;

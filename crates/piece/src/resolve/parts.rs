@@ -2,7 +2,7 @@
 
 use super::colours::Palette;
 use super::{Bench, mm};
-use crate::file::piece::{FlatFile, MeasureFile, PartFile, RoleFile, RunFile};
+use crate::file::part::{FlatFile, MeasureFile, PartFile, RoleFile, RunFile};
 use crate::{FieldPath, Form, Measure, Outline, Part, PartRole, Run, Seat};
 use std::f64::consts::PI;
 

@@ -2,7 +2,7 @@
 
 use super::Bench;
 use super::colours::Palette;
-use crate::file::piece::{
+use crate::file::finish::{
     ColourShare, FollowFile, LayoutFile, MaterialFile, SizeShare, StonesFile,
 };
 use crate::{FieldPath, Follow, Layout, StoneFinish, StoneMaterial, StoneSize};

@@ -1,21 +1,14 @@
-//! Zones: regions, art and finishes.
+//! Zones: regions and finishes.
 
 use super::colours::Palette;
-use super::{Bench, mm, stones};
-use crate::file::piece::{
-    AroundFile, ArtFile, BandFile, EdgeFile, LetteringFile, PartFile, WaveShape, WindowFile,
-    ZoneFile,
-};
-use crate::file::scalars::{Angle, FileName, Length};
-use crate::units::shorten;
-use crate::{
-    Art, ArtSize, BandEdges, Edge, FieldPath, Finish, Font, Form, Part, PlacedArt, Region, Wave,
-    Zone,
-};
-use std::sync::Arc;
+use super::{Bench, art, mm, stones};
+use crate::file::part::PartFile;
+use crate::file::scalars::Angle;
+use crate::file::zone::{BandFile, EdgeFile, WaveShape, WindowFile, ZoneFile};
+use crate::{BandEdges, Edge, FieldPath, Finish, Form, Part, Region, Wave, Zone};
 
 /// Longest reach of anything drawn, mm.
-const LARGEST_MM: f64 = 2000.0;
+pub(super) const LARGEST_MM: f64 = 2000.0;
 /// Width of a flake unless said otherwise, mm: fine glitter, 1/64 inch (sellers' charts).
 const FLAKE_MM: f64 = 0.4;
 /// Thickness a coat of resin leaves unless said otherwise, mm (common practice: 0.15 to 0.2 mm).
@@ -137,8 +130,8 @@ fn region(
     let inset_mm = file.inset.map_or(0.0, |inset| inset.0);
     bench.margin_mm(&path.key("inset"), "the inset", inset_mm, 500.0);
     let art = match (&file.lettering, &file.art) {
-        (Some(lettering), _) => Some(lettered(lettering, flat, &path.key("lettering"), bench)),
-        (None, Some(art)) => Some(drawn(art, flat, &path.key("art"), bench)),
+        (Some(lettering), _) => Some(art::lettered(lettering, flat, &path.key("lettering"), bench)),
+        (None, Some(art)) => Some(art::drawn(art, flat, &path.key("art"), bench)),
         (None, None) => None,
     };
     Region {
@@ -197,7 +190,7 @@ fn edge(file: &EdgeFile, path: &FieldPath, bench: &mut Bench<'_>) -> Edge {
 }
 
 /// An angle in radians, at most one turn either way.
-fn angle(typed: Angle, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
+pub(super) fn angle(typed: Angle, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
     if typed.0.abs() > 360.0 {
         bench.error(path, format!("the angle is {} deg; expected -360 to 360 deg", typed.0));
     }
@@ -219,163 +212,6 @@ fn window(file: &WindowFile, path: &FieldPath, bench: &mut Bench<'_>) -> (f64, f
         bench.error_hint(path, message, "leave `window` out for all round");
     }
     (from, to)
-}
-
-fn around(file: Option<&AroundFile>, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
-    match (file, flat) {
-        (None, _) => 0.0,
-        (Some(AroundFile::Angle(typed)), false) => angle(*typed, path, bench),
-        (Some(AroundFile::Length(typed)), true) => {
-            bench.reach_mm(path, "the distance from the centre", typed.0, LARGEST_MM)
-        }
-        (Some(AroundFile::Angle(typed)), true) => {
-            let message = format!("`{} deg` is an angle, but the part is flat", typed.0);
-            bench.error_hint(
-                path,
-                message,
-                "write how far right of the centre it lies, such as \"5 mm\"",
-            );
-            0.0
-        }
-        (Some(AroundFile::Length(typed)), false) => {
-            let message =
-                format!("`{}` is a length, but round the part places are angles", mm(typed.0));
-            bench.error_hint(
-                path,
-                message,
-                "write the angle from the front, such as \"90 deg\"; positive is to the right",
-            );
-            0.0
-        }
-    }
-}
-
-fn along(file: Option<Length>, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
-    match (file, flat) {
-        (Some(typed), true) => {
-            bench.reach_mm(&path.key("along"), "the distance from the centre", typed.0, LARGEST_MM)
-        }
-        (Some(typed), false) => {
-            bench.margin_mm(&path.key("along"), "the distance from the rim", typed.0, LARGEST_MM)
-        }
-        (None, true) => 0.0,
-        (None, false) => {
-            bench.error_hint(
-                path,
-                format!("`along` is missing in `{path}`"),
-                "add how far below the rim its middle lies, such as along = \"80 mm\"",
-            );
-            0.0
-        }
-    }
-}
-
-fn lettered(
-    file: &LetteringFile,
-    flat: bool,
-    path: &FieldPath,
-    bench: &mut Bench<'_>,
-) -> PlacedArt {
-    if file.text.trim().is_empty() {
-        bench.error(&path.key("text"), "there are no words to set");
-    } else if file.text.chars().any(char::is_control) {
-        bench.error_hint(
-            &path.key("text"),
-            "the words hold a line break or another character that cannot be set",
-            "make one zone for each line",
-        );
-    }
-    let font = font(file.font.as_deref().unwrap_or(Font::DEFAULT), &path.key("font"), bench);
-    PlacedArt {
-        art: Art::Lettering { text: file.text.clone(), font },
-        along_mm: along(file.along, flat, path, bench),
-        around: around(file.around.as_ref(), flat, &path.key("around"), bench),
-        size: ArtSize::HeightMm(bench.size_mm(
-            &path.key("height"),
-            "the height",
-            file.height.0,
-            LARGEST_MM,
-        )),
-        turn_rad: file.turn.map_or(0.0, |turn| angle(turn, &path.key("turn"), bench)),
-        mirror: false,
-        repeat: repeat(file.repeat, flat, path, bench),
-    }
-}
-
-fn font(typed: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Font {
-    let name = typed.to_lowercase();
-    if !name.ends_with(".ttf") && !name.ends_with(".otf") {
-        return Font::Shipped(typed.to_owned());
-    }
-    let bytes = match FileName::try_from(typed.to_owned()) {
-        Ok(file) => beside(&file.0, path, bench, |bench| bench.art.font(&file.0)),
-        Err(complaint) => {
-            bench.error(path, complaint);
-            None
-        }
-    };
-    Font::Own { file: typed.to_owned(), bytes: bytes.unwrap_or_else(|| Arc::from([])) }
-}
-
-fn drawn(file: &ArtFile, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> PlacedArt {
-    let art = match (&file.path, &file.file) {
-        (_, Some(name)) => {
-            let text = beside(&name.0, &path.key("file"), bench, |bench| bench.art.svg(&name.0));
-            Art::Svg { file: name.0.clone(), text: text.unwrap_or_else(|| Arc::from("")) }
-        }
-        (data, None) => Art::Path(data.clone().unwrap_or_default()),
-    };
-    let size = match (file.width, file.height) {
-        (Some(width), _) => {
-            ArtSize::WidthMm(bench.size_mm(&path.key("width"), "the width", width.0, LARGEST_MM))
-        }
-        (None, height) => {
-            let height_mm = height.map_or(0.0, |height| height.0);
-            ArtSize::HeightMm(bench.size_mm(
-                &path.key("height"),
-                "the height",
-                height_mm,
-                LARGEST_MM,
-            ))
-        }
-    };
-    PlacedArt {
-        art,
-        along_mm: along(file.along, flat, path, bench),
-        around: around(file.around.as_ref(), flat, &path.key("around"), bench),
-        size,
-        turn_rad: file.turn.map_or(0.0, |turn| angle(turn, &path.key("turn"), bench)),
-        mirror: file.mirror,
-        repeat: repeat(file.repeat, flat, path, bench),
-    }
-}
-
-fn repeat(count: u32, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> u32 {
-    if flat && count > 1 {
-        bench.error_hint(
-            &path.key("repeat"),
-            "copies are spread round a part, and this part is flat",
-            "make one zone for each copy",
-        );
-    }
-    count
-}
-
-/// A file beside the piece file, or a complaint why it cannot be had.
-fn beside<T>(
-    name: &str,
-    path: &FieldPath,
-    bench: &mut Bench<'_>,
-    fetch: impl Fn(&Bench<'_>) -> Result<T, String>,
-) -> Option<T> {
-    match fetch(bench) {
-        Ok(content) => Some(content),
-        Err(why) => {
-            let message = format!("the file `{}` cannot be read: {why}", shorten(name));
-            bench.error_hint(path, message, "put it beside the piece file, or correct its name");
-            None
-        }
-    }
 }
 
 fn finish(
