@@ -74,7 +74,7 @@ pub(crate) fn drawing(text: &str, font: &Font, at: &FieldPath) -> Result<Drawing
         vec![Diagnostic::error(at.key("font"), message).hint("Use a TrueType or OpenType file (.ttf, .otf).")]
     };
     let font = FontRef::from_index(bytes, 0).map_err(|_| unreadable("this is not a readable font file"))?;
-    let line = Line::set(text.trim(), &font).map_err(|missing| {
+    let glyphs = line(text.trim(), &font).map_err(|missing| {
         let list: Vec<String> = missing.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
         vec![
             Diagnostic::error(at.key("text"), format!("the typeface has no letter for {}", list.join(", ")))
@@ -89,7 +89,7 @@ pub(crate) fn drawing(text: &str, font: &Font, at: &FieldPath) -> Result<Drawing
         .filter(|bounds| bounds.height() > 0.0)
         .map(|bounds| -bounds.y0)
         .ok_or_else(|| unreadable("this font has no capital H, by which the height of letters is measured"))?;
-    Ok(Drawing { filled: line.glyphs, capital: Some(capital) })
+    Ok(Drawing { filled: glyphs, capital: Some(capital) })
 }
 
 fn bytes<'a>(font: &'a Font, at: &FieldPath) -> Result<&'a [u8], Diagnostic> {
@@ -113,43 +113,37 @@ fn bytes<'a>(font: &'a Font, at: &FieldPath) -> Result<&'a [u8], Diagnostic> {
     }
 }
 
-/// A line of glyphs, y downwards, baseline at 0.
-struct Line {
-    glyphs: Vec<Filled>,
-    #[cfg_attr(not(test), expect(dead_code, reason = "checked against another shaper"))]
-    advance: f64,
-}
-
-impl Line {
-    /// Shapes the text as one run: kerning, ligatures, accents; right to left for scripts that are.
-    /// The characters that the font lacks, if any.
-    fn set(text: &str, font: &FontRef) -> Result<Self, Vec<char>> {
-        let mut buffer = UnicodeBuffer::new();
-        buffer.push_str(text);
-        buffer.guess_segment_properties();
-        if buffer.direction() == Direction::Invalid {
-            buffer.set_direction(Direction::LeftToRight);
-        }
-        let data = ShaperData::new(font);
-        let shaped = data.shaper(font).build().shape(buffer, ShapeOptions::new());
-        let mut missing: Vec<char> = Vec::new();
-        let mut glyphs = Vec::new();
-        let mut pen = 0.0;
-        for (info, position) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()) {
-            if info.glyph_id == 0 {
-                missing.extend(text.get(info.cluster as usize..).and_then(|rest| rest.chars().next()));
-            }
-            let at = (pen + f64::from(position.x_offset), -f64::from(position.y_offset));
-            if let Some(path) = outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty()) {
-                let path = Affine::translate(at) * path;
-                glyphs.push(Filled { path, even_odd: false, clips: Vec::new() });
-            }
-            pen += f64::from(position.x_advance);
-        }
-        missing.sort_unstable();
-        missing.dedup();
-        if missing.is_empty() { Ok(Self { glyphs, advance: pen }) } else { Err(missing) }
+/// A line of glyphs, y downwards, baseline at 0. The text is shaped as one run: kerning, ligatures,
+/// accents; right to left for scripts that are.
+///
+/// # Errors
+/// The characters that the font lacks.
+fn line(text: &str, font: &FontRef) -> Result<Vec<Filled>, Vec<char>> {
+    let mut buffer = UnicodeBuffer::new();
+    buffer.push_str(text);
+    buffer.guess_segment_properties();
+    if buffer.direction() == Direction::Invalid {
+        buffer.set_direction(Direction::LeftToRight);
     }
+    let data = ShaperData::new(font);
+    let shaped = data.shaper(font).build().shape(buffer, ShapeOptions::new());
+    let mut missing: Vec<char> = Vec::new();
+    let mut glyphs = Vec::new();
+    let mut pen = 0.0;
+    for (info, position) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()) {
+        if info.glyph_id == 0 {
+            missing.extend(text.get(info.cluster as usize..).and_then(|rest| rest.chars().next()));
+        }
+        let at = (pen + f64::from(position.x_offset), -f64::from(position.y_offset));
+        if let Some(path) = outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty()) {
+            let path = Affine::translate(at) * path;
+            glyphs.push(Filled { path, even_odd: false, clips: Vec::new() });
+        }
+        pen += f64::from(position.x_advance);
+    }
+    missing.sort_unstable();
+    missing.dedup();
+    if missing.is_empty() { Ok(glyphs) } else { Err(missing) }
 }
 
 /// A glyph's outline in font units, y downwards.

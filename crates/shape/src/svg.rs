@@ -4,6 +4,7 @@
 //! picture, and entities only as far as the XML reader's own limits allow.
 
 use crate::art::{Drawing, Filled};
+use crate::path_numbers::largest_number;
 use kurbo::{BezPath, Point, Shape as _};
 use piece::{Diagnostic, FieldPath};
 use svgtypes::{SimplePathSegment, SimplifyingPathParser};
@@ -17,6 +18,10 @@ const DEEPEST: usize = 64;
 /// More paths than this are no drawing for a cutter.
 const MOST_PATHS: usize = 20_000;
 
+/// Numbers in path data larger than this draw nothing sensible, and an arc that large would be cut into
+/// so many pieces that they fill the memory.
+const LARGEST_NUMBER: f64 = 1_000_000.0;
+
 /// A drawing from path data (SVG 2, section 9.3), filled by the non-zero rule.
 pub(crate) fn from_path_data(data: &str, at: &FieldPath) -> Result<Drawing, Diagnostic> {
     let wrong = |message: String| {
@@ -25,6 +30,10 @@ pub(crate) fn from_path_data(data: &str, at: &FieldPath) -> Result<Drawing, Diag
     };
     if data.trim().is_empty() {
         return Err(wrong("there is no path data".to_owned()));
+    }
+    let largest = largest_number(data);
+    if largest > LARGEST_NUMBER {
+        return Err(wrong(format!("the path data holds the number {largest:.3e}, at most {LARGEST_NUMBER} is possible")));
     }
     let mut path = BezPath::new();
     for segment in SimplifyingPathParser::from(data) {
@@ -130,6 +139,9 @@ fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, &'static st
             let (key, value) = (attribute.name(), attribute.value());
             if key.starts_with("on") {
                 return Some((line(), format!("holds a script in `{key}`"), "Take it out; a drawing needs none."));
+            }
+            if key == "d" && largest_number(value) > LARGEST_NUMBER {
+                return Some((line(), "draws with numbers over a million".to_owned(), "Scale the drawing down."));
             }
             if (matches!(key, "href" | "src") && !value.trim_start().starts_with('#') && name != "a") || leads_out(value) {
                 let shown: String = value.chars().take(60).collect();
