@@ -50,7 +50,8 @@ fn killed_at_any_moment_it_leaves_the_old_folder_or_the_new_one_whole() {
     for kill in 0..n_kills {
         let mut child = start_second(&room);
         // Closer together towards the end, where the folders change places.
-        let share = 1.0 - f64::from(n_kills - kill).powi(2) / f64::from(n_kills).powi(2);
+        let left = f64::from(n_kills - kill) / f64::from(n_kills);
+        let share = 1.0 - left * left;
         sleep(whole.mul_f64(share * 1.05));
         // It may have ended already.
         let _ = child.kill();
