@@ -6,12 +6,12 @@ use std::process::{Child, Command, Stdio};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-/// A room with the demo piece under two titles, and a plan of the first in `out`.
+/// A room with an example under two titles, and a plan of the first in `out`.
 fn planned() -> (Room, Duration) {
     let room = Room::new();
-    let text = fs::read_to_string(example("heron-low-tide.toml")).expect("example");
+    let text = fs::read_to_string(example("frost-lid.toml")).expect("example");
     room.write("first.toml", &text);
-    room.write("second.toml", text.replacen("Heron at low tide", "Heron at high tide", 1));
+    room.write("second.toml", text.replacen("Frost on the saltings", "Frost on the mudflats", 1));
     let started = Instant::now();
     room.run(&["plan", "first.toml", "--out", "out"]).ended(0, &[]);
     (room, started.elapsed())
