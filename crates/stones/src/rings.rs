@@ -39,7 +39,7 @@ pub struct Rings<'a> {
 const SIDE_MM: f64 = 2e-3;
 
 /// Stones that may be lost, as a share, so that the last row ends the zone.
-const WORTH_AN_END: f64 = 0.006;
+const WORTH_AN_END: f64 = 0.02;
 
 /// How the rows of one group share the round.
 #[derive(Debug, Clone, Copy)]
@@ -185,10 +185,11 @@ impl<'a> Rings<'a> {
         &self,
         alongs_mm: &[f64],
         sides_of: impl Fn(f64) -> Option<(f64, f64)>,
+        most: usize,
     ) -> Share {
         let least = alongs_mm.iter().map(|along| self.least_step(*along)).fold(0.0, f64::max);
         if self.ground.all_round() {
-            let count = ((TAU / least + 1e-9).floor() as usize).max(1);
+            let count = ((TAU / least + 1e-9).floor() as usize).clamp(1, most.max(1));
             return Share { count, step: TAU / count as f64, phase: 0.0 };
         }
         let sides: Vec<_> = alongs_mm.iter().filter_map(|along| sides_of(*along)).collect();
@@ -202,8 +203,8 @@ impl<'a> Rings<'a> {
             .filter(|side| side.0 <= side.1)
             .unwrap_or(self.ground.around);
         let (middle, width) = ((low + high) / 2.0, high - low);
-        let whole = (width / least + 1e-9).floor();
-        if width < least {
+        let whole = (width / least + 1e-9).floor().min(most.saturating_sub(1) as f64);
+        if width < least || whole < 1.0 {
             return Share { count: 1, step: least, phase: middle };
         }
         if width / least - whole >= 0.5 {
@@ -312,10 +313,12 @@ impl<'a> Rings<'a> {
     fn group(&self, before: &[Ring], rows: usize) -> Vec<Ring> {
         let about = |along_mm: f64| self.sides_about(along_mm);
         let start = before.last().map_or(self.along_mm.0, |ring| ring.along_mm);
-        let mut share = self.share(&[start], about);
+        let mut share = self.share(&[start], about, usize::MAX);
         let mut rings = before.to_vec();
-        // A share changes where its rows come to lie, and they change the share: a few rounds settle.
-        for _ in 0..4 {
+        // A share changes where its rows come to lie, and they change the share: it settles, since
+        // after the first look a share only loses stones.
+        let mut most = usize::MAX;
+        loop {
             rings.truncate(before.len());
             for _ in 0..rows {
                 let ring = self.row(&rings, &share);
@@ -328,11 +331,14 @@ impl<'a> Rings<'a> {
             if alongs.is_empty() {
                 break;
             }
-            let asked = self.share(&alongs, about);
-            if asked.count == share.count && (asked.step - share.step).abs() < 1e-9 {
+            let asked = self.share(&alongs, about, most);
+            let settled = asked.count == share.count
+                && (most < usize::MAX || (asked.step - share.step).abs() < 1e-9);
+            if settled {
                 break;
             }
             share = asked;
+            most = asked.count;
         }
         rings
     }
@@ -377,25 +383,36 @@ impl<'a> Rings<'a> {
     /// anew where they come to lie.
     fn spread(&self, rings: Vec<Ring>) -> Vec<Ring> {
         let stones = |rings: &[Ring]| rings.iter().map(|ring| ring.count).sum::<usize>() as f64;
-        let mut spread = self.reshared(&rings);
-        for _ in 0..3 {
-            spread = self.reshared(&self.stretched_to_end(&spread));
+        let fits = |rings: &[Ring]| {
+            rings.iter().all(|ring| {
+                ring.step >= self.least_step(ring.along_mm) - 1e-12
+                    && ring.along_mm <= self.along_mm.1 + 1e-6
+            })
+        };
+        let mut spread = rings.clone();
+        for _ in 0..6 {
+            let extra_mm = self.extra_to_end(&spread);
+            spread = self.reshared(&self.nested_anew(&spread, extra_mm));
+            // Rows keep their distance for the shares they have now.
+            spread = self.nested_anew(&spread, extra_mm);
+            let ends = spread.last().is_some_and(|ring| {
+                (ring.along_mm - self.along_mm.1).abs() < self.diameter_mm / 500.0
+            });
+            if ends && fits(&spread) {
+                break;
+            }
         }
-        let crowded = spread.iter().any(|ring| ring.step < self.least_step(ring.along_mm) - 1e-12);
-        let overlong = spread.last().is_some_and(|ring| ring.along_mm > self.along_mm.1 + 1e-6);
-        if crowded || overlong || stones(&spread) < stones(&rings) * (1.0 - WORTH_AN_END) {
-            self.nested_anew(&self.reshared(&rings), 0.0)
-        } else {
-            spread
-        }
+        let worth = stones(&spread) >= stones(&rings) * (1.0 - WORTH_AN_END);
+        if worth && fits(&spread) { spread } else { self.nested_anew(&rings, 0.0) }
     }
 
-    /// The same groups of rows, each sharing the round as its rows now lie.
+    /// The same groups of rows, each sharing the round as its rows now lie; with no more stones.
     fn reshared(&self, rings: &[Ring]) -> Vec<Ring> {
         let mut out: Vec<Ring> = Vec::with_capacity(rings.len());
         for group in rings.chunk_by(|a, b| a.step == b.step) {
             let alongs: Vec<f64> = group.iter().map(|ring| ring.along_mm).collect();
-            let share = self.share(&alongs, |along_mm| self.sides(along_mm));
+            let most = group.iter().map(|ring| ring.count).max().unwrap_or(1);
+            let share = self.share(&alongs, |along_mm| self.sides(along_mm), most);
             for ring in group {
                 let phase = share.phase + if out.len() % 2 == 1 { share.step / 2.0 } else { 0.0 };
                 let count = self.inside(&share, phase);
@@ -418,9 +435,10 @@ impl<'a> Rings<'a> {
         out
     }
 
-    fn stretched_to_end(&self, rings: &[Ring]) -> Vec<Ring> {
+    /// How much farther apart than they must be the rows lie that end the zone, mm.
+    fn extra_to_end(&self, rings: &[Ring]) -> f64 {
         if rings.len() < 2 {
-            return rings.to_vec();
+            return 0.0;
         }
         let last = |extra_mm: f64| {
             let laid = self.nested_anew(rings, extra_mm);
@@ -434,7 +452,7 @@ impl<'a> Rings<'a> {
             let middle = (low + high) / 2.0;
             if last(middle) > self.along_mm.1 { high = middle } else { low = middle }
         }
-        self.nested_anew(rings, low)
+        low
     }
 }
 

@@ -19,7 +19,7 @@ pub fn none(ground: &Ground<'_>, finish: &StoneFinish, path: &FieldPath, zone: &
         Layout::Rows { .. } => ("size", finish.sizes.first()),
         Layout::Scatter => ("sizes", finish.sizes.last()),
     };
-    let widest_mm = 2.0 * samples(ground).into_iter().map(|(_, c)| c).fold(0.0, f64::max);
+    let widest_mm = widest_mm(ground);
     let (name, diameter_mm) =
         smallest.map_or(("", 0.0), |(size, _)| (size.name.as_str(), size.diameter_mm));
     let path = path.key(key);
@@ -39,6 +39,26 @@ pub fn none(ground: &Ground<'_>, finish: &StoneFinish, path: &FieldPath, zone: &
         )
         .hint("Move the zones apart, or leave one out of the other.")
     }
+}
+
+/// Diameter of the largest stone that the zone holds, mm, to a hundredth.
+fn widest_mm(ground: &Ground<'_>) -> f64 {
+    let best = samples(ground).into_iter().fold(None, |best: Option<(SurfacePoint, f64)>, here| {
+        if best.is_some_and(|best| best.1 >= here.1) { best } else { Some(here) }
+    });
+    let Some((mut at, mut most)) = best else { return 0.0 };
+    // Uphill in ever smaller steps from the best sample.
+    let mut step_mm = 2.0;
+    while step_mm > 0.001 {
+        let frame = ground.frame(at);
+        let steps = [(step_mm, 0.0), (-step_mm, 0.0), (0.0, step_mm), (0.0, -step_mm)];
+        let tried = steps.map(|(right, down)| ground.moved(&frame, right, down));
+        match tried.into_iter().find(|to| ground.field.clearance_mm(*to) > most) {
+            Some(to) => (at, most) = (to, ground.field.clearance_mm(to)),
+            None => step_mm /= 2.0,
+        }
+    }
+    2.0 * most.max(0.0)
 }
 
 /// A warning if a stone of the smallest size cannot reach much of the zone.

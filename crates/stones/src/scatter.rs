@@ -9,6 +9,15 @@ use shape::SurfacePoint;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
+/// Packings tried for the sake of the blend.
+const TRIES: u32 = 4;
+/// How far a share may miss without another try.
+const FAIR: f64 = 0.01;
+/// Weight of one stone too few of a size against looseness.
+const LACK: f64 = 0.05;
+/// Weight of chance.
+const DICE: f64 = 0.02;
+
 /// Mixed sizes without order.
 #[derive(Debug, Clone, Copy)]
 pub struct Scatter;
@@ -20,17 +29,52 @@ impl Engine for Scatter {
         order: &Order,
         progress: &mut dyn FnMut(f64) -> bool,
     ) -> Vec<Spot> {
-        let widest_mm = order.sizes.iter().map(|size| size.0).fold(0.0, f64::max);
-        let mut front = Front {
-            bed: Bed::new(ground, widest_mm, order.gap_mm, 4096),
-            order,
-            laid: vec![0; order.sizes.len()],
-            pockets: BinaryHeap::new(),
-            chance: Pcg64::new(u128::from(order.seed[0]), u128::from(order.seed[1])),
-        };
-        front.run(progress);
-        front.bed.laid.iter().map(|laid| laid.spot).collect()
+        // Along the last edge only small stones fit. Where that shows in the blend, another try asks
+        // for as much more of each size as the one before lacked.
+        let mut aims: Vec<f64> = order.sizes.iter().map(|size| size.1).collect();
+        let mut best: Option<(f64, Vec<Spot>)> = None;
+        for _ in 0..TRIES {
+            let Some(spots) = packed(ground, order, &aims, progress) else { break };
+            let count = spots.len().max(1) as f64;
+            let lacks: Vec<f64> = (0..aims.len())
+                .map(|size| {
+                    let laid = spots.iter().filter(|spot| spot.size == size).count();
+                    order.sizes[size].1 - laid as f64 / count
+                })
+                .collect();
+            let miss = lacks.iter().fold(0.0, |most: f64, lack| most.max(lack.abs()));
+            if best.as_ref().is_none_or(|(least, _)| miss < *least) {
+                best = Some((miss, spots));
+            }
+            if miss <= FAIR {
+                break;
+            }
+            for (aim, lack) in aims.iter_mut().zip(&lacks) {
+                *aim = (*aim + lack).max(0.0);
+            }
+        }
+        best.map(|(_, spots)| spots).unwrap_or_default()
     }
+}
+
+/// One packing that aims for these shares; `None` if it was stopped.
+fn packed(
+    ground: &Ground<'_>,
+    order: &Order,
+    aims: &[f64],
+    progress: &mut dyn FnMut(f64) -> bool,
+) -> Option<Vec<Spot>> {
+    let widest_mm = order.sizes.iter().map(|size| size.0).fold(0.0, f64::max);
+    let mut front = Front {
+        bed: Bed::new(ground, widest_mm, order.gap_mm, 4096),
+        order,
+        aims,
+        laid: vec![0; order.sizes.len()],
+        pockets: BinaryHeap::new(),
+        chance: Pcg64::new(u128::from(order.seed[0]), u128::from(order.seed[1])),
+    };
+    let done = front.run(progress);
+    done.then(|| front.bed.laid.iter().map(|laid| laid.spot).collect())
 }
 
 /// A place beside laid stones that waits to be filled, the one nearest to the rim first.
@@ -67,18 +111,21 @@ impl Eq for Pocket {}
 struct Front<'a> {
     bed: Bed<'a>,
     order: &'a Order,
+    /// Share by count to lay of each size.
+    aims: &'a [f64],
     laid: Vec<usize>,
     pockets: BinaryHeap<Pocket>,
     chance: Pcg64,
 }
 
 impl Front<'_> {
-    fn run(&mut self, progress: &mut dyn FnMut(f64) -> bool) {
+    /// Fills the zone; false if it was stopped.
+    fn run(&mut self, progress: &mut dyn FnMut(f64) -> bool) -> bool {
         let seeds = self.seeds();
         let (start, end) = self.bed.ground.along_mm;
         for (number, seed) in seeds.iter().enumerate() {
             if number % 256 == 0 && !progress((seed.along_mm - start) / (end - start)) {
-                return;
+                return false;
             }
             let smallest = self.order.sizes.len() - 1;
             if !self.bed.takes(*seed, self.order.sizes[smallest].0) {
@@ -89,6 +136,7 @@ impl Front<'_> {
                 self.fill_pocket(&pocket);
             }
         }
+        true
     }
 
     /// Places all over the zone, the ones nearest to the rim first: wherever no stone touches yet, a
@@ -141,13 +189,13 @@ impl Front<'_> {
         touches: Option<(usize, Option<usize>)>,
     ) {
         let mut best: Option<(f64, Spot)> = None;
-        for (size, (diameter_mm, share)) in self.order.sizes.iter().copied().enumerate() {
+        for (size, (diameter_mm, _)) in self.order.sizes.iter().copied().enumerate() {
             for at in spots(&self.bed, diameter_mm) {
                 if !self.bed.takes(at, diameter_mm) {
                     continue;
                 }
                 let total = self.bed.laid.len() as f64;
-                let lack = share * (total + 1.0) - self.laid[size] as f64;
+                let lack = self.aims[size] * (total + 1.0) - self.laid[size] as f64;
                 let loose = self.looseness(at, diameter_mm, touches);
                 let dice = (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
                 let score = LACK * lack - loose + DICE * dice;
@@ -211,8 +259,3 @@ impl Front<'_> {
         }
     }
 }
-
-/// Weight of one stone too few of a size against looseness.
-const LACK: f64 = 0.05;
-/// Weight of chance.
-const DICE: f64 = 0.02;
