@@ -11,6 +11,8 @@ use rayon::prelude::*;
 const CELLS: usize = 112;
 const ROUND: usize = 24;
 const HEIGHTS: usize = 10;
+/// Half the map's side over the farthest that anything reaches from the middle.
+const SPREAD: f32 = 2.9;
 
 /// The sweep behind and under a piece.
 #[derive(Debug)]
@@ -34,7 +36,7 @@ impl Backdrop {
             .iter()
             .flat_map(|mesh| &mesh.positions)
             .fold(1.0_f32, |reach, p| reach.max(p.x.abs()).max(p.y.abs()));
-        let half_mm = 2.9 * reach;
+        let half_mm = SPREAD * reach;
         let cell_mm = 2.0 * half_mm / CELLS as f32;
         let blockers = blockers(scene, half_mm, cell_mm);
         let rays = rays(lights);
@@ -132,9 +134,22 @@ fn reaching(blockers: &[(f32, f32)], cell: usize, cell_mm: f32, ray: &Ray) -> f3
     let ((c, s), rise, weight) = ray;
     let mut open = [true; HEIGHTS];
     let (mut x, mut y) = ((cell % CELLS) as f32 + 0.5, (cell / CELLS) as f32 + 0.5);
+    // Everything stands within a circle round the middle: only the ray's chord of it matters.
+    let middle = CELLS as f32 / 2.0;
+    let (dx, dy) = (middle - x, middle - y);
+    let nearest = dx * c + dy * s;
+    let aside = dx * s - dy * c;
+    let radius = std::f32::consts::SQRT_2 * middle / SPREAD + 1.0;
+    let half_chord = (radius * radius - aside * aside).max(0.0).sqrt();
+    let start = ((nearest - half_chord) / 0.75).ceil().max(0.0);
+    let steps = ((nearest + half_chord) / 0.75 - start).max(0.0) as u32;
+    (x, y) = (x + start * 0.75 * c, y + start * 0.75 * s);
+    let mut way = start * 0.75 * cell_mm;
     let size = CELLS as f32;
-    let mut way = 0.0;
-    while (0.0..size).contains(&x) && (0.0..size).contains(&y) {
+    for _ in 0..steps {
+        if !((0.0..size).contains(&x) && (0.0..size).contains(&y)) {
+            break;
+        }
         let (low, high) = blockers[y as usize * CELLS + x as usize];
         if low <= high {
             for k in 0..HEIGHTS {

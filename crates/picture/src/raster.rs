@@ -185,6 +185,8 @@ impl Seen {
         let near_start = self.nearness[0] + weigh(value);
         let near_x = weigh(step_x);
         let near_y = weigh(step_y);
+        let step_down = [0, 1, 2].map(|k| step_x[k] + step_y[k] / 2);
+        let step_up = [0, 1, 2].map(|k| step_x[k] - step_y[k] / 2);
         for row in top..=bottom {
             let down = row - top;
             // Where the first sample of this row is set off to, in quarters.
@@ -193,21 +195,25 @@ impl Seen {
                 .map(|k| value[k] + (aside * step_x[k] + below * step_y[k]) / 4);
             let near_row = near_start + near_y * down as f32 + near_x * 0.25 * aside as f32;
             let line = (row as usize - top_row) * width;
-            for column in left..=right {
-                let turn = way(column);
+            let span = line + left as usize..=line + right as usize;
+            let nearness = &mut layer.nearness[span.clone()];
+            let seen = &mut layer.seen[span.clone()];
+            let before = before.map(|b| &b[span]);
+            let mut turn = below;
+            for (i, (nearest, seen)) in nearness.iter_mut().zip(seen).enumerate() {
                 if w[0] | w[1] | w[2] >= 0 {
-                    let near = near_row
-                        + near_x * (column - left) as f32
-                        + near_y * 0.25 * turn as f32;
-                    let at = line + column as usize;
-                    if near > layer.nearness[at] && before.is_none_or(|b| near > b[at]) {
-                        layer.nearness[at] = near;
-                        layer.seen[at] = id;
+                    let near = near_row + near_x * i as f32 + near_y * 0.25 * turn as f32;
+                    if near > *nearest && before.is_none_or(|b| near > b[i]) {
+                        *nearest = near;
+                        *seen = id;
                     }
                 }
+                // Values stay far within 64 bits: corners lie within eight pictures.
+                let step = if turn < 0 { step_down } else { step_up };
                 for k in 0..3 {
-                    w[k] += step_x[k] - turn * (step_y[k] / 2);
+                    w[k] = w[k].wrapping_add(step[k]);
                 }
+                turn = -turn;
             }
             for k in 0..3 {
                 value[k] += step_y[k];
