@@ -43,7 +43,8 @@ impl Backdrop {
         let whole: f32 = rays.iter().flat_map(|ray| ray.2).sum();
         let mut lit = vec![1.0_f32; CELLS * CELLS];
         lit.par_iter_mut().enumerate().with_min_len(64).for_each(|(cell, lit)| {
-            *lit = rays.iter().map(|ray| reaching(&blockers, cell, cell_mm, ray)).sum::<f32>() / whole;
+            *lit =
+                rays.iter().map(|ray| reaching(&blockers, cell, cell_mm, ray)).sum::<f32>() / whole;
         });
         let colours = [[246, 240, 233], [236, 226, 216], [214, 199, 185]].map(linear_colour);
         let clear = scene.meshes.iter().all(|mesh| !solid(&mesh.material));

@@ -43,10 +43,8 @@ impl Camera {
             for p in &points {
                 let depth = distance - f64::from(p.dot(back));
                 let scale = FOCAL / depth.max(1.0);
-                let seen = [
-                    (f64::from(p.dot(right)) - x) * scale,
-                    (f64::from(p.dot(up)) - y) * scale,
-                ];
+                let seen =
+                    [(f64::from(p.dot(right)) - x) * scale, (f64::from(p.dot(up)) - y) * scale];
                 for k in 0..2 {
                     low[k] = low[k].min(seen[k]);
                     high[k] = high[k].max(seen[k]);

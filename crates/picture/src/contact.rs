@@ -21,7 +21,11 @@ pub(crate) struct Surround {
 const REACH: f32 = 0.90;
 
 /// The surroundings of every stone that faces the eye.
-pub(crate) fn surrounds(scene: &Scene, camera: &Camera, (width, height): (usize, usize)) -> Vec<Surround> {
+pub(crate) fn surrounds(
+    scene: &Scene,
+    camera: &Camera,
+    (width, height): (usize, usize),
+) -> Vec<Surround> {
     let eye = camera.eye_mm.as_vec3();
     let seen = |p: Vec3| {
         let clip = camera.clip_from_piece * p.as_dvec3().extend(1.0);

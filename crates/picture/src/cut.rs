@@ -78,7 +78,8 @@ pub(crate) fn cut() -> (Vec<Vec3>, Vec<[u32; 3]>) {
         })
     };
     // The kite is flat: its side corners lie as high as the line from table to girdle there.
-    let share = (STAR_RADIUS * circle(1.0 / 16.0).0 - TABLE_RADIUS) / (GIRDLE_RADIUS - TABLE_RADIUS);
+    let share =
+        (STAR_RADIUS * circle(1.0 / 16.0).0 - TABLE_RADIUS) / (GIRDLE_RADIUS - TABLE_RADIUS);
     let star_height = TABLE_HEIGHT + share * (GIRDLE_HEIGHT - TABLE_HEIGHT);
     let corners: Vec<Vec3> = ring(8, 0.0, TABLE_RADIUS, TABLE_HEIGHT)
         .chain(ring(8, 0.5, STAR_RADIUS, star_height))

@@ -12,11 +12,8 @@ fn flake(at: Vec3, width_mm: f32) -> [f32; 3] {
     let base = (p - 0.5).floor();
     let mut nearest = (f32::MAX, [0_u32; 3]);
     for corner in 0..8_u32 {
-        let offset = Vec3::new(
-            (corner & 1) as f32,
-            (corner >> 1 & 1) as f32,
-            (corner >> 2 & 1) as f32,
-        );
+        let offset =
+            Vec3::new((corner & 1) as f32, (corner >> 1 & 1) as f32, (corner >> 2 & 1) as f32);
         let cell = base + offset;
         let key = [cell.x, cell.y, cell.z].map(|v| (v as i32) as u32);
         let word = crate::chance::pcg3d(key);
@@ -44,7 +41,8 @@ pub(crate) fn light(hit: &Hit, colour: Vec3, width_mm: f32, lights: &Lights<'_>)
     let seen = if lean > 0.45 { lights.sparkle_soft(towards) } else { lights.satin(towards) * 1.1 };
     let metal = colour * (0.74 + 0.5 * shade);
     let flash = ((luminance(seen) - 5.0) * 0.05).clamp(0.0, 0.8);
-    metal * (seen * 1.12 + lights.matt(hit.normal) * 0.16) + Vec3::splat(flash) * (0.4 + colour * 0.6)
+    metal * (seen * 1.12 + lights.matt(hit.normal) * 0.16)
+        + Vec3::splat(flash) * (0.4 + colour * 0.6)
 }
 
 /// Cosine and sine of a share of a turn, from a table of sixty-four: flakes need no more.

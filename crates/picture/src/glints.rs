@@ -75,7 +75,11 @@ mod tests {
     #[test]
     fn stars_keep_apart_and_the_strongest_win() {
         let flashes = (0..400)
-            .map(|i| Flash { x: (i % 20) as f32 * 45.0, y: (i / 20) as f32 * 55.0, strength: i as f32 })
+            .map(|i| Flash {
+                x: (i % 20) as f32 * 45.0,
+                y: (i / 20) as f32 * 55.0,
+                strength: i as f32,
+            })
             .collect();
         let chosen = choose(flashes, 4000, 900);
         assert_eq!(chosen.len(), 16);

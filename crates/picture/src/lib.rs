@@ -17,12 +17,14 @@ mod glints;
 mod raster;
 mod region;
 mod render;
+mod resolve;
 mod scene;
 mod shade;
 mod shell;
 mod strips;
 mod studio;
 pub mod tone;
+mod weights;
 
 pub use camera::Camera;
 pub use cut::StoneFrame;

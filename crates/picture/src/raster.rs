@@ -5,7 +5,6 @@
 //! that the four of two rows and columns lie at four different heights and widths: a rotated grid.
 
 use crate::{Camera, Mesh};
-use glam::Vec3;
 use rayon::prelude::*;
 
 const FINE: f32 = 256.0;
@@ -158,10 +157,7 @@ impl Seen {
             return;
         }
         let half = 1_i64 << (FINE_BITS - 1);
-        let start = (
-            (i64::from(left) << FINE_BITS) + half,
-            (i64::from(top) << FINE_BITS) + half,
-        );
+        let start = ((i64::from(left) << FINE_BITS) + half, (i64::from(top) << FINE_BITS) + half);
         // Edge k runs from corner k + 1 to corner k + 2; its value is the weight of corner k.
         let mut value = [0_i64; 3];
         let (mut step_x, mut step_y) = ([0_i64; 3], [0_i64; 3]);
@@ -170,16 +166,15 @@ impl Seen {
             let dx = i64::from(self.x[b]) - i64::from(self.x[a]);
             let dy = i64::from(self.y[b]) - i64::from(self.y[a]);
             let rule = if dy < 0 || (dy == 0 && dx > 0) { 0 } else { -1 };
-            value[k] = dx * (start.1 - i64::from(self.y[a])) - dy * (start.0 - i64::from(self.x[a]))
+            value[k] = dx * (start.1 - i64::from(self.y[a]))
+                - dy * (start.0 - i64::from(self.x[a]))
                 + rule;
             step_x[k] = -(dy << FINE_BITS);
             step_y[k] = dx << FINE_BITS;
         }
-        let area = doubled_area(
-            [self.x[0], self.y[0]],
-            [self.x[1], self.y[1]],
-            [self.x[2], self.y[2]],
-        ) as f32;
+        let area =
+            doubled_area([self.x[0], self.y[0]], [self.x[1], self.y[1]], [self.x[2], self.y[2]])
+                as f32;
         let n = [0, 1, 2].map(|k| self.nearness[k] - self.nearness[0]);
         let weigh = |w: [i64; 3]| (n[1] * w[1] as f32 + n[2] * w[2] as f32) / area;
         let near_start = self.nearness[0] + weigh(value);
@@ -191,8 +186,7 @@ impl Seen {
             let down = row - top;
             // Where the first sample of this row is set off to, in quarters.
             let (aside, below) = (way(row), way(left));
-            let mut w = [0, 1, 2]
-                .map(|k| value[k] + (aside * step_x[k] + below * step_y[k]) / 4);
+            let mut w = [0, 1, 2].map(|k| value[k] + (aside * step_x[k] + below * step_y[k]) / 4);
             let near_row = near_start + near_y * down as f32 + near_x * 0.25 * aside as f32;
             let line = (row as usize - top_row) * width;
             let span = line + left as usize..=line + right as usize;
@@ -222,34 +216,10 @@ impl Seen {
     }
 }
 
-/// Weights of a triangle's corners for a place in its plane.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Weights {
-    origin: Vec3,
-    second: Vec3,
-    third: Vec3,
-}
-
-impl Weights {
-    /// Prepares a triangle.
-    pub(crate) fn new([a, b, c]: [Vec3; 3]) -> Self {
-        let (e, f) = (b - a, c - a);
-        let normal = e.cross(f);
-        let scale = 1.0 / normal.length_squared().max(1e-20);
-        Self { origin: a, second: f.cross(normal) * scale, third: normal.cross(e) * scale }
-    }
-
-    /// The three weights at a place.
-    pub(crate) fn at(&self, p: Vec3) -> [f32; 3] {
-        let d = p - self.origin;
-        let (v, w) = (d.dot(self.second), d.dot(self.third));
-        [1.0 - v - w, v, w]
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use glam::Vec3;
 
     fn seen(x: [i32; 3], y: [i32; 3]) -> Seen {
         Seen { x, y, nearness: [0.001, 0.001, 0.001], mesh: 0, triangle: 0 }
@@ -263,8 +233,7 @@ mod tests {
         seen([o, s + o, s + o], [o, o, s + o]).draw(0, &mut layers[0], None, 64, 0);
         seen([o, s + o, o], [o, s + o, s + o]).draw(1, &mut layers[1], None, 64, 0);
         let count = |l: &Layer| l.seen.iter().filter(|s| **s != NOTHING).count();
-        let both =
-            (0..64 * 64).filter(|i| layers.iter().all(|l| l.seen[*i] != NOTHING)).count();
+        let both = (0..64 * 64).filter(|i| layers.iter().all(|l| l.seen[*i] != NOTHING)).count();
         assert_eq!(both, 0);
         assert_eq!(count(&layers[0]) + count(&layers[1]), 1600);
     }
@@ -325,24 +294,10 @@ mod tests {
             let counted = samples_seen(&[(10.0, 0.0), (0.001, 0.0)], 30.0, tilt as f32, 800);
             // f^2 pi r^2 d cos t / (d^2 - r^2 sin^2 t)^(3/2): the integral of d cos t / z^3 over the
             // disc (checked by summing it numerically).
-            let sine = tilt.sin();
-            let expected = 400.0_f64.powi(2) * std::f64::consts::PI * 100.0 * 30.0 * tilt.cos()
-                / (900.0 - 100.0 * sine * sine).powf(1.5);
+            let (sine, cosine) = (libm::sin(tilt), libm::cos(tilt));
+            let expected = 400.0 * 400.0 * std::f64::consts::PI * 100.0 * 30.0 * cosine
+                / libm::pow(900.0 - 100.0 * sine * sine, 1.5);
             assert!((counted / expected - 1.0).abs() < 0.003, "{tilt}: {counted} {expected}");
         }
-    }
-
-    #[test]
-    fn weights_of_corners_find_the_corners() {
-        let corners = [Vec3::new(1.0, 2.0, 3.0), Vec3::new(4.0, 2.0, 1.0), Vec3::new(0.0, 5.0, 2.0)];
-        let weights = Weights::new(corners);
-        for k in 0..3 {
-            let w = weights.at(corners[k]);
-            for (j, w) in w.iter().enumerate() {
-                assert!((w - if j == k { 1.0 } else { 0.0 }).abs() < 1e-5);
-            }
-        }
-        let w = weights.at((corners[0] + corners[1] * 2.0 + corners[2]) / 4.0);
-        assert!((w[1] - 0.5).abs() < 1e-5 && (w[2] - 0.25).abs() < 1e-5);
     }
 }

@@ -15,7 +15,9 @@ pub(crate) const STEP_MM: f64 = 1.5;
 /// Where strips are cut: on every side of the full turn, or nowhere on a flat part.
 pub(crate) fn cuts(surface: &Surface) -> Vec<f64> {
     match surface.period() {
-        Some(_) => (0..=ROUND).map(|i| PI * (2.0 * f64::from(i) / f64::from(ROUND) - 1.0)).collect(),
+        Some(_) => {
+            (0..=ROUND).map(|i| PI * (2.0 * f64::from(i) / f64::from(ROUND) - 1.0)).collect()
+        }
         None => Vec::new(),
     }
 }
@@ -77,7 +79,10 @@ impl<'a> Region<'a> {
                 between(&quad, from, to).into_iter().map(|at| self.corner(band, at)).collect();
             for i in 1..ids.len().saturating_sub(1) {
                 let triangle = [ids[0], ids[i], ids[i + 1]];
-                if triangle[0] != triangle[1] && triangle[1] != triangle[2] && triangle[2] != triangle[0] {
+                if triangle[0] != triangle[1]
+                    && triangle[1] != triangle[2]
+                    && triangle[2] != triangle[0]
+                {
                     self.mesh.triangles.push(triangle);
                 }
             }
@@ -143,7 +148,11 @@ mod tests {
 
     fn area_mm2(mesh: &Mesh) -> f64 {
         let corners = |t: &[u32; 3]| t.map(|i| mesh.positions[i as usize].as_dvec3());
-        mesh.triangles.iter().map(corners).map(|[a, b, c]| (b - a).cross(c - a).length() / 2.0).sum()
+        mesh.triangles
+            .iter()
+            .map(corners)
+            .map(|[a, b, c]| (b - a).cross(c - a).length() / 2.0)
+            .sum()
     }
 
     #[test]
@@ -157,8 +166,12 @@ mod tests {
             let piece = piece::read::read_piece(&source, &piece::read::NoArt).value.unwrap();
             let shape = shape::shape(&piece, &piece::Settings::demo()).unwrap();
             for (zone, named) in shape.zones.iter().zip(&piece.zones) {
-                let mut region =
-                    Region::new(named.name.clone(), Material::Steel, &zone.surface, DAffine3::IDENTITY);
+                let mut region = Region::new(
+                    named.name.clone(),
+                    Material::Steel,
+                    &zone.surface,
+                    DAffine3::IDENTITY,
+                );
                 for strip in strips(&zone.area.loops, &[], &cuts(&zone.surface)) {
                     region.add(&strip);
                 }

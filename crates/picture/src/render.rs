@@ -7,17 +7,17 @@ use crate::backdrop::Backdrop;
 use crate::contact::{Surround, surrounds};
 use crate::facets::{Facet, Pavilion};
 use crate::glints::{self, Flash};
-use crate::raster::{Layer, NOTHING, Seen, Sides, Weights, project, sample_place};
+use crate::raster::{Layer, NOTHING, Seen, Sides, project, sample_place};
+use crate::resolve::{FINE, resolve};
 use crate::shade::{Hit, Lights, clear_plastic, surface};
 use crate::studio::Studio;
-use crate::tone::{Encoder, linear_colour, luminance, neutral, threshold};
+use crate::tone::{linear_colour, luminance, neutral};
+use crate::weights::Weights;
 use crate::{Camera, Image, Material, Mesh, Scene};
 use glam::Vec3;
 use rayon::prelude::*;
 use std::sync::OnceLock;
 
-/// Samples across and down for each pixel.
-const FINE: usize = 2;
 /// Sample rows of a band.
 const BAND: usize = 32;
 /// Exposure of the picture.
@@ -94,7 +94,13 @@ impl Band {
 }
 
 impl<'a> View<'a> {
-    fn new(scene: &'a Scene, camera: &Camera, studio: &'a Studio, width: usize, height: usize) -> Self {
+    fn new(
+        scene: &'a Scene,
+        camera: &Camera,
+        studio: &'a Studio,
+        width: usize,
+        height: usize,
+    ) -> Self {
         let eye = camera.eye_mm.as_vec3();
         let lights = Lights::new(studio, camera.back());
         let size = (width * FINE, height * FINE);
@@ -179,7 +185,13 @@ impl<'a> View<'a> {
         corner + across * x + down * y
     }
 
-    fn light_opaque(&self, layer: &Layer, open: &[f32], top_row: usize, out: &mut [Vec3]) -> Vec<Flash> {
+    fn light_opaque(
+        &self,
+        layer: &Layer,
+        open: &[f32],
+        top_row: usize,
+        out: &mut [Vec3],
+    ) -> Vec<Flash> {
         let width = self.size.0;
         let mut flashes = Vec::new();
         let mut now = (NOTHING, Face::Nothing);
@@ -257,7 +269,8 @@ impl<'a> View<'a> {
             return Face::Facet(Facet::new(mesh.stones[stone], corners, colour, key));
         }
         let flat = (corners[1] - corners[0]).cross(corners[2] - corners[0]).normalize_or(Vec3::Z);
-        let normals = if mesh.normals.is_empty() { [flat; 3] } else { ids.map(|i| mesh.normals[i]) };
+        let normals =
+            if mesh.normals.is_empty() { [flat; 3] } else { ids.map(|i| mesh.normals[i]) };
         let open = if mesh.open.is_empty() { [1.0; 3] } else { ids.map(|i| mesh.open[i]) };
         let weights = Weights::new(corners);
         Face::Smooth(SmoothFace { weights, normals, open, material: mesh.material, colour })
@@ -319,47 +332,4 @@ fn sort_into_bands(spans: impl Iterator<Item = (i32, i32)>, bands: usize) -> Vec
         }
     }
     sorted
-}
-
-/// Weights of the four samples on either side of a pixel's middle, nearest first: the filter of
-/// Mitchell and Netravali, "Reconstruction Filters in Computer Graphics", SIGGRAPH 1988, at a
-/// quarter, three quarters, five and seven quarters of a pixel.
-const FILTER: [f32; 4] = [0.391_059, 0.128_038, -0.011_719, -0.007_378];
-
-/// Samples to pixels.
-fn resolve(light: &[Vec3], stars: &[Flash], width: usize, height: usize) -> Vec<u8> {
-    let encoder = Encoder::new();
-    let (across, down) = (width * FINE, height * FINE);
-    let mut rgb = vec![0; width * height * 3];
-    rgb.par_chunks_mut(width * 3).enumerate().for_each_init(
-        || (vec![Vec3::ZERO; across], vec![Vec3::ZERO; width]),
-        |(column_sums, pixels), (row, out)| {
-            column_sums.fill(Vec3::ZERO);
-            for (k, weight) in FILTER.iter().enumerate() {
-                let above = (row * FINE).saturating_sub(k);
-                let below = (row * FINE + 1 + k).min(down - 1);
-                let above = &light[above * across..][..across];
-                let below = &light[below * across..][..across];
-                for ((sum, a), b) in column_sums.iter_mut().zip(above).zip(below) {
-                    *sum += (*a + *b) * *weight;
-                }
-            }
-            for (column, pixel) in pixels.iter_mut().enumerate() {
-                *pixel = Vec3::ZERO;
-                for (k, weight) in FILTER.iter().enumerate() {
-                    let left = (column * FINE).saturating_sub(k);
-                    let right = (column * FINE + 1 + k).min(across - 1);
-                    *pixel += (column_sums[left] + column_sums[right]) * *weight;
-                }
-            }
-            glints::add(stars, row, pixels);
-            for (column, (bytes, pixel)) in out.chunks_exact_mut(3).zip(pixels.iter()).enumerate() {
-                let threshold = threshold(column, row);
-                for (byte, light) in bytes.iter_mut().zip(pixel.to_array()) {
-                    *byte = encoder.byte(light, threshold);
-                }
-            }
-        },
-    );
-    rgb
 }

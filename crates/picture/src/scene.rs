@@ -52,7 +52,9 @@ impl Layers<'_> {
         let part = &self.piece.parts[self.part];
         let placed = &self.shape.parts[self.part];
         let blank = match (part.blank_colour, part.role) {
-            (Some(colour), _) => Material::Paint { srgb: self.piece.colours[colour].srgb, gloss: false },
+            (Some(colour), _) => {
+                Material::Paint { srgb: self.piece.colours[colour].srgb, gloss: false }
+            }
             (None, PartRole::Body) => Material::Steel,
             (None, PartRole::Lid | PartRole::Topper) => Material::ClearPlastic,
         };
@@ -158,7 +160,9 @@ impl Layers<'_> {
 fn glossy(material: Material) -> Material {
     match material {
         Material::Paint { srgb, .. } => Material::Paint { srgb, gloss: true },
-        Material::Glitter { srgb, flake_mm, .. } => Material::Glitter { srgb, flake_mm, gloss: true },
+        Material::Glitter { srgb, flake_mm, .. } => {
+            Material::Glitter { srgb, flake_mm, gloss: true }
+        }
         Material::Vinyl { srgb, .. } => Material::Vinyl { srgb, gloss: true },
         other => other,
     }

@@ -135,7 +135,8 @@ fn satin(hit: &Hit, below: Vec3, strength: f32, lights: &Lights<'_>) -> Vec3 {
 /// Steel brushed round the axis: each reflection is drawn out along the wall.
 fn steel(hit: &Hit, lights: &Lights<'_>) -> Vec3 {
     let level = Vec3::new(-hit.normal.y, hit.normal.x, 0.0);
-    let round = if level.length_squared() > 1e-3 { level } else { Vec3::new(-hit.at.y, hit.at.x, 0.0) };
+    let round =
+        if level.length_squared() > 1e-3 { level } else { Vec3::new(-hit.at.y, hit.at.x, 0.0) };
     let round = round.normalize_or(Vec3::Y);
     let along = round.cross(hit.normal).normalize_or(Vec3::Z);
     // A scratch is about 0.15 mm wide; it runs on for a few centimetres.
@@ -147,7 +148,8 @@ fn steel(hit: &Hit, lights: &Lights<'_>) -> Vec3 {
     };
     let lean = 0.05 * scratch(7.0) + 0.035 * scratch(2.3);
     let mut sum = Vec3::ZERO;
-    for (offset, weight) in [(-0.15, 0.14), (-0.06, 0.22), (0.0, 0.28), (0.06, 0.22), (0.15, 0.14)] {
+    for (offset, weight) in [(-0.15, 0.14), (-0.06, 0.22), (0.0, 0.28), (0.06, 0.22), (0.15, 0.14)]
+    {
         let normal = (hit.normal + along * (lean + offset)).normalize();
         sum += lights.boxes(reflect(hit.view, normal)) * weight;
     }
@@ -166,7 +168,8 @@ pub(crate) fn clear_plastic(hit: &Hit, behind: Vec3, lights: &Lights<'_>) -> Vec
     let milky = (0.055 / cosine).min(0.5);
     let glow = lights.matt(normal) * Vec3::new(0.90, 0.95, 0.96) * 0.55;
     let through = behind * Vec3::new(0.93, 0.95, 0.955);
-    through.lerp(glow, milky) * (1.0 - mirrored) + lights.boxes(reflect(hit.view, normal)) * mirrored
+    through.lerp(glow, milky) * (1.0 - mirrored)
+        + lights.boxes(reflect(hit.view, normal)) * mirrored
 }
 
 /// A smooth wave of period one between -1 and 1, close to a sine.

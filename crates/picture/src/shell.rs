@@ -23,7 +23,9 @@ pub(crate) fn whole_face(surface: &Surface) -> Vec<Vec<SurfacePoint>> {
         Surface::Flat(flat) => flat
             .outline()
             .iter()
-            .map(|points| points.iter().map(|p| SurfacePoint { around: p.x, along_mm: -p.y }).collect())
+            .map(|points| {
+                points.iter().map(|p| SurfacePoint { around: p.x, along_mm: -p.y }).collect()
+            })
             .collect(),
         Surface::Revolved(_) => {
             let (first, last) = surface.along_range_mm();
@@ -49,7 +51,9 @@ pub(crate) fn shell(
     }
     let mut meshes: Vec<Mesh> = outside.finish().into_iter().collect();
     match surface {
-        Surface::Flat(flat) => meshes.extend(plate_edge(name, blank, flat, &meshes, piece_from_part)),
+        Surface::Flat(flat) => {
+            meshes.extend(plate_edge(name, blank, flat, &meshes, piece_from_part))
+        }
         Surface::Revolved(_) => {
             let clear = blank == Material::ClearPlastic;
             let (inner, thickness_mm) = match role {
@@ -219,7 +223,8 @@ fn plate_edge(
             let after = points[(i + 1) % points.len()];
             // Corners sharper than 30 degrees keep two normals: each side brings its own points.
             for side in [*p - before, after - *p] {
-                let smooth = (after - *p).normalize_or(DVec2::X) + (*p - before).normalize_or(DVec2::X);
+                let smooth =
+                    (after - *p).normalize_or(DVec2::X) + (*p - before).normalize_or(DVec2::X);
                 let along = if smooth.length() > 1.93 { smooth } else { side };
                 let normal = DVec3::new(along.y, -along.x, 0.0).normalize_or(DVec3::X);
                 let normal = piece_from_part.transform_vector3(normal).as_vec3();
@@ -240,7 +245,8 @@ fn plate_edge(
 
 /// Lifts a whole scene so that it stands on z = 0.
 pub(crate) fn stand(meshes: &mut [Mesh]) {
-    let lowest = meshes.iter().flat_map(|m| &m.positions).map(|p| p.z).fold(f32::INFINITY, f32::min);
+    let lowest =
+        meshes.iter().flat_map(|m| &m.positions).map(|p| p.z).fold(f32::INFINITY, f32::min);
     if lowest.is_finite() && lowest < 0.0 {
         let lift = Vec3::new(0.0, 0.0, -lowest);
         for mesh in meshes {

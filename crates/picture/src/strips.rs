@@ -168,7 +168,9 @@ mod tests {
     use super::*;
 
     fn points(list: &[(f64, f64)]) -> Vec<SurfacePoint> {
-        list.iter().map(|(around, along_mm)| SurfacePoint { around: *around, along_mm: *along_mm }).collect()
+        list.iter()
+            .map(|(around, along_mm)| SurfacePoint { around: *around, along_mm: *along_mm })
+            .collect()
     }
 
     fn area(strips: &[Strip]) -> f64 {
@@ -184,12 +186,12 @@ mod tests {
         let hole: Vec<(f64, f64)> = (0..200)
             .map(|i| {
                 let a = f64::from(i) / 200.0 * std::f64::consts::TAU;
-                (a.cos(), 2.0 + a.sin())
+                (libm::cos(a), 2.0 + libm::sin(a))
             })
             .collect();
         let cut = strips(&[square, points(&hole)], &[], &[-1.5, -0.3, 0.2, 1.9]);
         // Area of a regular polygon of 200 corners: n/2 sin(2 pi/n) (geometry).
-        let polygon = 100.0 * (std::f64::consts::TAU / 200.0).sin();
+        let polygon = 100.0 * libm::sin(std::f64::consts::TAU / 200.0);
         assert!((area(&cut) - (16.0 - polygon)).abs() < 1e-9, "{}", area(&cut));
     }
 
@@ -202,12 +204,17 @@ mod tests {
         // The triangle's sides have slope 2 and enter the square at (1.5, 0), (2.5, 0) and leave it
         // at (0, 3), (4, 3): 16 less two corner triangles of 1.5 by 3.
         assert!((area(&cut) - 16.0).abs() < 1e-9);
-        assert!((area(&covered) - (16.0 - 2.0 * 1.5 * 3.0 / 2.0)).abs() < 1e-9, "{}", area(&covered));
+        assert!(
+            (area(&covered) - (16.0 - 2.0 * 1.5 * 3.0 / 2.0)).abs() < 1e-9,
+            "{}",
+            area(&covered)
+        );
     }
 
     #[test]
     fn strips_meet_every_cut_and_never_turn_over() {
-        let saw: Vec<(f64, f64)> = (0..=60).map(|i| (f64::from(i) * 0.1, f64::from(i % 2) * 3.0)).collect();
+        let saw: Vec<(f64, f64)> =
+            (0..=60).map(|i| (f64::from(i) * 0.1, f64::from(i % 2) * 3.0)).collect();
         let mut outline = saw.clone();
         outline.extend([(6.0, 9.0), (0.0, 9.0)]);
         let cuts: Vec<f64> = (0..=20).map(|i| f64::from(i) * 0.31).collect();
@@ -220,7 +227,8 @@ mod tests {
 
     #[test]
     fn an_area_covered_by_itself_has_no_slivers() {
-        let wave: Vec<(f64, f64)> = (0..100).map(|i| (f64::from(i) * 0.06, (f64::from(i) * 0.4).sin())).collect();
+        let wave: Vec<(f64, f64)> =
+            (0..100).map(|i| (f64::from(i) * 0.06, libm::sin(f64::from(i) * 0.4))).collect();
         let mut outline = wave;
         outline.extend([(6.0, 9.0), (0.0, 9.0)]);
         let outline = [points(&outline)];

@@ -96,7 +96,8 @@ mod tests {
         assert!((sum - 8.0).abs() < 1e-6);
         let encoder = Encoder::new();
         let light = linear_from_srgb(120) * 0.75 + linear_from_srgb(121) * 0.25;
-        let mean: u32 = (0..16).map(|i| u32::from(encoder.byte(light, threshold(i % 4, i / 4)))).sum();
+        let mean: u32 =
+            (0..16).map(|i| u32::from(encoder.byte(light, threshold(i % 4, i / 4)))).sum();
         assert_eq!(mean, 120 * 16 + 4);
     }
 

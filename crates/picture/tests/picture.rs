@@ -79,7 +79,8 @@ fn what_lies_on_top_lies_outside() {
         radii.map(|p| p.x.hypot(p.y) - slope * (p.z - z)).fold(0.0, f32::max)
     };
     let z = 110.0;
-    let (steel, sky, film) = (radius_at("body/blank", 0.0), radius_at("body/sky", z), radius_at("body/bird", z));
+    let (steel, sky, film) =
+        (radius_at("body/blank", 0.0), radius_at("body/sky", z), radius_at("body/bird", z));
     assert!(steel > 0.0 && film > sky + 0.02, "{sky} {film}");
 }
 
@@ -110,6 +111,9 @@ fn odd_scenes_are_drawn_without_trouble() {
     let broken = Mesh::new("broken", Material::Steel, corners, vec![], vec![[0, 1, 2], [0, 1, 3]]);
     assert_eq!(render(&Scene { meshes: vec![broken] }, 20, 20).rgb.len(), 1200);
     let cup = hand_made::cup(3.9);
-    let inside = Camera { eye_mm: glam::DVec3::new(1.0, 0.0, 90.0), ..Camera::framing(&cup, 0.3, 0.2, 40, 40) };
+    let inside = Camera {
+        eye_mm: glam::DVec3::new(1.0, 0.0, 90.0),
+        ..Camera::framing(&cup, 0.3, 0.2, 40, 40)
+    };
     assert_eq!(render_view(&cup, &inside, 40, 40).rgb.len(), 4800);
 }

@@ -37,7 +37,9 @@ pub fn turned(name: &str, material: Material, profile: &[(f32, f32)]) -> Mesh {
 pub fn cup(stone_diameter_mm: f32) -> Scene {
     let paint = Material::Paint { srgb: [18, 52, 59], gloss: true };
     let sand = Material::Glitter { srgb: [201, 178, 143], flake_mm: 0.5, gloss: true };
-    let wall = |low: f32, high: f32, out: f32| vec![(radius_mm(low) + out, low), (radius_mm(high) + out, high)];
+    let wall = |low: f32, high: f32, out: f32| {
+        vec![(radius_mm(low) + out, low), (radius_mm(high) + out, high)]
+    };
     let top = radius_mm(HEIGHT_MM);
     let rim: Vec<(f32, f32)> = (0..=12)
         .map(|i| {
@@ -55,10 +57,22 @@ pub fn cup(stone_diameter_mm: f32) -> Scene {
         turned(
             "lid",
             Material::ClearPlastic,
-            &[(top + 0.4, HEIGHT_MM - 6.0), (top + 0.4, HEIGHT_MM + 4.0), (top - 2.0, HEIGHT_MM + 7.0), (9.0, HEIGHT_MM + 7.0)],
+            &[
+                (top + 0.4, HEIGHT_MM - 6.0),
+                (top + 0.4, HEIGHT_MM + 4.0),
+                (top - 2.0, HEIGHT_MM + 7.0),
+                (9.0, HEIGHT_MM + 7.0),
+            ],
         ),
     ];
-    let colours = [[18, 104, 120], [40, 150, 160], [233, 214, 188], [196, 92, 84], [226, 168, 74], [238, 240, 242]];
+    let colours = [
+        [18, 104, 120],
+        [40, 150, 160],
+        [233, 214, 188],
+        [196, 92, 84],
+        [226, 168, 74],
+        [238, 240, 242],
+    ];
     let mut frames = vec![Vec::new(); colours.len()];
     let pitch = stone_diameter_mm * 1.03;
     let mut key = 0;
