@@ -197,7 +197,8 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
         ArtSize::HeightMm(height) => height / drawing.capital.unwrap_or(rough.height()),
     };
     let (width, height) = (rough.width() * scale, rough.height() * scale);
-    if !(width.max(height) < 0.1 * FARTHEST_MM) {
+    let sound = width.is_finite() && height.is_finite();
+    if !sound || width.max(height) >= 0.1 * FARTHEST_MM {
         let message = format!("the drawing would be {width:.0} mm wide and {height:.0} mm high");
         return Err(Diagnostic::error(at.clone(), message)
             .hint("Check its size, and whether the drawing is much longer one way than the other."));

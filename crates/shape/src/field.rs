@@ -110,7 +110,7 @@ impl Columns {
             point.around
         };
         let offset = (around - self.from) * self.per_around;
-        if !(offset >= 0.0) {
+        if offset.is_nan() || offset < 0.0 {
             return false;
         }
         let column = (offset as usize).min(self.starts.len() - 2);

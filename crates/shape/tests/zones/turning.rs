@@ -33,7 +33,7 @@ proptest! {
         kind in 0..3,
         window in proptest::option::of((-3.0_f64..3.0, 0.3_f64..6.0)),
         art in proptest::bool::ANY,
-        places in proptest::collection::vec((-3.14_f64..3.14, 1.0_f64..179.0), 40),
+        places in proptest::collection::vec((-3.1_f64..3.1, 1.0_f64..179.0), 40),
     ) {
         let waves = ([Wave::Sine, Wave::Zigzag, Wave::Scallop][kind as usize], amplitude, count);
         let (still, moved) = (turned(0.0, waves, window, art), turned(by, waves, window, art));
