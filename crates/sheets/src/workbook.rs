@@ -22,7 +22,7 @@ const MARGIN_MM: f64 = 16.0;
 
 /// Height that the head, foot, captions and rulers of a true-size page take, mm; the same as in
 /// `pages/look.typ`.
-const TAKEN_MM: f64 = 74.0;
+const TAKEN_MM: f64 = 88.0;
 
 /// Files that pages ask for by name.
 type Files = BTreeMap<String, Vec<u8>>;

@@ -42,7 +42,11 @@ pub(crate) fn wrap_drawing(plan: &Plan, part: usize, letters: &Letters) -> Drawi
         let offset = DVec2::new(0.0, below_mm + ROOM_MM - bounds.min.y);
         let wrap = band_wrap(plan, part, band, offset, letters);
         let at = DVec2::new(bounds.min.x, below_mm + ROOM_MM - 4.0);
-        let heading = format!("{} of {}", about.name, plan.piece.parts[part].name);
+        let mut heading = format!("{} of {}", about.name, plan.piece.parts[part].name);
+        if wrap.error_mm >= 0.05 {
+            let error = crate::words::trimmed(wrap.error_mm, 1);
+            heading.push_str(&format!(": curved both ways, lengths on paper are up to {error} mm off"));
+        }
         let heading = letters.write(&heading, 3.0, Anchor::Start, at, 0.0);
         headings.marks.push(Mark::path(heading, Ink::fill(INK)));
         left_mm = left_mm.min(bounds.min.x);

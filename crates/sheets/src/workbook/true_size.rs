@@ -10,6 +10,9 @@ use piece::{Finish, StoneFinish};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
+/// What the name of a tile and the space round it take on a page, mm.
+const CAPTION_MM: f64 = 9.0;
+
 /// Data of the placement pages: one entry for each zone of stones and band.
 pub(super) fn placements(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Value> {
     let mut pages = Vec::new();
@@ -90,6 +93,7 @@ fn placement_page(
         "zone": plan.piece.zones[zone].name,
         "part": plan.piece.parts[plan.piece.zones[zone].part].name,
         "band": placement.band,
+        "plate": plan.shape.zones[zone].surface.period().is_none(),
         "layout": filled.map_or("", |filled| filled.layout),
         "material": words::material(finish.material),
         "count": words::grouped(stones.len()),
@@ -119,7 +123,7 @@ pub(super) fn wraps(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Va
                 "band": wrap.name,
                 "zones": wrap.zones,
                 "error_mm": error(wrap.error_mm),
-                "tiles": tiles(wrap.drawing, room_mm(plan), "wrap", letters, files),
+                "pages": on_pages(tiles(wrap.drawing, room_mm(plan), "wrap", letters, files), room_mm(plan).y),
                 "notes": notes_about(plan, &format!("part[{index}]")),
             }));
         }
@@ -130,6 +134,24 @@ pub(super) fn wraps(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Va
 /// An error worth telling of.
 fn error(error_mm: f64) -> Option<String> {
     (error_mm >= 0.05).then(|| words::trimmed(error_mm, 1))
+}
+
+/// Tiles gathered into pages in their order, as many on each as its height takes.
+fn on_pages(tiles: Vec<Value>, room_mm: f64) -> Vec<Vec<Value>> {
+    let mut pages: Vec<Vec<Value>> = Vec::new();
+    let mut left_mm = 0.0;
+    for tile in tiles {
+        let height_mm = tile["height_mm"].as_f64().unwrap_or(room_mm) + CAPTION_MM;
+        match pages.last_mut() {
+            Some(page) if height_mm <= left_mm => page.push(tile),
+            _ => {
+                pages.push(vec![tile]);
+                left_mm = room_mm + CAPTION_MM;
+            }
+        }
+        left_mm -= height_mm;
+    }
+    pages
 }
 
 fn tiles(
