@@ -20,7 +20,7 @@ use crate::words;
 use glam::DVec2;
 use piece::settings::LengthUnit;
 use shape::{Band, Sheet, Surface, SurfacePoint};
-use std::f64::consts::PI;
+use std::f64::consts::{PI, TAU};
 
 /// Farthest that two points of a line may lie apart round the part, radians: on a flat ring of
 /// 60 mm radius the chord then lies less than 0.01 mm off its arc.
@@ -43,6 +43,11 @@ impl Unrolled {
             revolved: surface.period().is_some(),
             offset,
         }
+    }
+
+    /// A full turn, radians; 0 on a plate.
+    pub(crate) fn period(&self) -> f64 {
+        if self.revolved { TAU } else { 0.0 }
     }
 
     /// Greatest error of a length on the sheet, mm; 0 on a straight band.
@@ -94,10 +99,8 @@ impl Unrolled {
     pub(crate) fn lines_on_page(&self, points: &[SurfacePoint]) -> Vec<Vec<DVec2>> {
         let mut lines = Vec::new();
         let mut line: Vec<DVec2> = Vec::new();
-        for pair in points.windows(2) {
-            // A step across the back is no line on the sheet.
-            let across = self.revolved && (pair[1].around - pair[0].around).abs() > PI;
-            match self.clip(pair[0], pair[1]).filter(|_| !across) {
+        for (from, to) in points.windows(2).flat_map(|pair| self.in_one_turn(pair[0], pair[1])) {
+            match self.clip(from, to) {
                 Some((start, end)) => {
                     let begin = self.page(start);
                     // The next stretch repeats the point where the last one ended.
@@ -123,6 +126,33 @@ impl Unrolled {
             .map(|step| -PI + 2.0 * PI * f64::from(step) / f64::from(count))
             .map(|around| self.page(SurfacePoint { around, along_mm }))
             .collect()
+    }
+
+    /// A step of an edge, which may run on beyond half a turn, as steps between both sides of the
+    /// cut at the back. A leap from one side of the cut to the other is no line on the sheet.
+    fn in_one_turn(&self, from: SurfacePoint, to: SurfacePoint) -> Vec<(SurfacePoint, SurfacePoint)> {
+        let turn = to.around - from.around;
+        if !self.revolved {
+            return vec![(from, to)];
+        } else if turn.abs() > PI {
+            return Vec::new();
+        }
+        // At most one odd multiple of half a turn lies strictly between them.
+        let low = from.around.min(to.around);
+        let back = ((low / PI - 1.0) / 2.0).floor() * TAU + 3.0 * PI;
+        let share = if turn == 0.0 { 0.0 } else { (back - from.around) / turn };
+        let middle = SurfacePoint { around: back, ..between(from, to, share) };
+        let halves = if share > 1e-9 && share < 1.0 - 1e-9 {
+            vec![(from, middle), (middle, to)]
+        } else {
+            vec![(from, to)]
+        };
+        let home = |(from, to): (SurfacePoint, SurfacePoint)| {
+            let shift = ((from.around + to.around) / (2.0 * TAU)).round() * TAU;
+            let moved = |point: SurfacePoint| SurfacePoint { around: point.around - shift, ..point };
+            (moved(from), moved(to))
+        };
+        halves.into_iter().map(home).collect()
     }
 
     /// `from` and points on the way to `to`, without `to`.
@@ -196,4 +226,43 @@ pub(crate) fn guides(on: &Unrolled, lengths: LengthUnit, letters: &Letters) -> L
     let front = [from, to].map(|along_mm| on.page(SurfacePoint { around: 0.0, along_mm }));
     layer.marks.push(Mark::path(Trace::line(front), Ink::dashed(GUIDE, 0.2, 4.0, 1.5)));
     layer
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use piece::{Measure, Run};
+
+    fn cylinder() -> Unrolled {
+        let measure = |along_mm| Measure { along_mm, radius_mm: 40.0, run: Run::Straight, crease: false };
+        let surface = Surface::revolved(&[measure(0.0), measure(100.0)]).expect("a cylinder");
+        Unrolled::new(&surface, 0, DVec2::ZERO)
+    }
+
+    #[test]
+    fn an_edge_that_runs_on_across_the_back_is_drawn_on_both_sides_of_the_cut() {
+        let at = |around, along_mm| SurfacePoint { around, along_mm };
+        let edge = [at(3.0, 20.0), at(3.1, 20.0), at(3.3, 20.0), at(3.4, 20.0)];
+        let on = cylinder();
+        let lines = on.lines_on_page(&edge);
+        assert_eq!(lines.len(), 2);
+        let back = PI * 40.0;
+        let ends: Vec<f64> = lines.iter().flat_map(|line| [line[0].x, line[line.len() - 1].x]).collect();
+        for (found, expected) in ends.iter().zip([120.0, back, -back, 136.0 - 2.0 * back]) {
+            assert!((found - expected).abs() < 1e-6, "{ends:?}");
+        }
+        for beyond in [-2.0, 1.0, 4.0] {
+            let moved = edge.map(|point| at(point.around + beyond * TAU, 20.0));
+            assert_eq!(on.lines_on_page(&moved).len(), 2);
+        }
+    }
+
+    #[test]
+    fn an_edge_is_cut_off_where_the_band_ends() {
+        let at = |around, along_mm| SurfacePoint { around, along_mm };
+        let lines = cylinder().lines_on_page(&[at(0.0, 90.0), at(0.0, 110.0), at(0.1, 110.0), at(0.1, 90.0)]);
+        assert_eq!(lines.len(), 2);
+        let lowest = lines.iter().flatten().map(|point| point.y).fold(0.0, f64::max);
+        assert!((lowest - 100.0).abs() < 1e-9);
+    }
 }

@@ -195,23 +195,29 @@ fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, letters: &Letters) -> V
 /// edge, each zone a little farther round than the last
 /// so that the names of zones with a common edge do not fall on each other.
 fn label_place(area: &shape::Area, on: &Unrolled, place: usize) -> Option<DVec2> {
-    let points = || area.edges.iter().flatten().filter(|point| on.holds(point.along_mm));
+    // Edges may run on beyond half a turn; names stand between both sides of the cut.
+    let home = |point: &SurfacePoint| SurfacePoint {
+        around: point.around - on.period() * (point.around / on.period().max(1e-9)).round(),
+        ..*point
+    };
+    let held = |point: &SurfacePoint| on.holds(point.along_mm);
+    let points = || area.edges.iter().flatten().map(home).filter(held);
     let least = points().map(|point| point.around).fold(f64::INFINITY, f64::min);
     let most = points().map(|point| point.around).fold(f64::NEG_INFINITY, f64::max);
     if !least.is_finite() {
         return None;
     }
     if most - least <= 3.0 {
-        let page = points().fold(Bounds::EMPTY, |bounds, point| bounds.with(on.page(*point)));
+        let page = points().fold(Bounds::EMPTY, |bounds, point| bounds.with(on.page(point)));
         return Some(page.min - DVec2::new(0.0, 2.0));
     }
     let aim = -2.7 + 0.6 * (place % 9) as f64;
-    let off = |point: &SurfacePoint| (point.around - aim).abs();
+    let off = |point: SurfacePoint| (point.around - aim).abs();
     let nearest = points().map(off).fold(f64::INFINITY, f64::min);
     let top = points()
-        .filter(|point| off(point) <= nearest + 0.02)
+        .filter(|point| off(*point) <= nearest + 0.02)
         .min_by(|a, b| a.along_mm.total_cmp(&b.along_mm))?;
-    Some(on.page(*top) + DVec2::new(0.0, -0.8))
+    Some(on.page(top) + DVec2::new(0.0, -0.8))
 }
 
 /// A ruler of 50 mm and 2 in.
