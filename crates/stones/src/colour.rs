@@ -22,7 +22,12 @@ pub fn counts(shares: &[f64], total: usize) -> Vec<usize> {
 
 /// An index into `shares` for each centre. Each stone takes the colour that its set neighbours lack
 /// most, measured against the shares, with a little chance so that no pattern shows.
-pub fn mingle(centres_mm: &[DVec3], pitch_mm: f64, shares: &[f64], mut chance: Pcg64) -> Vec<usize> {
+pub fn mingle(
+    centres_mm: &[DVec3],
+    pitch_mm: f64,
+    shares: &[f64],
+    mut chance: Pcg64,
+) -> Vec<usize> {
     let mut left = counts(shares, centres_mm.len());
     if shares.len() == 1 {
         return vec![0; centres_mm.len()];
@@ -47,10 +52,10 @@ pub fn mingle(centres_mm: &[DVec3], pitch_mm: f64, shares: &[f64], mut chance: P
             share * (weight + 1.0) - seen[colour] + 1.8 * dice * share.sqrt()
         };
         let mut best: Option<(f64, usize)> = None;
-        for colour in 0..shares.len() {
+        for (colour, left) in left.iter().enumerate() {
             let dice = (chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
             let score = lack(colour, dice);
-            if left[colour] > 0 && best.is_none_or(|(most, _)| score > most) {
+            if *left > 0 && best.is_none_or(|(most, _)| score > most) {
                 best = Some((score, colour));
             }
         }

@@ -112,10 +112,9 @@ impl Row<'_, '_> {
 
     fn pocket(&self, a: usize, b: usize) -> Option<Pocket> {
         let at = self.bed.spots_on_two(a, b, self.diameter_mm)[1]?;
-        self.bed.takes(at, self.diameter_mm).then(|| Pocket {
-            at,
-            centre_mm: self.bed.ground.surface.world_from_surface(at),
-        })
+        self.bed
+            .takes(at, self.diameter_mm)
+            .then(|| Pocket { at, centre_mm: self.bed.ground.surface.world_from_surface(at) })
     }
 
     /// The most pockets side by side that neither crowd nor part; if all do, the widest pocket. Of
@@ -180,7 +179,11 @@ impl Row<'_, '_> {
                 *reached = step.map(|(_, pocket)| pocket);
                 let Some((at, _)) = step else { continue };
                 let stone = self.bed.lay(Spot { at, size: 0, row: self.number }, self.diameter_mm);
-                if to_right { chain.stones.push_back(stone) } else { chain.stones.push_front(stone) }
+                if to_right {
+                    chain.stones.push_back(stone)
+                } else {
+                    chain.stones.push_front(stone)
+                }
             }
         }
         chain

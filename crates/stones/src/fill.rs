@@ -108,8 +108,14 @@ impl<'a> Ground<'a> {
         } else {
             extent(points().map(|point| point.around))?
         };
-        (along_mm.0 < along_mm.1 && around.0 < around.1)
-            .then_some(Self { surface, field, area, along_mm, around, obstacles })
+        (along_mm.0 < along_mm.1 && around.0 < around.1).then_some(Self {
+            surface,
+            field,
+            area,
+            along_mm,
+            around,
+            obstacles,
+        })
     }
 
     /// Whether the zone goes all round the part.
@@ -168,8 +174,11 @@ fn extent(values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
 
 /// The shortest stretch of the round that holds an area.
 fn taken_round(area: &Area) -> (f64, f64) {
-    let mut spans: Vec<(f64, f64)> =
-        area.loops.iter().filter_map(|ring| extent(ring.iter().map(|point| point.around))).collect();
+    let mut spans: Vec<(f64, f64)> = area
+        .loops
+        .iter()
+        .filter_map(|ring| extent(ring.iter().map(|point| point.around)))
+        .collect();
     spans.sort_by(|a, b| a.0.total_cmp(&b.0));
     let Some(first) = spans.first().copied() else { return (0.0, 0.0) };
     // The widest stretch without any: between two spans, or across the back.

@@ -22,14 +22,16 @@ pub fn stretches(bed: &Bed<'_>, sight: &Sight, diameter_mm: f64) -> Vec<Stretch>
     let ground = bed.ground;
     let (low, high) = sight.across;
     let widest_mm = {
-        let deep = |k: u32| sight.deep_mm.0 + (sight.deep_mm.1 - sight.deep_mm.0) * f64::from(k) / 8.0;
+        let deep =
+            |k: u32| sight.deep_mm.0 + (sight.deep_mm.1 - sight.deep_mm.0) * f64::from(k) / 8.0;
         let radius = |k| match ground.surface.period() {
             Some(_) => ground.surface.around_scale_mm(deep(k)),
             None => sight.deep_mm.1,
         };
         (0..=8).map(radius).fold(1.0, f64::max)
     };
-    let steps = ((high - low) * widest_mm / (diameter_mm / 12.0)).ceil().clamp(8.0, 20_000.0) as usize;
+    let steps =
+        ((high - low) * widest_mm / (diameter_mm / 12.0)).ceil().clamp(8.0, 20_000.0) as usize;
     let mut points: Vec<Option<InRow>> = Vec::with_capacity(steps + 1);
     let mut hint: Option<f64> = None;
     for step in 0..=steps {
@@ -38,7 +40,9 @@ pub fn stretches(bed: &Bed<'_>, sight: &Sight, diameter_mm: f64) -> Vec<Stretch>
         // Most lines come to rest near where the last one did.
         let near = hint.and_then(|deep: f64| {
             let from = deep - diameter_mm / 2.0;
-            sight.rest(bed, diameter_mm, across, from, deep + diameter_mm / 2.0).filter(|rest| *rest > from)
+            sight
+                .rest(bed, diameter_mm, across, from, deep + diameter_mm / 2.0)
+                .filter(|rest| *rest > from)
         });
         let rest = near.or_else(|| sight.rest(bed, diameter_mm, across, top, sight.deep_mm.1));
         hint = rest;
@@ -146,7 +150,11 @@ fn walk(stretch: &Stretch, pitch_mm: f64) -> (Vec<(usize, f64)>, f64, usize) {
             let (mut low, mut high) = (begun, 1.0);
             for _ in 0..30 {
                 let middle = (low + high) / 2.0;
-                if a.lerp(b, middle).distance(from) >= pitch_mm { high = middle } else { low = middle }
+                if a.lerp(b, middle).distance(from) >= pitch_mm {
+                    high = middle
+                } else {
+                    low = middle
+                }
             }
             begun = high;
             from = a.lerp(b, high);

@@ -141,7 +141,8 @@ fn stones_of(
             .then(a.at.along_mm.total_cmp(&b.at.along_mm))
             .then(a.at.around.total_cmp(&b.at.around))
     });
-    let centres: Vec<DVec3> = spots.iter().map(|spot| surface.world_from_surface(spot.at)).collect();
+    let centres: Vec<DVec3> =
+        spots.iter().map(|spot| surface.world_from_surface(spot.at)).collect();
     let diameter = |spot: &Spot| finish.sizes[spot.size].0.diameter_mm;
     let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
     let shares: Vec<f64> = finish.colours.iter().map(|(_, share)| *share).collect();
@@ -149,11 +150,7 @@ fn stones_of(
     let colours = colour::mingle(&centres, mean_mm + finish.gap_mm, &shares, chance);
     let places: Vec<Place> = spots
         .iter()
-        .map(|spot| Place {
-            around: spot.at.around,
-            along_mm: spot.at.along_mm,
-            row: spot.row,
-        })
+        .map(|spot| Place { around: spot.at.around, along_mm: spot.at.along_mm, row: spot.row })
         .collect();
     let lie = Lie {
         round: surface.period().is_some(),
@@ -185,8 +182,8 @@ fn stones_of(
 
 fn measured(zone: usize, finish: &StoneFinish, area_mm2: f64, stones: &[Stone]) -> ZoneStones {
     let covered = |grown_mm: f64| {
-        stones.iter().map(|stone| PI / 4.0 * (stone.diameter_mm + grown_mm).powi(2)).sum::<f64>()
-            / area_mm2
+        let circle = |diameter_mm: f64| PI / 4.0 * diameter_mm * diameter_mm;
+        stones.iter().map(|stone| circle(stone.diameter_mm + grown_mm)).sum::<f64>() / area_mm2
     };
     ZoneStones {
         zone,
@@ -218,7 +215,10 @@ fn missed_blend(finish: &StoneFinish, spots: &[Spot], path: &FieldPath) -> Optio
         }
     }
     (!missed.is_empty()).then(|| {
-        Diagnostic::warning(path.key("sizes"), format!("the blend was not met: {}", missed.join(", ")))
-            .hint("Give the zone more room, or ask for fewer of the largest stones.")
+        Diagnostic::warning(
+            path.key("sizes"),
+            format!("the blend was not met: {}", missed.join(", ")),
+        )
+        .hint("Give the zone more room, or ask for fewer of the largest stones.")
     })
 }

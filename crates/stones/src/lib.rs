@@ -20,6 +20,7 @@ mod room;
 pub mod rows;
 pub mod scatter;
 mod settle;
+mod shares;
 mod sight;
 mod space;
 mod tidy;

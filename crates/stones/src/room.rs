@@ -9,8 +9,11 @@ const NARROW: f64 = 0.10;
 
 /// A zone without any area.
 pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
-    Diagnostic::error(path.clone(), format!("there is nothing left of zone \"{zone}\" to set stones on"))
-        .hint("Make its band wider, or leave out less.")
+    Diagnostic::error(
+        path.clone(),
+        format!("there is nothing left of zone \"{zone}\" to set stones on"),
+    )
+    .hint("Make its band wider, or leave out less.")
 }
 
 /// A zone in which no stone was laid.
@@ -35,7 +38,9 @@ pub fn none(ground: &Ground<'_>, finish: &StoneFinish, path: &FieldPath, zone: &
     } else {
         Diagnostic::error(
             path,
-            format!("zone \"{zone}\" has no room: stones of other zones lie where its own would go"),
+            format!(
+                "zone \"{zone}\" has no room: stones of other zones lie where its own would go"
+            ),
         )
         .hint("Move the zones apart, or leave one out of the other.")
     }
@@ -81,7 +86,8 @@ pub fn narrow(
         let frame = ground.frame(at);
         for direction in 0..8 {
             let angle = f64::from(direction) * std::f64::consts::FRAC_PI_4;
-            let to = ground.moved(&frame, radius_mm * libm::cos(angle), radius_mm * libm::sin(angle));
+            let to =
+                ground.moved(&frame, radius_mm * libm::cos(angle), radius_mm * libm::sin(angle));
             best = best.max(ground.field.clearance_mm(to));
         }
         // Eight directions miss the best one by up to a twelfth of the radius.

@@ -240,7 +240,11 @@ impl Front<'_> {
         let smallest_mm = self.order.sizes.iter().map(|size| size.0).fold(f64::MAX, f64::min);
         let own_mm = self.bed.laid[number].diameter_mm;
         let mut near = Vec::new();
-        self.bed.neighbours(number, own_mm / 2.0 + 1.5 * self.bed.reach_mm + self.bed.gap_mm, &mut near);
+        self.bed.neighbours(
+            number,
+            own_mm / 2.0 + 1.5 * self.bed.reach_mm + self.bed.gap_mm,
+            &mut near,
+        );
         for other in near {
             for (side, at) in
                 self.bed.spots_on_two(number, other, smallest_mm).into_iter().enumerate()

@@ -45,9 +45,8 @@ impl Space {
 
     fn slot(&self, x: i64, y: i64, z: i64) -> usize {
         // Three large primes, as in Teschner et al. 2003, "Optimized spatial hashing".
-        let hash = x.wrapping_mul(73_856_093)
-            ^ y.wrapping_mul(19_349_663)
-            ^ z.wrapping_mul(83_492_791);
+        let hash =
+            x.wrapping_mul(73_856_093) ^ y.wrapping_mul(19_349_663) ^ z.wrapping_mul(83_492_791);
         (hash as usize) & (self.heads.len() - 1)
     }
 
@@ -160,12 +159,10 @@ mod tests {
         let mut all = Vec::new();
         for i in 0..200_u32 {
             let f = f64::from(i);
-            let centre = DVec3::new(
-                (f * 0.754_877) % 1.0,
-                (f * 0.569_840) % 1.0,
-                (f * 0.381_966) % 1.0,
-            ) * 9.0
-                - 4.5;
+            let centre =
+                DVec3::new((f * 0.754_877) % 1.0, (f * 0.569_840) % 1.0, (f * 0.381_966) % 1.0)
+                    * 9.0
+                    - 4.5;
             space.set(centre, 0.5, 0.0);
             all.push(centre);
         }

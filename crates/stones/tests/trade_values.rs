@@ -67,13 +67,16 @@ fn a_full_wall_takes_as_many_stones_as_the_trade_reckons() {
             let zone = rows("wall", &band(20.0, height - 5.0), "level", size, 0.0);
             let laid = lay(&body(&[(0.0, top / 2.0), (height, bottom / 2.0)], &zone));
             let count = laid.stones.stones.len() as f64;
-            eprintln!("{name} {size}: {count} of {square} to {honeycomb}, {:.3}", count / honeycomb);
+            eprintln!(
+                "{name} {size}: {count} of {square} to {honeycomb}, {:.3}",
+                count / honeycomb
+            );
             assert!(count > square && count < 1.005 * honeycomb, "{name} {size}: {count}");
             // Only whole stones go round and only whole rows fit: at worst one of each is lost. On a
             // taper one stone fewer every few rows costs the nesting there.
             let diameter = laid.stones.stones[0].diameter_mm;
-            let whole = (1.0 - diameter / (PI * top.min(bottom)))
-                * (1.0 - diameter / (height - 25.0));
+            let whole =
+                (1.0 - diameter / (PI * top.min(bottom))) * (1.0 - diameter / (height - 25.0));
             let nesting = if top == bottom { 1.0 } else { 0.965 };
             assert!(count >= nesting * whole * honeycomb, "{name} {size}: {count} of {honeycomb}");
             if top == bottom {
@@ -206,7 +209,8 @@ fn a_blend_that_cannot_be_met_is_told() {
     // The band takes no SS20, so half the stones asked for cannot be laid.
     let zone = scatter("line", &band(50.0, 54.0), &[("SS20", 50.0), ("SS6", 50.0)], 0.1);
     let laid = lay(&body(&[(0.0, 40.0), (100.0, 40.0)], &zone));
-    let note = laid.stones.notes.iter().find(|note| note.path.to_string() == "zone[0].stones.sizes");
+    let note =
+        laid.stones.notes.iter().find(|note| note.path.to_string() == "zone[0].stones.sizes");
     let note = note.expect("a warning");
     assert!(note.message.contains("SS20 came to 0 %"), "{}", note.message);
 }
@@ -216,8 +220,13 @@ fn stones_of_one_layout_stay_where_they_are_from_version_to_version() {
     // A golden value: a changed layout is no fault, but nobody's half-set cup should change unseen.
     let laid = lay(&body(
         &[(0.0, 43.9), (168.0, 33.7)],
-        &(rows("tide", "band = { from = { along = \"90 mm\", wave = \"sine\", amplitude = \"5 mm\", count = 5, crest = \"0 deg\" }, to = \"150 mm\" }", "edge", "SS10", 0.1)
-            + &scatter("sky", &band(20.0, 60.0), &BLEND, 0.1)),
+        &(rows(
+            "tide",
+            "band = { from = { along = \"90 mm\", wave = \"sine\", amplitude = \"5 mm\", count = 5, crest = \"0 deg\" }, to = \"150 mm\" }",
+            "edge",
+            "SS10",
+            0.1,
+        ) + &scatter("sky", &band(20.0, 60.0), &BLEND, 0.1)),
     ));
     // FNV-1a over places rounded to 1 µm and colours.
     let mut hash = 0xcbf2_9ce4_8422_2325_u64;
@@ -229,5 +238,8 @@ fn stones_of_one_layout_stay_where_they_are_from_version_to_version() {
         }
         hash = (hash ^ stone.colour as u64).wrapping_mul(0x0100_0000_01b3);
     }
-    assert_eq!((laid.stones.stones.len(), format!("{hash:016x}")), (3329, "32665caca1ac96e7".to_owned()));
+    assert_eq!(
+        (laid.stones.stones.len(), format!("{hash:016x}")),
+        (3329, "32665caca1ac96e7".to_owned())
+    );
 }
