@@ -29,7 +29,7 @@ tools: .tools/node_modules/gltf-validator/package.json
 	@touch $@
 
 bench:
-	cargo bench --workspace
+	cargo bench -p cupwright --bench road
 
 fmt:
 	cargo fmt --all

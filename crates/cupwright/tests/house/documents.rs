@@ -26,6 +26,18 @@ fn links_in_documents_lead_somewhere() {
 }
 
 #[test]
+fn every_page_of_the_handbook_is_in_its_list() {
+    let list = text("docs/handbook/README.md");
+    for page in files("docs/handbook", "md") {
+        let name = page.file_name().expect("name").to_string_lossy().into_owned();
+        assert!(
+            name == "README.md" || list.contains(&format!("]({name})")),
+            "{name} is not in the list"
+        );
+    }
+}
+
+#[test]
 fn the_readme_opens_with_the_job_and_gives_both_commands() {
     let readme = text("README.md");
     let job = readme.lines().nth(2).unwrap_or_default();

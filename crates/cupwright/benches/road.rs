@@ -1,0 +1,64 @@
+//! How long each room of the road takes on the demo piece: `make bench`.
+//!
+//! Prints the median of several rounds in ms, with stones a second and coverage beside it, after
+//! making sure that each round gives the same stones.
+
+use piece::{NoArt, Source, read_piece, read_settings};
+use std::hint::black_box;
+use std::time::Instant;
+
+const ROUNDS: usize = 9;
+
+fn main() {
+    let source =
+        Source::new("heron-low-tide.toml", include_str!("../../../examples/heron-low-tide.toml"));
+    let studio = Source::new("studio.toml", include_str!("../../../examples/studio.toml"));
+    let settings = read_settings(&studio).value.expect("the studio is well described");
+    let piece = read_piece(&source, &NoArt).value.expect("the demo piece is well described");
+    let shape = shape::shape(&piece, &settings).expect("the demo piece can be shaped");
+    let stones = stones::lay_stones(&piece, &shape, &mut |_| true).expect("the stones can be laid");
+    let coats = coats::plan_coats(&piece, &shape, &settings);
+    let steps = work::plan_steps(&piece, &settings, &coats, &stones);
+    let scene = picture::build_scene(&piece, &shape, &stones);
+
+    print_row("read", time(|| read_piece(&source, &NoArt)), "");
+    print_row("shape", time(|| shape::shape(&piece, &settings)), "");
+    let laying_ms = time(|| {
+        let again =
+            stones::lay_stones(&piece, &shape, &mut |_| true).expect("the stones can be laid");
+        assert_eq!(again.stones.len(), stones.stones.len());
+        again
+    });
+    let per_s = stones.stones.len() as f64 / laying_ms * 1000.0;
+    print_row("stones", laying_ms, &format!("{} stones, {per_s:.0} a second", stones.stones.len()));
+    for filled in &stones.zones {
+        let zone = &piece.zones[filled.zone].name;
+        println!(
+            "  {zone:<12} {:>6} {:>6} stones, coverage {:.3}",
+            filled.layout, filled.count, filled.coverage
+        );
+    }
+    print_row("coats", time(|| coats::plan_coats(&piece, &shape, &settings)), "");
+    print_row("steps", time(|| work::plan_steps(&piece, &settings, &coats, &stones)), "");
+    print_row("timetable", time(|| work::plan_timetable(&piece, &settings, &steps, None)), "");
+    print_row("bill", time(|| money::plan_bill(&piece, &settings, &coats, &stones, &steps)), "");
+    print_row("scene", time(|| picture::build_scene(&piece, &shape, &stones)), "");
+    print_row("picture", time(|| picture::render(&scene, 1000, 1250)), "1000 x 1250 pixels");
+}
+
+/// Median time of one round, ms.
+fn time<T>(mut round: impl FnMut() -> T) -> f64 {
+    let mut times_ms: Vec<f64> = (0..ROUNDS)
+        .map(|_| {
+            let begun = Instant::now();
+            black_box(round());
+            begun.elapsed().as_secs_f64() * 1000.0
+        })
+        .collect();
+    times_ms.sort_by(f64::total_cmp);
+    times_ms[ROUNDS / 2]
+}
+
+fn print_row(room: &str, median_ms: f64, beside: &str) {
+    println!("{}", format!("{room:<10} {median_ms:>9.2} ms  {beside}").trim_end());
+}
