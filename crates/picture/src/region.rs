@@ -12,6 +12,36 @@ pub(crate) const ROUND: u32 = 240;
 /// Longest step along a curved wall, mm.
 pub(crate) const STEP_MM: f64 = 1.5;
 
+/// Farthest that a chord along a curved wall may lie under it, mm.
+const SAG_MM: f64 = 0.015;
+
+/// Along the wall: the stretches that one facet can follow, each with its band. They are the same on
+/// a surface however far it has grown, so that layers never cross.
+fn levels(surface: &Surface) -> Vec<(usize, f64, f64)> {
+    let normal =
+        |band, along_mm| surface.place_in_band(band, SurfacePoint { around: 0.0, along_mm }).1;
+    let mut levels: Vec<(usize, f64, f64)> = Vec::new();
+    let mut turn = 0.0_f64;
+    for pair in surface.along_stops_mm(STEP_MM).windows(2) {
+        let band = surface.band_at(0.5 * (pair[0] + pair[1]));
+        let straight = surface.bands()[band].straight;
+        if let Some(last) = levels.last_mut()
+            && last.0 == band
+        {
+            // An arc of length l that turns by t sags by l t / 8 (geometry); twice that for curves
+            // that turn to and fro. Lines along a straight band are straight in space.
+            turn = turn.max(normal(band, pair[1]).distance(normal(band, last.1)));
+            if straight || (pair[1] - last.1) * turn / 4.0 < SAG_MM {
+                last.2 = pair[1];
+                continue;
+            }
+        }
+        turn = normal(band, pair[1]).distance(normal(band, pair[0]));
+        levels.push((band, pair[0], pair[1]));
+    }
+    levels
+}
+
 /// Where strips are cut: on every side of the full turn, or nowhere on a flat part.
 pub(crate) fn cuts(surface: &Surface) -> Vec<f64> {
     match surface.period() {
@@ -40,17 +70,7 @@ impl<'a> Region<'a> {
         surface: &'a Surface,
         piece_from_part: DAffine3,
     ) -> Self {
-        let stops = surface.along_stops_mm(STEP_MM);
-        let mut levels: Vec<(usize, f64, f64)> = Vec::new();
-        for pair in stops.windows(2) {
-            let band = surface.band_at(0.5 * (pair[0] + pair[1]));
-            let straight = surface.bands()[band].straight;
-            match levels.last_mut() {
-                // A straight band needs no cuts: lines along it are straight in space.
-                Some(last) if straight && last.0 == band => last.2 = pair[1],
-                _ => levels.push((band, pair[0], pair[1])),
-            }
-        }
+        let levels = levels(surface);
         let mesh = Mesh::new(name, material, vec![], vec![], vec![]);
         Self { surface, piece_from_part, levels, corners: BTreeMap::new(), mesh }
     }
