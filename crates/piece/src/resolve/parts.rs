@@ -14,6 +14,9 @@ const LARGEST_RADIUS_MM: f64 = 500.0;
 const LARGEST_CAPACITY_ML: f64 = 20_000.0;
 /// Two straight runs that meet at more than this make a crease, radians (5 degrees).
 const CREASE_RAD: f64 = 5.0 * PI / 180.0;
+/// What two readings may be off against each other: a tape read to 1/16 inch of girth is 0.25 mm of
+/// radius, and the distance along the wall is no better; common practice, no source.
+const TAPE_MM: f64 = 0.3;
 
 pub(super) fn parts(file: &[PartFile], palette: &mut Palette, bench: &mut Bench<'_>) -> Vec<Part> {
     let names: Vec<&str> = file.iter().map(|part| part.name.0.as_str()).collect();
@@ -159,9 +162,9 @@ fn revolved(file: &[MeasureFile], path: &FieldPath, bench: &mut Bench<'_>) -> Ve
             "set along = \"0 mm\" at the rim (of a lid: at the edge of its hole or in its middle)",
         );
     }
-    for (index, pair) in measures.windows(2).enumerate() {
-        let [before, after] = pair else { continue };
-        steepness(before, after, &path.index(index + 1), bench);
+    for index in 1..measures.len() {
+        let before = measures[index - 1];
+        steepness(&before, &mut measures[index], &path.index(index), bench);
     }
     if let Some(last) = measures.last()
         && last.along_mm > LARGEST_MM
@@ -225,7 +228,8 @@ fn measure(
     }
 }
 
-fn steepness(before: &Measure, after: &Measure, path: &FieldPath, bench: &mut Bench<'_>) {
+/// Refuses a wall steeper than its length. What a tape can't tell from level becomes level.
+fn steepness(before: &Measure, after: &mut Measure, path: &FieldPath, bench: &mut Bench<'_>) {
     let along_mm = after.along_mm - before.along_mm;
     let across_mm = (after.radius_mm - before.radius_mm).abs();
     if along_mm <= 0.0 {
@@ -234,7 +238,10 @@ fn steepness(before: &Measure, after: &Measure, path: &FieldPath, bench: &mut Be
             format!("this measurement lies at {}, not beyond the one before it at {}", mm(after.along_mm), mm(before.along_mm)),
             "list the measurements from the rim down; each lies farther along the wall than the one before",
         );
-    } else if across_mm > along_mm * (1.0 + 1e-9) + 1e-6 {
+    } else if across_mm > along_mm && across_mm <= along_mm + TAPE_MM {
+        let outward = (after.radius_mm - before.radius_mm).signum();
+        after.radius_mm = before.radius_mm + outward * along_mm;
+    } else if across_mm > along_mm {
         bench.error_hint(
             path,
             format!(
