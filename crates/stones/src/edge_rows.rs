@@ -29,8 +29,8 @@ pub struct InRow {
     pub centre_mm: DVec3,
 }
 
-/// Lays rows of one size from the edge inward until nothing more of a row fits.
-pub fn lay(bed: &mut Bed<'_>, diameter_mm: f64) {
+/// Lays rows of one size from the edge inward until nothing more of a row fits, while it is `going`.
+pub fn lay(bed: &mut Bed<'_>, diameter_mm: f64, going: &mut dyn FnMut(&Bed<'_>) -> bool) {
     let sight = Sight::new(bed.ground);
     let pitch_mm = diameter_mm + bed.gap_mm;
     let mut number = 0;
@@ -57,6 +57,9 @@ pub fn lay(bed: &mut Bed<'_>, diameter_mm: f64) {
             .filter_map(|at| bed.try_lay(Spot { at, size: 0, row: number }, diameter_mm))
             .collect();
         while !above.is_empty() {
+            if !going(bed) {
+                return;
+            }
             number += 1;
             let mut row = Row { bed, diameter_mm, pitch_mm, number, closed: sight.closed };
             above = row.below(&above);

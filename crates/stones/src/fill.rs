@@ -18,6 +18,8 @@ pub struct Ground<'a> {
     pub field: &'a Field,
     /// The zone.
     pub area: &'a Area,
+    /// Area of the zone on the surface, mm².
+    pub area_mm2: f64,
     /// From the least to the greatest `along_mm` in the zone.
     pub along_mm: (f64, f64),
     /// From the least to the greatest `around` in the zone; beyond half a turn where it lies
@@ -112,6 +114,7 @@ impl<'a> Ground<'a> {
             surface,
             field,
             area,
+            area_mm2: area.area_mm2(surface),
             along_mm,
             around,
             obstacles,

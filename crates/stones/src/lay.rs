@@ -45,14 +45,19 @@ pub fn lay_stones(
         };
         let zone_shape = &shape.zones[*zone];
         let part = zone_shape.part;
+        let path = FieldPath::root().key("zone").index(*zone).key("stones");
+        let name = &piece.zones[*zone].name;
+        if let Some(error) = room::too_many(zone_shape.area_mm2, finish, &path, name) {
+            errors.push(error);
+            continue;
+        }
         let field = Field::new(&zone_shape.surface, &zone_shape.area);
         // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of where
         // it is and of where it would be on this surface.
         let around = obstacles_on(&obstacles[part], &out.stones, zone_shape, part);
-        let path = FieldPath::root().key("zone").index(*zone).key("stones");
         let Some(ground) = Ground::new(&zone_shape.surface, &field, &zone_shape.area, &around)
         else {
-            errors.push(room::empty(&path, &piece.zones[*zone].name));
+            errors.push(room::empty(&path, name));
             continue;
         };
         let order = order_of(piece, *zone, finish);
@@ -61,10 +66,10 @@ pub fn lay_stones(
             return Err(Vec::new());
         }
         if spots.is_empty() {
-            errors.push(room::none(&ground, finish, &path, &piece.zones[*zone].name));
+            errors.push(room::none(&ground, finish, &path, name));
             continue;
         }
-        out.notes.extend(room::narrow(&ground, finish, &path, &piece.zones[*zone].name));
+        out.notes.extend(room::narrow(&ground, finish, &path, name));
         out.notes.extend(missed_blend(finish, &spots, &path));
         let stones = stones_of(piece, *zone, finish, zone_shape, &spots, &mut next_patch[part]);
         obstacles[part].extend(stones.iter().map(|stone| Obstacle {

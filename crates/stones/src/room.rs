@@ -6,6 +6,10 @@ use shape::SurfacePoint;
 
 /// Share of a zone that no stone can cover before it is worth a word.
 const NARROW: f64 = 0.10;
+/// Area of a stone's cell in a honeycomb over the square of its pitch: √3/2.
+const HONEYCOMB: f64 = 0.866_025_403_784_438_6;
+/// Most stones in one zone: a wall of a large bottle in the smallest size holds about 30,000.
+const MOST_STONES: f64 = 100_000.0;
 
 /// A zone without any area.
 pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
@@ -14,6 +18,34 @@ pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
         format!("there is nothing left of zone \"{zone}\" to set stones on"),
     )
     .hint("Make its band wider, or leave out less.")
+}
+
+/// A zone that would take more stones than anyone sets by hand, most often by a slip in a size or a
+/// measurement; laying them would take minutes.
+pub fn too_many(
+    area_mm2: f64,
+    finish: &StoneFinish,
+    path: &FieldPath,
+    zone: &str,
+) -> Option<Diagnostic> {
+    let cell_mm2 = finish
+        .sizes
+        .iter()
+        .map(|(size, share)| share * HONEYCOMB * (size.diameter_mm + finish.gap_mm).powi(2))
+        .sum::<f64>();
+    let about = area_mm2 / cell_mm2;
+    (about > MOST_STONES).then(|| {
+        Diagnostic::error(
+            path.clone(),
+            format!(
+                "zone \"{zone}\" would take about {:.0} thousand stones; more than {:.0} thousand \
+                 in one zone is not set by hand",
+                about / 1000.0,
+                MOST_STONES / 1000.0
+            ),
+        )
+        .hint("Check the size of the stones, the gap and the measurements of the part.")
+    })
 }
 
 /// A zone in which no stone was laid.

@@ -22,25 +22,29 @@ impl Engine for Rows {
     ) -> Vec<Spot> {
         let Some(&(diameter_mm, _)) = order.sizes.first() else { return Vec::new() };
         let mut bed = Bed::new(ground, diameter_mm, order.gap_mm, 4096);
+        // About as many as rows hold; only the progress shown depends on it.
+        let most = ground.area_mm2 / (0.866 * (diameter_mm + order.gap_mm).powi(2));
+        let mut going = |bed: &Bed<'_>| progress((bed.laid.len() as f64 / most).min(0.99));
         match order.follow {
-            Follow::Level => level(&mut bed, diameter_mm),
-            Follow::Edge => edge_rows::lay(&mut bed, diameter_mm),
-        }
-        if progress(0.6) {
-            fill_holes(&mut bed, diameter_mm, 0);
-            if order.follow == Follow::Edge {
-                // The first row stays flush with its edge.
-                even_out(&mut bed, 24, |bed, number| bed.laid[number].spot.row > 1);
-                fill_holes(&mut bed, diameter_mm, 0);
+            Follow::Level => {
+                level(&mut bed, diameter_mm, &mut going);
+                fill_holes(&mut bed, diameter_mm, 0, &mut going);
             }
-            progress(1.0);
+            Follow::Edge => {
+                edge_rows::lay(&mut bed, diameter_mm, &mut going);
+                fill_holes(&mut bed, diameter_mm, 0, &mut going);
+                // The first row stays flush with its edge.
+                let inner = |bed: &Bed<'_>, number: usize| bed.laid[number].spot.row > 1;
+                even_out(&mut bed, 24, inner, &mut going);
+                fill_holes(&mut bed, diameter_mm, 0, &mut going);
+            }
         }
         bed.laid.iter().map(|laid| laid.spot).collect()
     }
 }
 
-/// Level rows on each stretch between creases.
-fn level(bed: &mut Bed<'_>, diameter_mm: f64) {
+/// Level rows on each stretch between creases, while it is `going`.
+fn level(bed: &mut Bed<'_>, diameter_mm: f64, going: &mut dyn FnMut(&Bed<'_>) -> bool) {
     let ground = bed.ground;
     let mut row = 0;
     for band in ground.surface.bands() {
@@ -58,6 +62,9 @@ fn level(bed: &mut Bed<'_>, diameter_mm: f64) {
                 bed.try_lay(Spot { at, size: 0, row: row + 1 }, diameter_mm);
             }
             row += u32::from(bed.laid.len() > before);
+            if !going(bed) {
+                return;
+            }
         }
     }
 }

@@ -8,10 +8,18 @@ const FELT: f64 = 0.12;
 const FOLLOWS: f64 = 0.35;
 
 /// Nudges the stones that `may` move, over some rounds, until gaps around them are about even. The
-/// gap asked for and the edges are kept at every move.
-pub fn even_out(bed: &mut Bed<'_>, rounds: u32, may: impl Fn(&Bed<'_>, usize) -> bool) {
+/// gap asked for and the edges are kept at every move. Ends early when no longer `going`.
+pub fn even_out(
+    bed: &mut Bed<'_>,
+    rounds: u32,
+    may: impl Fn(&Bed<'_>, usize) -> bool,
+    going: &mut dyn FnMut(&Bed<'_>) -> bool,
+) {
     let mut near = Vec::new();
     for _ in 0..rounds {
+        if !going(bed) {
+            return;
+        }
         for number in 0..bed.laid.len() {
             if !may(bed, number) {
                 continue;

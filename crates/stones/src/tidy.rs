@@ -34,15 +34,30 @@ impl PartialEq for Try {
 }
 impl Eq for Try {}
 
-/// Lays a stone wherever a whole one still fits against two stones or a stone and an edge.
-pub fn fill_holes(bed: &mut Bed<'_>, diameter_mm: f64, size: usize) {
+/// Stones looked at before asking whether to go on.
+const AT_ONCE: usize = 512;
+
+/// Lays a stone wherever a whole one still fits against two stones or a stone and an edge, while it
+/// is `going`.
+pub fn fill_holes(
+    bed: &mut Bed<'_>,
+    diameter_mm: f64,
+    size: usize,
+    going: &mut dyn FnMut(&Bed<'_>) -> bool,
+) {
     let mut tries = BinaryHeap::new();
     for number in 0..bed.laid.len() {
+        if number % AT_ONCE == 0 && !going(bed) {
+            return;
+        }
         offer(bed, number, diameter_mm, &mut tries);
     }
     while let Some(Try { at, row }) = tries.pop() {
         if let Some(number) = bed.try_lay(Spot { at, size, row }, diameter_mm) {
             offer(bed, number, diameter_mm, &mut tries);
+            if number % AT_ONCE == 0 && !going(bed) {
+                return;
+            }
         }
     }
 }

@@ -254,3 +254,31 @@ fn rows_on_a_plate_are_symmetric() {
         assert!(has(-x, y) || has(-x, -y) || has(x, -y), "{x} {y}");
     }
 }
+
+#[test]
+fn more_stones_than_anyone_sets_are_refused_at_once() {
+    let wall = [(0.0, 500.0), (2000.0, 500.0)];
+    let faults = support::try_lay(&body(&wall, &rows("all", "", "level", "SS5", 0.1)))
+        .err()
+        .expect("two million stones are refused");
+    // A cylinder of 2 pi 0.5 m 2 m = 6.283 m² over cells of 0.866 (1.9 mm)², the honeycomb's.
+    assert!(faults[0].message.contains("about 2010 thousand stones"), "{}", faults[0].message);
+    assert_eq!(faults[0].path.0, "zone[0].stones");
+}
+
+#[test]
+fn rows_stop_soon_after_they_are_told_to() {
+    for follow in ["level", "edge"] {
+        let wall = [(0.0, 45.0), (160.0, 34.0)];
+        let piece = support::read(&body(&wall, &rows("all", "", follow, "SS8", 0.1)));
+        let shape = shape::shape(&piece, &support::settings()).expect("a sound cup");
+        let mut asked = 0;
+        let stopped = stones::lay_stones(&piece, &shape, &mut |_| {
+            asked += 1;
+            asked < 5
+        });
+        assert_eq!(stopped, Err(Vec::new()), "{follow}");
+        // Once a row or so, and again by each of the finishing touches.
+        assert!((5..12).contains(&asked), "asked {asked} times, {follow}");
+    }
+}
