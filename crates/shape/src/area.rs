@@ -88,7 +88,8 @@ impl Area {
         for one in &self.loops {
             for (a, b) in one.iter().zip(one.iter().cycle().skip(1)) {
                 let middle = 0.5 * (a.along_mm + b.along_mm);
-                let mean = (sums.at(a.along_mm) + 4.0 * sums.at(middle) + sums.at(b.along_mm)) / 6.0;
+                let mean =
+                    (sums.at(a.along_mm) + 4.0 * sums.at(middle) + sums.at(b.along_mm)) / 6.0;
                 area -= (b.around - a.around) * mean;
             }
         }
@@ -99,7 +100,9 @@ impl Area {
     pub fn edge_length_mm(&self, surface: &Surface) -> f64 {
         let length = |edge: &Vec<SurfacePoint>| -> f64 {
             edge.windows(2)
-                .map(|w| surface.world_from_surface(w[0]).distance(surface.world_from_surface(w[1])))
+                .map(|w| {
+                    surface.world_from_surface(w[0]).distance(surface.world_from_surface(w[1]))
+                })
                 .sum()
         };
         self.edges.iter().map(length).sum()
@@ -107,7 +110,8 @@ impl Area {
 
     /// How many separate shapes it has; one that runs across the back is one.
     pub fn shapes(&self, surface: &Surface) -> usize {
-        let outer: Vec<&Vec<SurfacePoint>> = self.loops.iter().filter(|one| turns_left(one)).collect();
+        let outer: Vec<&Vec<SurfacePoint>> =
+            self.loops.iter().filter(|one| turns_left(one)).collect();
         if surface.period().is_none() {
             return outer.len();
         }

@@ -56,11 +56,19 @@ struct Ink {
 }
 
 /// The region that placed art covers. `zone` is the path of its zone.
-pub(crate) fn placed(art: &PlacedArt, place: &Place, zone: &FieldPath) -> Result<Region, Vec<Diagnostic>> {
+pub(crate) fn placed(
+    art: &PlacedArt,
+    place: &Place,
+    zone: &FieldPath,
+) -> Result<Region, Vec<Diagnostic>> {
     let at = zone.key(if matches!(art.art, Art::Lettering { .. }) { "lettering" } else { "art" });
     let drawing = match &art.art {
-        Art::Path(data) => svg::from_path_data(data, &at.key("path")).map_err(|wrong| vec![wrong])?,
-        Art::Svg { file, text } => svg::from_file(file, text, &at.key("file")).map_err(|wrong| vec![wrong])?,
+        Art::Path(data) => {
+            svg::from_path_data(data, &at.key("path")).map_err(|wrong| vec![wrong])?
+        }
+        Art::Svg { file, text } => {
+            svg::from_file(file, text, &at.key("file")).map_err(|wrong| vec![wrong])?
+        }
         Art::Lettering { text, font } => lettering::drawing(text, font, &at)?,
     };
     let mut ink = ink(&drawing, art.size, &at).map_err(|wrong| vec![wrong])?;
@@ -102,8 +110,11 @@ fn middles(art: &PlacedArt, place: &Place, at: &FieldPath) -> Result<Vec<f64>, V
     if place.plane.half_turn.is_none() {
         if copies > 1 {
             return Err(vec![
-                Diagnostic::error(at.key("repeat"), "copies are spread round a revolved part, but this part is flat")
-                    .hint("Write one zone for each copy."),
+                Diagnostic::error(
+                    at.key("repeat"),
+                    "copies are spread round a revolved part, but this part is flat",
+                )
+                .hint("Write one zone for each copy."),
             ]);
         }
         return Ok(vec![art.around]);
@@ -114,11 +125,18 @@ fn middles(art: &PlacedArt, place: &Place, at: &FieldPath) -> Result<Vec<f64>, V
         return Err(vec![Diagnostic::error(at.key("repeat"), message).hint("Use fewer copies.")]);
     }
     let turn = |around: f64| (around + PI).rem_euclid(2.0 * PI) - PI;
-    Ok((0..copies).map(|copy| turn(art.around + 2.0 * PI * f64::from(copy) / f64::from(copies))).collect())
+    Ok((0..copies)
+        .map(|copy| turn(art.around + 2.0 * PI * f64::from(copy) / f64::from(copies)))
+        .collect())
 }
 
 /// Art beyond the ends of a revolved part, or wider than once round.
-fn check_outside(art: &PlacedArt, ink: &Ink, place: &Place, at: &FieldPath) -> Result<(), Vec<Diagnostic>> {
+fn check_outside(
+    art: &PlacedArt,
+    ink: &Ink,
+    place: &Place,
+    at: &FieldPath,
+) -> Result<(), Vec<Diagnostic>> {
     let bounds = bounds(&ink.loops);
     if place.plane.half_turn.is_none() {
         return Ok(());
@@ -127,12 +145,18 @@ fn check_outside(art: &PlacedArt, ink: &Ink, place: &Place, at: &FieldPath) -> R
     let (start, end) = place.surface.along_range_mm();
     let (top, bottom) = (art.along_mm + bounds.y0, art.along_mm + bounds.y1);
     if top < start - SLACK_MM {
-        let message = format!("the drawing reaches {:.1} mm above the rim (start) of its part", start - top);
-        wrong.push(Diagnostic::error(at.key("along"), message).hint("Move it down or make it smaller."));
+        let message =
+            format!("the drawing reaches {:.1} mm above the rim (start) of its part", start - top);
+        wrong.push(
+            Diagnostic::error(at.key("along"), message).hint("Move it down or make it smaller."),
+        );
     }
     if bottom > end + SLACK_MM {
-        let message = format!("the drawing reaches {:.1} mm past the end of its part", bottom - end);
-        wrong.push(Diagnostic::error(at.key("along"), message).hint("Move it up or make it smaller."));
+        let message =
+            format!("the drawing reaches {:.1} mm past the end of its part", bottom - end);
+        wrong.push(
+            Diagnostic::error(at.key("along"), message).hint("Move it up or make it smaller."),
+        );
     }
     let girth = 2.0 * PI * middle_scale(art, place);
     if bounds.width() > girth + SLACK_MM {
@@ -141,7 +165,10 @@ fn check_outside(art: &PlacedArt, ink: &Ink, place: &Place, at: &FieldPath) -> R
             bounds.width(),
             art.along_mm
         );
-        wrong.push(Diagnostic::error(at.clone(), message).hint("Make it smaller so that it does not lap over itself."));
+        wrong.push(
+            Diagnostic::error(at.clone(), message)
+                .hint("Make it smaller so that it does not lap over itself."),
+        );
     }
     if wrong.is_empty() { Ok(()) } else { Err(wrong) }
 }
@@ -200,8 +227,9 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
     let sound = width.is_finite() && height.is_finite();
     if !sound || width.max(height) >= 0.1 * FARTHEST_MM {
         let message = format!("the drawing would be {width:.0} mm wide and {height:.0} mm high");
-        return Err(Diagnostic::error(at.clone(), message)
-            .hint("Check its size, and whether the drawing is much longer one way than the other."));
+        return Err(Diagnostic::error(at.clone(), message).hint(
+            "Check its size, and whether the drawing is much longer one way than the other.",
+        ));
     }
     let origin = match drawing.capital {
         Some(capital) => DVec2::new(rough.center().x, -0.5 * capital),
@@ -214,8 +242,11 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
     for filled in &drawing.filled {
         loops.extend(press.covered(filled).loops);
         if press.corners > MOST_CORNERS {
-            return Err(Diagnostic::error(at.clone(), format!("the drawing has more than {MOST_CORNERS} corners"))
-                .hint("Simplify its paths in a drawing program; traced photographs make poor film."));
+            return Err(Diagnostic::error(
+                at.clone(),
+                format!("the drawing has more than {MOST_CORNERS} corners"),
+            )
+            .hint("Simplify its paths in a drawing program; traced photographs make poor film."));
         }
     }
     let united = Region::filled(&paper, &loops);
@@ -225,14 +256,18 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
     let mut loops: Vec<Vec<DVec2>> = united
         .loops
         .iter()
-        .map(|one| one.iter().map(|c| paper.place(*c)).map(|p| DVec2::new(p.around, p.along_mm)).collect())
+        .map(|one| {
+            one.iter().map(|c| paper.place(*c)).map(|p| DVec2::new(p.around, p.along_mm)).collect()
+        })
         .collect();
     // What is seen may be smaller than the paths: clipped, or covered by no fill.
     let seen = bounds(&loops);
     let (centre, again) = match (size, drawing.capital) {
         (ArtSize::WidthMm(width), None) => (seen.center(), width / seen.width()),
         (ArtSize::HeightMm(height), None) => (seen.center(), height / seen.height()),
-        (ArtSize::WidthMm(width), Some(_)) => (kurbo::Point::new(seen.center().x, 0.0), width / seen.width()),
+        (ArtSize::WidthMm(width), Some(_)) => {
+            (kurbo::Point::new(seen.center().x, 0.0), width / seen.width())
+        }
         (ArtSize::HeightMm(_), Some(_)) => (kurbo::Point::new(seen.center().x, 0.0), 1.0),
     };
     for point in loops.iter_mut().flatten() {

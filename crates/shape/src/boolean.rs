@@ -56,7 +56,9 @@ impl Plane {
         let (start, end) = surface.along_range_mm();
         let samples = 256;
         let widest = (0..=samples)
-            .map(|i| surface.around_scale_mm(start + (end - start) * f64::from(i) / f64::from(samples)))
+            .map(|i| {
+                surface.around_scale_mm(start + (end - start) * f64::from(i) / f64::from(samples))
+            })
             .fold(1.0, f64::max);
         Self {
             steps_per_around: HALF_TURN as f64 / PI,
@@ -113,12 +115,15 @@ impl Plane {
         if -half <= left && right <= half {
             return Region::filled(self, loops);
         }
-        let shifts = [(right > half).then_some(-2 * half), Some(0), (left < -half).then_some(2 * half)];
+        let shifts =
+            [(right > half).then_some(-2 * half), Some(0), (left < -half).then_some(2 * half)];
         let copies: Vec<Loop> = shifts
             .into_iter()
             .flatten()
             .flat_map(|shift| {
-                loops.iter().map(move |one| one.iter().map(|c| Corner::new(c.x + shift, c.y)).collect())
+                loops
+                    .iter()
+                    .map(move |one| one.iter().map(|c| Corner::new(c.x + shift, c.y)).collect())
             })
             .collect();
         let low = corners().map(|c| c.y).min().unwrap_or_default() - 1;
@@ -172,7 +177,8 @@ impl Region {
     /// something larger on the other side.
     fn swept(plane: &Plane, loops: impl Iterator<Item = Loop>) -> Self {
         let least = LEAST_SPECK_MM2 / (plane.grid_mm * plane.grid_mm);
-        let at_cut = |one: &Loop| plane.half_turn.is_some_and(|half| one.iter().any(|c| c.x.abs() == half));
+        let at_cut =
+            |one: &Loop| plane.half_turn.is_some_and(|half| one.iter().any(|c| c.x.abs() == half));
         Self { loops: loops.filter(|one| at_cut(one) || area_steps(one) >= least).collect() }
     }
 
@@ -197,7 +203,8 @@ impl Region {
     /// What lies at least so far inside it, mm; only on a flat part, where the grid is true to size.
     #[must_use]
     pub(crate) fn inset(&self, plane: &Plane, inset_mm: f64) -> Self {
-        let round = IntLineJoin::Round(ArcOptions { max_step: OUTLINE_STEP, ..ArcOptions::default() });
+        let round =
+            IntLineJoin::Round(ArcOptions { max_step: OUTLINE_STEP, ..ArcOptions::default() });
         let style = IntOutlineStyle::new(-plane.steps(inset_mm)).line_join(round);
         let inner = self.loops[..].outline(&style).unwrap_or_default();
         Self { loops: inner.into_iter().flatten().collect() }
@@ -216,7 +223,8 @@ fn area_steps(one: &Loop) -> f64 {
         .windows(2)
         .map(|w| {
             let (a, b) = (w[0], w[1]);
-            (a.x - from.x) as f64 * (b.y - from.y) as f64 - (b.x - from.x) as f64 * (a.y - from.y) as f64
+            (a.x - from.x) as f64 * (b.y - from.y) as f64
+                - (b.x - from.x) as f64 * (a.y - from.y) as f64
         })
         .sum();
     0.5 * twice.abs()

@@ -21,9 +21,10 @@ pub(crate) fn real_edges(plane: &Plane, region: &Region) -> Vec<Vec<Corner>> {
 }
 
 fn pieces_of(region: &Region) -> impl Iterator<Item = Piece> {
-    region.loops.iter().flat_map(|one| {
-        one.iter().zip(one.iter().cycle().skip(1)).map(|(a, b)| (*a, *b))
-    })
+    region
+        .loops
+        .iter()
+        .flat_map(|one| one.iter().zip(one.iter().cycle().skip(1)).map(|(a, b)| (*a, *b)))
 }
 
 fn pieces_without_cut(region: &Region, half: i64) -> Vec<Piece> {
@@ -53,7 +54,8 @@ fn pieces_without_cut(region: &Region, half: i64) -> Vec<Piece> {
     for span in right.iter_mut().chain(&mut left) {
         *span = (snap.to(span.0), snap.to(span.1));
     }
-    let covers = |spans: &[(i64, i64)], low: i64, high: i64| spans.iter().any(|s| s.0 <= low && high <= s.1);
+    let covers =
+        |spans: &[(i64, i64)], low: i64, high: i64| spans.iter().any(|s| s.0 <= low && high <= s.1);
     for step in snap.places.windows(2) {
         let (low, high) = (step[0], step[1]);
         match (covers(&right, low, high), covers(&left, low, high)) {

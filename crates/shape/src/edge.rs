@@ -65,7 +65,8 @@ pub(crate) fn angles(edge: &Edge) -> Vec<f64> {
 
 /// The closed loop between two edges that do not cross: along `from` and back along `to`.
 pub(crate) fn between(from: &Edge, to: &Edge) -> Vec<SurfacePoint> {
-    let point = |edge: &Edge, around: f64| SurfacePoint { around, along_mm: edge_along_mm(edge, around) };
+    let point =
+        |edge: &Edge, around: f64| SurfacePoint { around, along_mm: edge_along_mm(edge, around) };
     let upper = angles(from).into_iter().map(|around| point(from, around));
     let lower = angles(to).into_iter().rev().map(|around| point(to, around));
     upper.chain(lower).collect()

@@ -31,7 +31,11 @@ impl Field {
             let place = |i| SurfacePoint { around: around(i), along_mm: along };
             add(&(0..=steps).map(|i| surface.place_in_band(band, place(i)).0).collect::<Vec<_>>());
         }
-        Self { surface: surface.clone(), columns: Columns::new(surface, area), tree: Tree::new(segments) }
+        Self {
+            surface: surface.clone(),
+            columns: Columns::new(surface, area),
+            tree: Tree::new(segments),
+        }
     }
 
     /// Distance in space from a place on the surface to the nearest edge, mm; negative outside the
@@ -84,7 +88,8 @@ impl Columns {
         let (from, to) = if turn {
             (-PI, PI)
         } else {
-            let ends = |pick: fn(f64, f64) -> f64| all.iter().flatten().map(|p| p.around).reduce(pick);
+            let ends =
+                |pick: fn(f64, f64) -> f64| all.iter().flatten().map(|p| p.around).reduce(pick);
             (ends(f64::min).unwrap_or(0.0), ends(f64::max).unwrap_or(1.0))
         };
         let count = (all.len() / 2).clamp(1, 4096);
@@ -104,11 +109,8 @@ impl Columns {
     }
 
     fn contain(&self, point: SurfacePoint) -> bool {
-        let around = if self.turn {
-            (point.around + PI).rem_euclid(2.0 * PI) - PI
-        } else {
-            point.around
-        };
+        let around =
+            if self.turn { (point.around + PI).rem_euclid(2.0 * PI) - PI } else { point.around };
         let offset = (around - self.from) * self.per_around;
         if offset.is_nan() || offset < 0.0 {
             return false;
@@ -171,7 +173,8 @@ impl Tree {
                 continue;
             }
             let (near, far) = (index + 1, node.first);
-            let swap = self.nodes[far].distance_squared(place) < self.nodes[near].distance_squared(place);
+            let swap =
+                self.nodes[far].distance_squared(place) < self.nodes[near].distance_squared(place);
             let (near, far) = if swap { (far, near) } else { (near, far) };
             waiting[depth] = far;
             waiting[depth + 1] = near;

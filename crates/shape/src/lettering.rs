@@ -56,29 +56,44 @@ const LONGEST: usize = 400;
 pub(crate) fn drawing(text: &str, font: &Font, at: &FieldPath) -> Result<Drawing, Vec<Diagnostic>> {
     let mut wrong = Vec::new();
     if text.trim().is_empty() {
-        wrong.push(Diagnostic::error(at.key("text"), "there are no letters in this text").hint("Write the words to set."));
+        wrong.push(
+            Diagnostic::error(at.key("text"), "there are no letters in this text")
+                .hint("Write the words to set."),
+        );
     }
     if text.chars().count() > LONGEST {
-        let message = format!("this text has {} characters, more than {LONGEST}", text.chars().count());
+        let message =
+            format!("this text has {} characters, more than {LONGEST}", text.chars().count());
         wrong.push(Diagnostic::error(at.key("text"), message).hint("Set it as several zones."));
     }
     if text.trim().contains(char::is_control) {
         wrong.push(
-            Diagnostic::error(at.key("text"), "lettering is one line, but this text has a line break or tab")
-                .hint("Write one zone for each line."),
+            Diagnostic::error(
+                at.key("text"),
+                "lettering is one line, but this text has a line break or tab",
+            )
+            .hint("Write one zone for each line."),
         );
     }
     let bytes = bytes(font, &at.key("font")).map_err(|found| wrong.push(found)).ok();
     let (Some(bytes), true) = (bytes, wrong.is_empty()) else { return Err(wrong) };
     let unreadable = |message: &str| {
-        vec![Diagnostic::error(at.key("font"), message).hint("Use a TrueType or OpenType file (.ttf, .otf).")]
-    };
-    let font = FontRef::from_index(bytes, 0).map_err(|_| unreadable("this is not a readable font file"))?;
-    let glyphs = line(text.trim(), &font).map_err(|missing| {
-        let list: Vec<String> = missing.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
         vec![
-            Diagnostic::error(at.key("text"), format!("the typeface has no letter for {}", list.join(", ")))
-                .hint("Choose another typeface or other letters."),
+            Diagnostic::error(at.key("font"), message)
+                .hint("Use a TrueType or OpenType file (.ttf, .otf)."),
+        ]
+    };
+    let font = FontRef::from_index(bytes, 0)
+        .map_err(|_| unreadable("this is not a readable font file"))?;
+    let glyphs = line(text.trim(), &font).map_err(|missing| {
+        let list: Vec<String> =
+            missing.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
+        vec![
+            Diagnostic::error(
+                at.key("text"),
+                format!("the typeface has no letter for {}", list.join(", ")),
+            )
+            .hint("Choose another typeface or other letters."),
         ]
     })?;
     let capital = font
@@ -88,7 +103,9 @@ pub(crate) fn drawing(text: &str, font: &Font, at: &FieldPath) -> Result<Drawing
         .map(|path| path.bounding_box())
         .filter(|bounds| bounds.height() > 0.0)
         .map(|bounds| -bounds.y0)
-        .ok_or_else(|| unreadable("this font has no capital H, by which the height of letters is measured"))?;
+        .ok_or_else(|| {
+            unreadable("this font has no capital H, by which the height of letters is measured")
+        })?;
     Ok(Drawing { filled: glyphs, capital: Some(capital) })
 }
 
@@ -135,7 +152,9 @@ fn line(text: &str, font: &FontRef) -> Result<Vec<Filled>, Vec<char>> {
             missing.extend(text.get(info.cluster as usize..).and_then(|rest| rest.chars().next()));
         }
         let at = (pen + f64::from(position.x_offset), -f64::from(position.y_offset));
-        if let Some(path) = outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty()) {
+        if let Some(path) =
+            outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty())
+        {
             let path = Affine::translate(at) * path;
             glyphs.push(Filled { path, even_odd: false, clips: Vec::new() });
         }

@@ -28,7 +28,8 @@ pub(crate) fn grown(plane: &Plane, surface: &Surface, region: &Region, margin_mm
     }
     let mut loops = region.loops.clone();
     for edge in real_edges(plane, region) {
-        let line = pieces(surface, &edge.iter().map(|corner| plane.place(*corner)).collect::<Vec<_>>());
+        let line =
+            pieces(surface, &edge.iter().map(|corner| plane.place(*corner)).collect::<Vec<_>>());
         loops.push(strip(plane, surface, &line, margin_mm));
         loops.extend(about_axis(plane, surface, &line, margin_mm));
     }
@@ -64,7 +65,8 @@ fn toward(surface: &Surface, a: SurfacePoint, b: SurfacePoint) -> DVec2 {
 fn strip(plane: &Plane, surface: &Surface, line: &[SurfacePoint], margin: f64) -> Loop {
     let corner = |p: SurfacePoint| plane.corner(p.around, p.along_mm);
     let mut strip: Vec<Corner> = Vec::with_capacity(4 * line.len());
-    let ways: Vec<DVec2> = line.windows(2).map(|w| toward(surface, w[0], w[1]).normalize_or_zero()).collect();
+    let ways: Vec<DVec2> =
+        line.windows(2).map(|w| toward(surface, w[0], w[1]).normalize_or_zero()).collect();
     for (index, way) in ways.iter().enumerate() {
         let out = DVec2::new(way.y, -way.x);
         let (from, to) = (line[index], line[index + 1]);
@@ -95,7 +97,10 @@ fn moved(surface: &Surface, from: SurfacePoint, way: DVec2) -> SurfacePoint {
     let scale = surface.around_scale_mm(from.along_mm);
     let slope = slope(surface, from.along_mm);
     if slope.abs() < LEVEL {
-        return SurfacePoint { around: from.around + way.x / scale.max(1.0e-3), along_mm: from.along_mm + way.y };
+        return SurfacePoint {
+            around: from.around + way.x / scale.max(1.0e-3),
+            along_mm: from.along_mm + way.y,
+        };
     }
     // Unrolled, the place lies `apex` from the tip of the cone; past the tip it is the tip.
     let apex = scale / slope.abs();
@@ -118,7 +123,12 @@ fn slope(surface: &Surface, along_mm: f64) -> f64 {
 }
 
 /// Everything within a margin of the axis, if an edge comes so near to it.
-fn about_axis(plane: &Plane, surface: &Surface, line: &[SurfacePoint], margin: f64) -> Option<Loop> {
+fn about_axis(
+    plane: &Plane,
+    surface: &Surface,
+    line: &[SurfacePoint],
+    margin: f64,
+) -> Option<Loop> {
     surface.period()?;
     line.iter().find_map(|place| {
         let slope = slope(surface, place.along_mm);

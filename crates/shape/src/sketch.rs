@@ -48,7 +48,9 @@ impl Sketch<'_> {
         if region.is_empty() {
             wrong.push(
                 Diagnostic::error(self.path.clone(), format!("zone `{}` is empty", self.zone.name))
-                    .hint("Its band, window, inset and art have nothing in common; move one of them."),
+                    .hint(
+                        "Its band, window, inset and art have nothing in common; move one of them.",
+                    ),
             );
             return None;
         }
@@ -88,8 +90,11 @@ impl Sketch<'_> {
         };
         if inner.is_empty() {
             wrong.push(
-                Diagnostic::error(self.path.key("inset"), format!("an inset of {inset} mm leaves nothing of the part"))
-                    .hint("Make it smaller."),
+                Diagnostic::error(
+                    self.path.key("inset"),
+                    format!("an inset of {inset} mm leaves nothing of the part"),
+                )
+                .hint("Make it smaller."),
             );
         }
         Some(inner)
@@ -133,14 +138,20 @@ impl Sketch<'_> {
         let (nearest, farthest) = edge::reach_mm(edge);
         if nearest < start - SAME_MM {
             let message = format!("this edge reaches {:.1} mm above the rim", start - nearest);
-            wrong.push(Diagnostic::error(path.clone(), message).hint("Move it down or make its waves lower."));
+            wrong.push(
+                Diagnostic::error(path.clone(), message)
+                    .hint("Move it down or make its waves lower."),
+            );
         }
         if farthest > end + SAME_MM {
             let message = format!(
                 "this edge reaches {:.1} mm past the end of the part, which is {end:.1} mm long",
                 farthest - end
             );
-            wrong.push(Diagnostic::error(path.clone(), message).hint("Move it up or make its waves lower."));
+            wrong.push(
+                Diagnostic::error(path.clone(), message)
+                    .hint("Move it up or make its waves lower."),
+            );
         }
         let girth = 2.0 * PI * self.surface.around_scale_mm(edge.along_mm.clamp(start, end));
         if edge.wave != Wave::Level && girth < LEAST_WAVE_MM * f64::from(edge.count) {

@@ -7,8 +7,8 @@ use crate::art::{Drawing, Filled};
 use crate::path_numbers::largest_number;
 use kurbo::{BezPath, Point, Shape as _};
 use piece::{Diagnostic, FieldPath};
-use svgtypes::{SimplePathSegment, SimplifyingPathParser};
 use std::rc::Rc;
+use svgtypes::{SimplePathSegment, SimplifyingPathParser};
 use usvg::tiny_skia_path::{Path, PathSegment, Transform};
 use usvg::{Group, ImageHrefResolver, Node, Options, Tree, roxmltree};
 
@@ -33,14 +33,18 @@ pub(crate) fn from_path_data(data: &str, at: &FieldPath) -> Result<Drawing, Diag
     }
     let largest = largest_number(data);
     if largest > LARGEST_NUMBER {
-        return Err(wrong(format!("the path data holds the number {largest:.3e}, at most {LARGEST_NUMBER} is possible")));
+        return Err(wrong(format!(
+            "the path data holds the number {largest:.3e}, at most {LARGEST_NUMBER} is possible"
+        )));
     }
     let mut path = BezPath::new();
     for segment in SimplifyingPathParser::from(data) {
         match segment.map_err(|error| wrong(unreadable(data, &error)))? {
             SimplePathSegment::MoveTo { x, y } => path.move_to((x, y)),
             SimplePathSegment::LineTo { x, y } => path.line_to((x, y)),
-            SimplePathSegment::CurveTo { x1, y1, x2, y2, x, y } => path.curve_to((x1, y1), (x2, y2), (x, y)),
+            SimplePathSegment::CurveTo { x1, y1, x2, y2, x, y } => {
+                path.curve_to((x1, y1), (x2, y2), (x, y))
+            }
             SimplePathSegment::Quadratic { x1, y1, x, y } => path.quad_to((x1, y1), (x, y)),
             SimplePathSegment::ClosePath => path.close_path(),
         }
@@ -61,7 +65,9 @@ fn unreadable(data: &str, error: &svgtypes::Error) -> String {
     };
     // The reader counts characters from 1.
     match data.chars().nth(place.saturating_sub(1)) {
-        Some(found) => format!("the path data cannot be read at character {place}, which is `{found}`"),
+        Some(found) => {
+            format!("the path data cannot be read at character {place}, which is `{found}`")
+        }
         None => format!("the path data breaks off after character {}", data.chars().count()),
     }
 }
@@ -70,17 +76,25 @@ fn unreadable(data: &str, error: &svgtypes::Error) -> String {
 /// applied. Invisible things are left out.
 pub(crate) fn from_file(file: &str, text: &str, at: &FieldPath) -> Result<Drawing, Diagnostic> {
     let wrong = |message: String, hint: &str| Diagnostic::error(at.clone(), message).hint(hint);
-    let options = roxmltree::ParsingOptions { allow_dtd: true, ..roxmltree::ParsingOptions::default() };
-    let document = roxmltree::Document::parse_with_options(text, options).map_err(|error| match error {
-        roxmltree::Error::EntityReferenceLoop(place) => wrong(
-            format!("`{file}` unfolds entities into entities (line {})", place.row),
-            "Save the drawing again as plain SVG without entities.",
-        ),
-        error => wrong(format!("`{file}` is not a readable SVG file: {error}"), "Save the drawing again as plain SVG."),
-    })?;
+    let options =
+        roxmltree::ParsingOptions { allow_dtd: true, ..roxmltree::ParsingOptions::default() };
+    let document =
+        roxmltree::Document::parse_with_options(text, options).map_err(|error| match error {
+            roxmltree::Error::EntityReferenceLoop(place) => wrong(
+                format!("`{file}` unfolds entities into entities (line {})", place.row),
+                "Save the drawing again as plain SVG without entities.",
+            ),
+            error => wrong(
+                format!("`{file}` is not a readable SVG file: {error}"),
+                "Save the drawing again as plain SVG.",
+            ),
+        })?;
     if document.root_element().tag_name().name() != "svg" {
         return Err(wrong(
-            format!("`{file}` is not an SVG file: it begins with <{}>", document.root_element().tag_name().name()),
+            format!(
+                "`{file}` is not an SVG file: it begins with <{}>",
+                document.root_element().tag_name().name()
+            ),
             "Save the drawing as SVG.",
         ));
     }
@@ -95,8 +109,9 @@ pub(crate) fn from_file(file: &str, text: &str, at: &FieldPath) -> Result<Drawin
         },
         ..Options::default()
     };
-    let tree = Tree::from_xmltree(&document, &options)
-        .map_err(|error| wrong(format!("`{file}` cannot be read: {error}"), "Save the drawing again as plain SVG."))?;
+    let tree = Tree::from_xmltree(&document, &options).map_err(|error| {
+        wrong(format!("`{file}` cannot be read: {error}"), "Save the drawing again as plain SVG.")
+    })?;
     let mut reader = Reader { filled: Vec::new(), refused: None };
     reader.group(tree.root(), &[], 0);
     if let Some((what, hint)) = reader.refused {
@@ -118,10 +133,18 @@ fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, &'static st
         let name = node.tag_name().name();
         match name {
             "script" | "handler" => {
-                return Some((line(), "holds a script".to_owned(), "Take the script out; a drawing needs none."));
+                return Some((
+                    line(),
+                    "holds a script".to_owned(),
+                    "Take the script out; a drawing needs none.",
+                ));
             }
             "image" | "feImage" => {
-                return Some((line(), "holds a picture made of dots".to_owned(), "Trace it into paths first."));
+                return Some((
+                    line(),
+                    "holds a picture made of dots".to_owned(),
+                    "Trace it into paths first.",
+                ));
             }
             "text" | "tspan" | "textPath" => {
                 return Some((
@@ -131,25 +154,54 @@ fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, &'static st
                 ));
             }
             "foreignObject" | "iframe" | "audio" | "video" => {
-                return Some((line(), format!("holds <{name}>, which is no drawing"), "Take it out."));
+                return Some((
+                    line(),
+                    format!("holds <{name}>, which is no drawing"),
+                    "Take it out.",
+                ));
             }
             _ => {}
         }
         for attribute in node.attributes() {
             let (key, value) = (attribute.name(), attribute.value());
             if key.starts_with("on") {
-                return Some((line(), format!("holds a script in `{key}`"), "Take it out; a drawing needs none."));
+                return Some((
+                    line(),
+                    format!("holds a script in `{key}`"),
+                    "Take it out; a drawing needs none.",
+                ));
             }
             if key == "d" && largest_number(value) > LARGEST_NUMBER {
-                return Some((line(), "draws with numbers over a million".to_owned(), "Scale the drawing down."));
+                return Some((
+                    line(),
+                    "draws with numbers over a million".to_owned(),
+                    "Scale the drawing down.",
+                ));
             }
-            if (matches!(key, "href" | "src") && !value.trim_start().starts_with('#') && name != "a") || leads_out(value) {
+            if (matches!(key, "href" | "src")
+                && !value.trim_start().starts_with('#')
+                && name != "a")
+                || leads_out(value)
+            {
                 let shown: String = value.chars().take(60).collect();
-                return Some((line(), format!("refers to something outside itself, `{shown}`"), "Take the reference out, or draw it into the file."));
+                return Some((
+                    line(),
+                    format!("refers to something outside itself, `{shown}`"),
+                    "Take the reference out, or draw it into the file.",
+                ));
             }
         }
-        if name == "style" && node.descendants().filter_map(|n| n.text()).any(|t| leads_out(t) || t.contains("@import")) {
-            return Some((line(), "has a style sheet that refers to something outside".to_owned(), "Take the reference out."));
+        if name == "style"
+            && node
+                .descendants()
+                .filter_map(|n| n.text())
+                .any(|t| leads_out(t) || t.contains("@import"))
+        {
+            return Some((
+                line(),
+                "has a style sheet that refers to something outside".to_owned(),
+                "Take the reference out.",
+            ));
         }
     }
     None
@@ -158,7 +210,8 @@ fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, &'static st
 /// Whether a value holds `url(...)` that does not point into the file itself.
 fn leads_out(value: &str) -> bool {
     value.match_indices("url(").any(|(place, found)| {
-        let target = value[place + found.len()..].trim_start().trim_start_matches(['"', '\'']).trim_start();
+        let target =
+            value[place + found.len()..].trim_start().trim_start_matches(['"', '\'']).trim_start();
         !target.starts_with('#')
     })
 }
@@ -179,7 +232,10 @@ impl Reader {
             self.refuse("nests its groups too deep", "Ungroup its shapes in a drawing program.");
         }
         if group.mask().is_some() {
-            self.refuse("hides parts with a mask, which film cannot do", "Cut the shapes themselves, or use a clip path.");
+            self.refuse(
+                "hides parts with a mask, which film cannot do",
+                "Cut the shapes themselves, or use a clip path.",
+            );
         }
         if self.refused.is_some() || group.opacity().get() == 0.0 {
             return;
@@ -223,7 +279,8 @@ impl Reader {
                 self.refuse("has a line of more than 10,000 dashes", "Make the dashes longer.");
                 return;
             }
-            let dashed = stroke.to_tiny_skia().dash.and_then(|dash| path.data().dash(&dash, FINENESS));
+            let dashed =
+                stroke.to_tiny_skia().dash.and_then(|dash| path.data().dash(&dash, FINENESS));
             if let Some(outline) = dashed.as_ref().unwrap_or(path.data()).stroke(&pen, FINENESS) {
                 self.add(path, &outline, false, clips);
             }
@@ -233,7 +290,13 @@ impl Reader {
         }
     }
 
-    fn add(&mut self, path: &usvg::Path, outline: &Path, even_odd: bool, clips: &[Rc<Vec<Filled>>]) {
+    fn add(
+        &mut self,
+        path: &usvg::Path,
+        outline: &Path,
+        even_odd: bool,
+        clips: &[Rc<Vec<Filled>>],
+    ) {
         let mut outline = bezier(outline);
         outline.apply_affine(affine(path.abs_transform()));
         if outline.is_finite() {

@@ -56,7 +56,8 @@ pub fn shape_zones(
             notes.extend(lip_caution(zone, index, &area, settings.lip_mm));
         }
         let bare = &parts[zone.part].surface;
-        let below_mm = below(piece, settings, index, &regions, &planes[zone.part], bare, area.area_mm2(bare));
+        let below_mm =
+            below(piece, settings, index, &regions, &planes[zone.part], bare, area.area_mm2(bare));
         let surface = bare.grown(below_mm);
         let area_mm2 = area.area_mm2(&surface);
         shapes.push(ZoneShape { part: zone.part, surface, below_mm, area, area_mm2 });
@@ -80,13 +81,18 @@ fn left_over(
         for (entry, (other, margin_mm)) in zone.region.leave_out.iter().enumerate() {
             let at = path.key("leave_out").index(entry);
             if *other == index {
-                wrong.push(Diagnostic::error(at, format!("zone `{}` leaves out itself", zone.name)));
+                wrong
+                    .push(Diagnostic::error(at, format!("zone `{}` leaves out itself", zone.name)));
             } else if piece.zones[*other].part != zone.part {
-                let (theirs, ours) = (&piece.parts[piece.zones[*other].part].name, &piece.parts[zone.part].name);
+                let (theirs, ours) =
+                    (&piece.parts[piece.zones[*other].part].name, &piece.parts[zone.part].name);
                 let name = &piece.zones[*other].name;
                 wrong.push(
-                    Diagnostic::error(at, format!("zone `{name}` lies on part `{theirs}`, not on `{ours}`"))
-                        .hint("Leave out zones of the same part."),
+                    Diagnostic::error(
+                        at,
+                        format!("zone `{name}` lies on part `{theirs}`, not on `{ours}`"),
+                    )
+                    .hint("Leave out zones of the same part."),
                 );
             } else {
                 let bare = grown(plane, surface, &drawn[*other], *margin_mm);

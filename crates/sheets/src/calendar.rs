@@ -65,7 +65,11 @@ fn as_the_standard_says(printed: &str) -> String {
 
 fn sitting_event(plan: &Plan, sitting: &Sitting, stamp: DateTime) -> Event {
     let step = &plan.steps.steps[sitting.step];
-    let share = if sitting.of > 1 { format!(" ({} of {})", sitting.number, sitting.of) } else { String::new() };
+    let share = if sitting.of > 1 {
+        format!(" ({} of {})", sitting.number, sitting.of)
+    } else {
+        String::new()
+    };
     let mut description = step.how.clone();
     if sitting.extra_sand_min > 0.0 {
         description.push(format!(
@@ -77,7 +81,8 @@ fn sitting_event(plan: &Plan, sitting: &Sitting, stamp: DateTime) -> Event {
         description.push(format!("Then let it rest {}.", words::span(step.wait_min)));
     }
     description.extend(step.cautions.iter().map(|caution| format!("Caution: {caution}")));
-    let mut event = begin_event(plan, &format!("{}/{}/{}", sitting.step, step.name, sitting.number), stamp);
+    let mut event =
+        begin_event(plan, &format!("{}/{}/{}", sitting.step, step.name, sitting.number), stamp);
     event
         .summary(&format!("{}: {}{share}", plan.piece.title, step.name))
         .description(&description.join("\n"))
@@ -144,7 +149,10 @@ mod tests {
 
     #[test]
     fn lines_are_folded_between_letters_and_alarms_lose_their_stamps() {
-        let printed = format!("BEGIN:VALARM\r\nUID:x\r\nDESCRIPTION:{}\r\n é\r\nEND:VALARM\r\n", "é".repeat(40));
+        let printed = format!(
+            "BEGIN:VALARM\r\nUID:x\r\nDESCRIPTION:{}\r\n é\r\nEND:VALARM\r\n",
+            "é".repeat(40)
+        );
         let text = as_the_standard_says(&printed);
         assert!(text.lines().all(|line| line.len() <= 75), "{text}");
         assert!(!text.contains("UID"));

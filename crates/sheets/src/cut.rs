@@ -135,7 +135,8 @@ fn gathered(zone: &str, shapes: Vec<Outlines>) -> Vec<Group> {
         groups.push(group);
     }
     groups.sort_by(|a, b| {
-        (a.bounds.min.x, a.bounds.min.y).partial_cmp(&(b.bounds.min.x, b.bounds.min.y))
+        (a.bounds.min.x, a.bounds.min.y)
+            .partial_cmp(&(b.bounds.min.x, b.bounds.min.y))
             .unwrap_or(std::cmp::Ordering::Equal)
     });
     groups
@@ -175,10 +176,12 @@ fn group_layers(group: &Group, number: usize, shift: DVec2) -> [Layer; 3] {
         cut.marks.push(Mark::path(trace, line));
     }
 
-    let mut frame = Layer::new(format!("weed-{name}"), format!("{}: frame to weed inside", group.zone));
+    let mut frame =
+        Layer::new(format!("weed-{name}"), format!("{}: frame to weed inside", group.zone));
     frame.marks.push(Mark::path(Trace::rectangle(bounds.grown(FRAME_MM)), line));
 
-    let mut level = Layer::new(format!("level-{name}"), format!("{}: level through its middle", group.zone));
+    let mut level =
+        Layer::new(format!("level-{name}"), format!("{}: level through its middle", group.zone));
     let middle = (bounds.min.y + bounds.max.y) / 2.0;
     for x in [bounds.min.x - FRAME_MM / 2.0, bounds.max.x + FRAME_MM / 2.0] {
         level.marks.push(Mark::path(cross(DVec2::new(x, middle)), line));
@@ -227,7 +230,11 @@ mod tests {
         let widths: Vec<_> = shapes
             .iter()
             .map(|shape| {
-                shape[0].iter().fold(Bounds::EMPTY, |all, &point| all.with(DVec2::from(point))).size().x
+                shape[0]
+                    .iter()
+                    .fold(Bounds::EMPTY, |all, &point| all.with(DVec2::from(point)))
+                    .size()
+                    .x
             })
             .collect();
         let joined = (2.0 * PI - 2.9 - 3.0) * 40.0;
@@ -247,7 +254,8 @@ mod tests {
             shapes: vec![vec![vec![[0.0, 0.0], [width, 0.0], [width, height]]]],
             bounds: Bounds::new(DVec2::ZERO, DVec2::new(width, height)),
         };
-        let groups = vec![group(80.0, 20.0), group(60.0, 50.0), group(90.0, 10.0), group(300.0, 5.0)];
+        let groups =
+            vec![group(80.0, 20.0), group(60.0, 50.0), group(90.0, 10.0), group(300.0, 5.0)];
         let drawing = sheet_of(groups, 200.0);
         let frames: Vec<_> = drawing
             .layers

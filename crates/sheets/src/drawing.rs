@@ -96,7 +96,8 @@ impl Ink {
             text.push_str(" fill-rule=\"evenodd\"");
         }
         if let Some((colour, width_mm)) = self.stroke {
-            let _ = write!(text, " stroke=\"{}\" stroke-width=\"{}\"", hex(colour), short(width_mm));
+            let _ =
+                write!(text, " stroke=\"{}\" stroke-width=\"{}\"", hex(colour), short(width_mm));
         }
         if let Some((on_mm, off_mm)) = self.dash_mm {
             let _ = write!(text, " stroke-dasharray=\"{} {}\"", short(on_mm), short(off_mm));
@@ -170,7 +171,12 @@ impl Drawing {
     pub(crate) fn svg(&self, title: &str, description: &str) -> String {
         let mut text = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
         text.push_str(&svg_open(self.bounds()));
-        let _ = write!(text, "<title>{}</title>\n<desc>{}</desc>\n", escape(title), escape(description));
+        let _ = write!(
+            text,
+            "<title>{}</title>\n<desc>{}</desc>\n",
+            escape(title),
+            escape(description)
+        );
         for layer in &self.layers {
             let (id, title) = (escape(&layer.id), escape(&layer.title));
             let _ = write!(text, "<g id=\"{id}\">\n<title>{title}</title>\n");

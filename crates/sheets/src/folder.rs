@@ -47,7 +47,8 @@ pub fn write_sheets(
     let mut preview = Vec::new();
     desk.file("preview.png", || {
         let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);
-        preview = png(&image).map_err(|source| failed("preview.png", std::io::Error::other(source)))?;
+        preview =
+            png(&image).map_err(|source| failed("preview.png", std::io::Error::other(source)))?;
         Ok(preview.clone())
     })?;
     desk.file("workbook.pdf", || workbook::workbook_pdf(plan, preview, &letters))?;

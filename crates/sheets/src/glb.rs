@@ -173,18 +173,19 @@ impl Writer {
                 name: None,
                 uri: None,
             });
-            let mut view = |offset: usize, length: usize, stride: Option<Stride>, target: Target| {
-                root.push(View {
-                    buffer,
-                    byte_length: USize64::from(length),
-                    byte_offset: Some(USize64::from(offset)),
-                    byte_stride: stride,
-                    extensions: None,
-                    extras: Default::default(),
-                    name: None,
-                    target: Some(Valid(target)),
-                });
-            };
+            let mut view =
+                |offset: usize, length: usize, stride: Option<Stride>, target: Target| {
+                    root.push(View {
+                        buffer,
+                        byte_length: USize64::from(length),
+                        byte_offset: Some(USize64::from(offset)),
+                        byte_stride: stride,
+                        extensions: None,
+                        extras: Default::default(),
+                        name: None,
+                        target: Some(Valid(target)),
+                    });
+                };
             view(0, vertices, Some(Stride(12)), Target::ArrayBuffer);
             view(vertices, bytes.len() - vertices, None, Target::ElementArrayBuffer);
         }

@@ -187,7 +187,8 @@ fn stones(plan: &Plan) -> StoneSummary<'_> {
 
 fn coats(plan: &Plan) -> CoatSummary {
     let coats = &plan.coats.coats;
-    let count = |matches: fn(&Matter) -> bool| coats.iter().filter(|coat| matches(&coat.matter)).count();
+    let count =
+        |matches: fn(&Matter) -> bool| coats.iter().filter(|coat| matches(&coat.matter)).count();
     let resin = |amount: fn(&coats::Mix) -> f64| -> f64 {
         let total = coats
             .iter()
@@ -207,7 +208,10 @@ fn coats(plan: &Plan) -> CoatSummary {
         resin_b_g: resin(|mix| mix.b_g),
         film_zones: plan.coats.films.len(),
         film_shapes: plan.coats.films.iter().map(|film| film.shapes).sum(),
-        girth_added_mm: rounded(coats.iter().map(|coat| coat.girth_added_mm).fold(0.0, f64::max), 2),
+        girth_added_mm: rounded(
+            coats.iter().map(|coat| coat.girth_added_mm).fold(0.0, f64::max),
+            2,
+        ),
     }
 }
 

@@ -124,8 +124,8 @@ pub(crate) fn pdf(
         creator: Smart::Custom(Some("Cupwright".to_owned())),
         ..PdfOptions::default()
     };
-    let bytes = typst_pdf::pdf(&document, &options)
-        .map_err(|errors| refuse(complaints(&desk, &errors)));
+    let bytes =
+        typst_pdf::pdf(&document, &options).map_err(|errors| refuse(complaints(&desk, &errors)));
     // Keeps what the last few documents share, so that a server does not grow.
     typst::comemo::evict(4);
     bytes

@@ -130,7 +130,11 @@ impl Unrolled {
 
     /// A step of an edge, which may run on beyond half a turn, as steps between both sides of the
     /// cut at the back. A leap from one side of the cut to the other is no line on the sheet.
-    fn in_one_turn(&self, from: SurfacePoint, to: SurfacePoint) -> Vec<(SurfacePoint, SurfacePoint)> {
+    fn in_one_turn(
+        &self,
+        from: SurfacePoint,
+        to: SurfacePoint,
+    ) -> Vec<(SurfacePoint, SurfacePoint)> {
         let turn = to.around - from.around;
         if !self.revolved {
             return vec![(from, to)];
@@ -149,7 +153,8 @@ impl Unrolled {
         };
         let home = |(from, to): (SurfacePoint, SurfacePoint)| {
             let shift = ((from.around + to.around) / (2.0 * TAU)).round() * TAU;
-            let moved = |point: SurfacePoint| SurfacePoint { around: point.around - shift, ..point };
+            let moved =
+                |point: SurfacePoint| SurfacePoint { around: point.around - shift, ..point };
             (moved(from), moved(to))
         };
         halves.into_iter().map(home).collect()
@@ -234,7 +239,8 @@ mod tests {
     use piece::{Measure, Run};
 
     fn cylinder() -> Unrolled {
-        let measure = |along_mm| Measure { along_mm, radius_mm: 40.0, run: Run::Straight, crease: false };
+        let measure =
+            |along_mm| Measure { along_mm, radius_mm: 40.0, run: Run::Straight, crease: false };
         let surface = Surface::revolved(&[measure(0.0), measure(100.0)]).expect("a cylinder");
         Unrolled::new(&surface, 0, DVec2::ZERO)
     }
@@ -247,7 +253,8 @@ mod tests {
         let lines = on.lines_on_page(&edge);
         assert_eq!(lines.len(), 2);
         let back = PI * 40.0;
-        let ends: Vec<f64> = lines.iter().flat_map(|line| [line[0].x, line[line.len() - 1].x]).collect();
+        let ends: Vec<f64> =
+            lines.iter().flat_map(|line| [line[0].x, line[line.len() - 1].x]).collect();
         for (found, expected) in ends.iter().zip([120.0, back, -back, 136.0 - 2.0 * back]) {
             assert!((found - expected).abs() < 1e-6, "{ends:?}");
         }
@@ -260,7 +267,12 @@ mod tests {
     #[test]
     fn an_edge_is_cut_off_where_the_band_ends() {
         let at = |around, along_mm| SurfacePoint { around, along_mm };
-        let lines = cylinder().lines_on_page(&[at(0.0, 90.0), at(0.0, 110.0), at(0.1, 110.0), at(0.1, 90.0)]);
+        let lines = cylinder().lines_on_page(&[
+            at(0.0, 90.0),
+            at(0.0, 110.0),
+            at(0.1, 110.0),
+            at(0.1, 90.0),
+        ]);
         assert_eq!(lines.len(), 2);
         let lowest = lines.iter().flatten().map(|point| point.y).fold(0.0, f64::max);
         assert!((lowest - 100.0).abs() < 1e-9);

@@ -89,7 +89,11 @@ pub(crate) fn clock(time: DateTime) -> String {
 pub(crate) fn span(minutes: f64) -> String {
     let minutes = minutes.max(0.0).round() as u64;
     let join = |big: u64, word: &str, small: u64, unit: &str| {
-        if small == 0 { format!("{big}\u{a0}{word}") } else { format!("{big}\u{a0}{word} {small}\u{a0}{unit}") }
+        if small == 0 {
+            format!("{big}\u{a0}{word}")
+        } else {
+            format!("{big}\u{a0}{word} {small}\u{a0}{unit}")
+        }
     };
     if minutes < 60 {
         format!("{minutes}\u{a0}min")
@@ -120,9 +124,12 @@ pub(crate) fn percent(share: f64) -> String {
 /// A finish with its colours and amounts.
 pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
     let name = |colour: usize| plan.piece.colours[colour].name.as_str();
-    let coats = |count: u32| if count == 1 { "1 coat".to_owned() } else { format!("{count} coats") };
+    let coats =
+        |count: u32| if count == 1 { "1 coat".to_owned() } else { format!("{count} coats") };
     match finish {
-        Finish::Paint { colour, coats: count } => format!("paint, {}, {}", name(*colour), coats(*count)),
+        Finish::Paint { colour, coats: count } => {
+            format!("paint, {}, {}", name(*colour), coats(*count))
+        }
         Finish::Glitter { colour, flake_mm } => {
             format!("glitter, {}, flakes of {}\u{a0}mm", name(*colour), trimmed(*flake_mm, 2))
         }
@@ -133,7 +140,12 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
         Finish::Stones(stones) => {
             let sizes: Vec<_> = stones.sizes.iter().map(|(size, _)| size.name.as_str()).collect();
             let colours: Vec<_> = stones.colours.iter().map(|(colour, _)| name(*colour)).collect();
-            format!("{} stones, {}, {}", material(stones.material), sizes.join(" and "), colours.join(", "))
+            format!(
+                "{} stones, {}, {}",
+                material(stones.material),
+                sizes.join(" and "),
+                colours.join(", ")
+            )
         }
     }
 }

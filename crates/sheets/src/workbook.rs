@@ -67,7 +67,10 @@ fn room_mm(plan: &Plan) -> DVec2 {
 /// The notes about one value of the piece and everything in it, such as `zone[2]`.
 fn notes_about(plan: &Plan, path: &str) -> Value {
     let about = |note: &&Diagnostic| {
-        note.path.0.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+        note.path
+            .0
+            .strip_prefix(path)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
     };
     plan.notes.iter().filter(about).map(note).collect()
 }

@@ -18,7 +18,8 @@ fn a_band_has_the_area_of_a_frustum() {
 #[test]
 fn a_window_of_half_a_turn_halves_the_area() {
     for from in [-0.5 * PI, 0.5 * PI, 2.9, -3.1] {
-        let window = Region { window_rad: Some((from, from + PI)), ..band(level(30.0), level(120.0)) };
+        let window =
+            Region { window_rad: Some((from, from + PI)), ..band(level(30.0), level(120.0)) };
         let half = zone(revolved(&CUP), window);
         let whole = zone(revolved(&CUP), band(level(30.0), level(120.0)));
         near(half.area_mm2, 0.5 * whole.area_mm2, 0.01);
@@ -32,7 +33,8 @@ fn a_window_of_half_a_turn_halves_the_area() {
 
 #[test]
 fn a_window_of_a_whole_turn_has_no_edge_at_the_back() {
-    let region = Region { window_rad: Some((1.0, 1.0 + 2.0 * PI)), ..band(level(30.0), level(120.0)) };
+    let region =
+        Region { window_rad: Some((1.0, 1.0 + 2.0 * PI)), ..band(level(30.0), level(120.0)) };
     let zone = zone(revolved(&CUP), region);
     assert_eq!(zone.area.edges.len(), 2);
 }
@@ -105,9 +107,17 @@ fn later_stones_push_earlier_ones_aside() {
 
 #[test]
 fn finishes_near_the_rim_are_cautioned() {
-    let shape = shaped(revolved(&CUP), vec![(band(level(13.0), level(90.0)), film()), (band(level(20.0), level(90.0)), film())]);
-    let notes: Vec<_> = shape.notes.iter().filter(|note| note.severity == piece::Severity::Caution).collect();
+    let shape = shaped(
+        revolved(&CUP),
+        vec![(band(level(13.0), level(90.0)), film()), (band(level(20.0), level(90.0)), film())],
+    );
+    let notes: Vec<_> =
+        shape.notes.iter().filter(|note| note.severity == piece::Severity::Caution).collect();
     assert_eq!(notes.len(), 1);
     assert_eq!(notes[0].path.0, "zone[0]");
-    assert!(notes[0].message.contains("`zone-0`") && notes[0].message.contains("13.0 mm"), "{}", notes[0].message);
+    assert!(
+        notes[0].message.contains("`zone-0`") && notes[0].message.contains("13.0 mm"),
+        "{}",
+        notes[0].message
+    );
 }

@@ -36,7 +36,8 @@ fn self_crossing_art_is_filled_whole() {
 
 #[test]
 fn art_keeps_its_size_on_the_parallel_through_its_middle() {
-    let art = zone(revolved(&CUP), drawn(path_art("M0 0H40V10H0Z", ArtSize::WidthMm(40.0), 90.0, 0.4)));
+    let art =
+        zone(revolved(&CUP), drawn(path_art("M0 0H40V10H0Z", ArtSize::WidthMm(40.0), 90.0, 0.4)));
     let extent = art.area.extent(&art.surface).expect("not empty");
     near((extent.around.1 - extent.around.0) * 39.0, 40.0, 1e-4);
     near(extent.height_mm, 10.0, 1e-4);
@@ -58,10 +59,22 @@ fn turning_is_clockwise_and_mirroring_comes_before() {
         shape::Field::new(&zone.surface, &zone.area).contains(at(right / 40.0, 80.0 + down))
     };
     // Drawn: top left and bottom right are covered, top right is not.
-    assert!(holds(plain.clone(), -8.0, -8.0) && holds(plain.clone(), 8.0, 8.0) && !holds(plain, 8.0, -8.0));
+    assert!(
+        holds(plain.clone(), -8.0, -8.0)
+            && holds(plain.clone(), 8.0, 8.0)
+            && !holds(plain, 8.0, -8.0)
+    );
     // Clockwise: top left goes to top right, bottom right to bottom left.
-    assert!(holds(turned.clone(), 8.0, -8.0) && holds(turned.clone(), -8.0, 8.0) && !holds(turned, 8.0, 8.0));
-    assert!(holds(mirrored.clone(), 8.0, 8.0) && holds(mirrored.clone(), -8.0, 8.0) && !holds(mirrored, 8.0, -8.0));
+    assert!(
+        holds(turned.clone(), 8.0, -8.0)
+            && holds(turned.clone(), -8.0, 8.0)
+            && !holds(turned, 8.0, 8.0)
+    );
+    assert!(
+        holds(mirrored.clone(), 8.0, 8.0)
+            && holds(mirrored.clone(), -8.0, 8.0)
+            && !holds(mirrored, 8.0, -8.0)
+    );
 }
 
 #[test]
@@ -81,15 +94,26 @@ fn copies_are_spread_evenly_and_one_lies_over_the_back() {
 fn an_svg_file_brings_its_transforms_strokes_holes_and_clips() {
     let width = ArtSize::WidthMm(40.0);
     let area = |inner: &str| {
-        let text = format!("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 100 100'>{inner}</svg>");
+        let text =
+            format!("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 100 100'>{inner}</svg>");
         zone(revolved(&CAN), drawn(svg_art(&text, width, 80.0))).area_mm2
     };
     // A rectangle of 40 by 20, scaled and moved by its group.
-    near(area("<g transform='translate(3 4) scale(2)'><rect width='20' height='10'/></g>"), 800.0, 0.1);
+    near(
+        area("<g transform='translate(3 4) scale(2)'><rect width='20' height='10'/></g>"),
+        800.0,
+        0.1,
+    );
     // A line of 40 by a stroke of 4.
     near(area("<path d='M10 10H50' fill='none' stroke='black' stroke-width='4'/>"), 160.0, 0.1);
     // A dashed line: 8 drawn, 8 left out, over 40: three dashes of 8 by 4.
-    near(area("<path d='M10 10H50' fill='none' stroke='black' stroke-width='4' stroke-dasharray='8'/>"), 96.0, 0.1);
+    near(
+        area(
+            "<path d='M10 10H50' fill='none' stroke='black' stroke-width='4' stroke-dasharray='8'/>",
+        ),
+        96.0,
+        0.1,
+    );
     // A ring by the even-odd rule.
     let ring = "<path fill-rule='evenodd' d='M0 0H40V40H0ZM10 10H30V30H10Z'/>";
     near(area(ring), 1600.0 - 400.0, 0.1);
@@ -123,17 +147,29 @@ fn leaving_out_keeps_the_margin_on_cans_cones_and_lids() {
                 let (out, angle) = (radius / slope, p.around.rem_euclid(2.0 * PI) * slope);
                 (out * angle.sin(), out * angle.cos())
             };
-            let on_can = |p: &shape::SurfacePoint| shape::SurfacePoint { around: p.around.rem_euclid(2.0 * PI), ..*p };
-            let theirs: Vec<(f64, f64)> = art.area.edges.iter().flatten().map(|p| sheet(&on_can(p))).collect();
-            let hole = ground.area.edges.iter().find(|edge| edge.iter().all(|p| {
-                let (start, end) = ground.surface.along_range_mm();
-                p.along_mm > start + 0.1 && p.along_mm < end - 0.1
-            }));
+            let on_can = |p: &shape::SurfacePoint| shape::SurfacePoint {
+                around: p.around.rem_euclid(2.0 * PI),
+                ..*p
+            };
+            let theirs: Vec<(f64, f64)> =
+                art.area.edges.iter().flatten().map(|p| sheet(&on_can(p))).collect();
+            let hole = ground.area.edges.iter().find(|edge| {
+                edge.iter().all(|p| {
+                    let (start, end) = ground.surface.along_range_mm();
+                    p.along_mm > start + 0.1 && p.along_mm < end - 0.1
+                })
+            });
             for place in hole.expect("a hole about the disc") {
                 let place = sheet(&on_can(place));
-                let nearest = theirs.iter().map(|t| (t.0 - place.0).hypot(t.1 - place.1)).fold(f64::MAX, f64::min);
+                let nearest = theirs
+                    .iter()
+                    .map(|t| (t.0 - place.0).hypot(t.1 - place.1))
+                    .fold(f64::MAX, f64::min);
                 // The lid is one plane, on which the discs about the edge are exact as well.
-                assert!((margin - 0.005..margin + 0.06).contains(&nearest), "{nearest} for {margin} on {form:?}");
+                assert!(
+                    (margin - 0.005..margin + 0.06).contains(&nearest),
+                    "{nearest} for {margin} on {form:?}"
+                );
             }
         }
     }

@@ -40,7 +40,8 @@ fn a_band_of_no_height_is_empty() {
 
 #[test]
 fn too_many_waves_are_refused_at_once() {
-    let found = wrong(revolved(&CUP), band(wave(60.0, Wave::Zigzag, 7.0, u32::MAX, 0.0), level(90.0)));
+    let found =
+        wrong(revolved(&CUP), band(wave(60.0, Wave::Zigzag, 7.0, u32::MAX, 0.0), level(90.0)));
     told(&found, "zone[0].band.from.count", "too many");
 }
 
@@ -73,14 +74,19 @@ fn art_outside_its_part_is_told_with_how_far() {
     told(&found, "zone[0].art.along", "10.0 mm past the end");
     let found = wrong(plate(), drawn(path_art(square, ArtSize::WidthMm(20.0), 0.0, 17.5)));
     told(&found, "zone[0].art", "2.5 mm past the outline");
-    let found = wrong(revolved(&CUP), drawn(path_art("M0 0H40V5H0Z", ArtSize::WidthMm(260.0), 90.0, 0.0)));
+    let found =
+        wrong(revolved(&CUP), drawn(path_art("M0 0H40V5H0Z", ArtSize::WidthMm(260.0), 90.0, 0.0)));
     told(&found, "zone[0].art", "260.0 mm wide, but the part is only 245.0 mm round");
 }
 
 #[test]
 fn art_without_area_is_refused() {
     for data in ["M0 0L10 10", "M0 0H10", "M5 5Z", "M0 0L5 5L10 10Z"] {
-        told(&wrong(revolved(&CUP), drawn(path_art(data, WIDTH, 90.0, 0.0))), "zone[0].art", "no area");
+        told(
+            &wrong(revolved(&CUP), drawn(path_art(data, WIDTH, 90.0, 0.0))),
+            "zone[0].art",
+            "no area",
+        );
     }
 }
 
@@ -107,16 +113,29 @@ fn svg_files_that_reach_out_or_run_scripts_are_refused() {
     refused("<script>alert(1)</script>", "holds a script (line 2)");
     refused("<rect onclick='run()' width='4' height='4'/>", "holds a script in `onclick`");
     refused("<image href='file:///etc/passwd' width='4' height='4'/>", "picture made of dots");
-    refused("<use xlink:href='http://reeds.example/a.svg#b'/>", "refers to something outside itself, `http://reeds.example/a.svg#b`");
-    refused("<rect width='4' height='4' fill='url(http://reeds.example/g.svg#a)'/>", "outside itself");
+    refused(
+        "<use xlink:href='http://reeds.example/a.svg#b'/>",
+        "refers to something outside itself, `http://reeds.example/a.svg#b`",
+    );
+    refused(
+        "<rect width='4' height='4' fill='url(http://reeds.example/g.svg#a)'/>",
+        "outside itself",
+    );
     refused("<style>@import 'http://reeds.example/a.css';</style>", "style sheet that refers");
     refused("<text>Reeds</text>", "holds text");
     refused("<path d='M0 0A1e30 1e30 0 1 1 5 5Z'/>", "numbers over a million");
     refused("<foreignObject/>", "foreignObject");
-    refused("<mask id='m'><rect width='4' height='4' fill='white'/></mask><rect width='4' height='4' mask='url(#m)'/>", "mask");
+    refused(
+        "<mask id='m'><rect width='4' height='4' fill='white'/></mask><rect width='4' height='4' mask='url(#m)'/>",
+        "mask",
+    );
     told(&found("reeds"), "zone[0].art.file", "not a readable SVG file");
     told(&found("<html><body/></html>"), "zone[0].art.file", "begins with <html>");
-    told(&found("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'/>"), "zone[0].art.file", "can be seen");
+    told(
+        &found("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'/>"),
+        "zone[0].art.file",
+        "can be seen",
+    );
     let hidden = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><rect width='4' height='4' display='none'/></svg>";
     told(&found(hidden), "zone[0].art.file", "can be seen");
 }
@@ -130,17 +149,28 @@ fn bombs_end_at_once() {
     }
     text += "]><svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><desc>&a11;</desc><rect width='9' height='9'/></svg>";
     let begun = std::time::Instant::now();
-    told(&wrong(revolved(&CUP), drawn(svg_art(&text, WIDTH, 90.0))), "zone[0].art.file", "entities");
+    told(
+        &wrong(revolved(&CUP), drawn(svg_art(&text, WIDTH, 90.0))),
+        "zone[0].art.file",
+        "entities",
+    );
 
-    let mut text = String::from("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><defs><rect id='u0' width='9' height='9'/>");
+    let mut text = String::from(
+        "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><defs><rect id='u0' width='9' height='9'/>",
+    );
     for level in 1..12 {
         let again = format!("<use href='#u{}'/>", level - 1).repeat(10);
         text += &format!("<g id='u{level}'>{again}</g>");
     }
     text += "</defs><use href='#u11'/></svg>";
     told(&wrong(revolved(&CUP), drawn(svg_art(&text, WIDTH, 90.0))), "zone[0].art.file", "");
-    for (open, close) in [("<g>".repeat(200_000), "</g>".repeat(200_000)), ("<g transform='scale(1)'>".repeat(700), "</g>".repeat(700))] {
-        let text = format!("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'>{open}<rect width='9' height='9'/>{close}</svg>");
+    for (open, close) in [
+        ("<g>".repeat(200_000), "</g>".repeat(200_000)),
+        ("<g transform='scale(1)'>".repeat(700), "</g>".repeat(700)),
+    ] {
+        let text = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'>{open}<rect width='9' height='9'/>{close}</svg>"
+        );
         told(&wrong(revolved(&CUP), drawn(svg_art(&text, WIDTH, 90.0))), "zone[0].art.file", "");
     }
     let text = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><path d='M0 0H900000' stroke='black' stroke-dasharray='0.001'/></svg>";
@@ -157,11 +187,15 @@ fn letters_that_a_font_lacks_are_named() {
 
 #[test]
 fn lettering_needs_one_line_of_letters_in_a_known_font() {
-    let found = |text: &str, font: &str| wrong(revolved(&CUP), drawn(lettering(text, font, WIDTH, 90.0)));
+    let found =
+        |text: &str, font: &str| wrong(revolved(&CUP), drawn(lettering(text, font, WIDTH, 90.0)));
     told(&found(" \u{a0} ", "rubik-bold"), "zone[0].lettering.text", "no letters");
     told(&found("two\nlines", "rubik-bold"), "zone[0].lettering.text", "one line");
     told(&found("Reed", "rubic-bold"), "zone[0].lettering.font", "no typeface `rubic-bold`");
-    let piece = piece_of(revolved(&CUP), vec![(drawn(lettering("Reed", "Rubic Bold", WIDTH, 90.0)), film())]);
+    let piece = piece_of(
+        revolved(&CUP),
+        vec![(drawn(lettering("Reed", "Rubic Bold", WIDTH, 90.0)), film())],
+    );
     let found = shape(&piece, &studio()).expect_err("unknown font");
     assert_eq!(found[0].hints[0], "Did you mean `rubik-bold`?");
     assert!(shape::shipped_fonts().iter().any(|font| font.name == Font::DEFAULT));
@@ -191,7 +225,8 @@ fn all_that_is_wrong_is_told_at_once() {
 #[test]
 fn zones_that_leave_nothing_of_another_are_told() {
     let ground = Region { leave_out: vec![(1, 2.0)], ..band(level(30.0), level(60.0)) };
-    let piece = piece_of(revolved(&CUP), vec![(ground, film()), (band(level(28.5), level(61.5)), film())]);
+    let piece =
+        piece_of(revolved(&CUP), vec![(ground, film()), (band(level(28.5), level(61.5)), film())]);
     let found = shape(&piece, &studio()).expect_err("nothing left");
     assert_eq!(found[0].path.0, "zone[0]");
     assert!(found[0].message.contains("nothing is left of zone `zone-0`"));

@@ -51,7 +51,12 @@ fn creases_and_ends_count_and_the_axis_does_not() {
 #[test]
 fn the_tree_finds_what_trying_every_edge_finds() {
     let region = Region {
-        art: Some(path_art("M-10 0A10 10 0 1 0 10 0A10 10 0 1 0-10 0Z", ArtSize::WidthMm(60.0), 90.0, 3.0)),
+        art: Some(path_art(
+            "M-10 0A10 10 0 1 0 10 0A10 10 0 1 0-10 0Z",
+            ArtSize::WidthMm(60.0),
+            90.0,
+            3.0,
+        )),
         ..band(wave(80.0, Wave::Sine, 7.0, 5, 0.2), level(150.0))
     };
     let zone = zone(revolved(&CUP), region);
@@ -66,13 +71,19 @@ fn the_tree_finds_what_trying_every_edge_finds() {
         let found = field.clearance_mm(place).abs();
         // Corners lie at most 0.5 mm apart, so a corner lies within hypot(d, 0.25) of an edge d away.
         let expected = nearest.min(ends);
-        assert!(found <= expected + 2e-3 && expected <= found.hypot(0.25) + 2e-3, "{found} and {expected}");
+        assert!(
+            found <= expected + 2e-3 && expected <= found.hypot(0.25) + 2e-3,
+            "{found} and {expected}"
+        );
     }
 }
 
 #[test]
 fn distance_changes_no_faster_than_the_place() {
-    let region = Region { window_rad: Some((2.0, 4.5)), ..band(wave(80.0, Wave::Zigzag, 7.0, 7, 0.2), level(150.0)) };
+    let region = Region {
+        window_rad: Some((2.0, 4.5)),
+        ..band(wave(80.0, Wave::Zigzag, 7.0, 7, 0.2), level(150.0))
+    };
     let zone = zone(revolved(&CUP), region);
     let field = field(&zone);
     for row in 0..60 {
@@ -83,7 +94,10 @@ fn distance_changes_no_faster_than_the_place() {
             let around = -PI + 2.0 * PI * f64::from(step) / f64::from(steps);
             let next = field.clearance_mm(at(around, along));
             let moved = zone.surface.around_scale_mm(along) * 2.0 * PI / f64::from(steps);
-            assert!((next - last).abs() <= 1.001 * moved + 1e-3, "from {last} to {next} in {moved} mm");
+            assert!(
+                (next - last).abs() <= 1.001 * moved + 1e-3,
+                "from {last} to {next} in {moved} mm"
+            );
             last = next;
         }
     }

@@ -26,7 +26,8 @@ fn letters_are_as_wide_and_high_as_another_shaper_sets_them() {
     for (font, text, [left, right, top, bottom], capital) in REFERENCE {
         let height = 12.0;
         let scale = height / capital;
-        let zone = zone(revolved(&CAN), drawn(lettering(text, font, ArtSize::HeightMm(height), 80.0)));
+        let zone =
+            zone(revolved(&CAN), drawn(lettering(text, font, ArtSize::HeightMm(height), 80.0)));
         let extent = zone.area.extent(&zone.surface).expect("not empty");
         near(extent.width_mm, (right - left) * scale, 0.02);
         // The middle of a capital H lies on the level, whatever hangs below the baseline.
@@ -38,13 +39,17 @@ fn letters_are_as_wide_and_high_as_another_shaper_sets_them() {
 
 #[test]
 fn lettering_can_be_sized_by_its_width() {
-    let zone = zone(revolved(&CAN), drawn(lettering("AVATAR To", "rubik-bold", ArtSize::WidthMm(100.0), 80.0)));
+    let zone = zone(
+        revolved(&CAN),
+        drawn(lettering("AVATAR To", "rubik-bold", ArtSize::WidthMm(100.0), 80.0)),
+    );
     near(zone.area.extent(&zone.surface).expect("not empty").width_mm, 100.0, 0.01);
 }
 
 #[test]
 fn a_capital_h_has_the_height_that_was_asked_for() {
-    let zone = zone(revolved(&CAN), drawn(lettering("H", "bitter-bold", ArtSize::HeightMm(20.0), 80.0)));
+    let zone =
+        zone(revolved(&CAN), drawn(lettering("H", "bitter-bold", ArtSize::HeightMm(20.0), 80.0)));
     let extent = zone.area.extent(&zone.surface).expect("not empty");
     near(extent.height_mm, 20.0, 0.01);
 }
@@ -52,7 +57,8 @@ fn a_capital_h_has_the_height_that_was_asked_for() {
 #[test]
 fn separate_shapes_are_counted_for_weeding() {
     let shapes = |text: &str, font: &str| {
-        let zone = zone(revolved(&CAN), drawn(lettering(text, font, ArtSize::HeightMm(12.0), 80.0)));
+        let zone =
+            zone(revolved(&CAN), drawn(lettering(text, font, ArtSize::HeightMm(12.0), 80.0)));
         zone.area.shapes(&zone.surface)
     };
     assert_eq!(shapes("Ii", "rubik-bold"), 3);
@@ -73,13 +79,15 @@ fn text_over_the_back_is_not_cut_by_it() {
 
 #[test]
 fn a_font_file_of_the_makers_own_is_read_like_a_shipped_one() {
-    let shipped = shape::shipped_fonts().iter().find(|font| font.name == "pacifico").expect("shipped");
+    let shipped =
+        shape::shipped_fonts().iter().find(|font| font.name == "pacifico").expect("shipped");
     let font = Font::Own { file: "hand.ttf".into(), bytes: shipped.bytes.into() };
     let own = PlacedArt {
         art: Art::Lettering { text: "Reed".into(), font },
         ..lettering("Reed", "pacifico", ArtSize::HeightMm(12.0), 80.0)
     };
-    let theirs = zone(revolved(&CAN), drawn(lettering("Reed", "pacifico", ArtSize::HeightMm(12.0), 80.0)));
+    let theirs =
+        zone(revolved(&CAN), drawn(lettering("Reed", "pacifico", ArtSize::HeightMm(12.0), 80.0)));
     let own = zone(revolved(&CAN), drawn(own));
     assert_eq!(own.area_mm2, theirs.area_mm2);
 }
@@ -89,7 +97,8 @@ fn every_shipped_font_sets_latin_with_accents() {
     let text = "ÀÁÂÃÄÅÆÇÈÉÊËÌÍÎÏÑÒÓÔÕÖØÙÚÛÜÝßàáâãäåæçèéêëìíîïñòóôõöøùúûüýÿŁłŒœŠšŽžĂăĚěŐő";
     let wide = [(0.0, 400.0), (180.0, 400.0)];
     for font in shape::shipped_fonts() {
-        let zone = zone(revolved(&wide), drawn(lettering(text, font.name, ArtSize::HeightMm(10.0), 80.0)));
+        let zone =
+            zone(revolved(&wide), drawn(lettering(text, font.name, ArtSize::HeightMm(10.0), 80.0)));
         assert!(zone.area_mm2 > 100.0);
     }
 }

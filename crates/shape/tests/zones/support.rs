@@ -211,7 +211,10 @@ pub fn wrong(form: Form, region: Region) -> Vec<(String, String)> {
 
 #[track_caller]
 pub fn near(found: f64, expected: f64, within: f64) {
-    assert!((found - expected).abs() <= within, "found {found}, expected {expected} within {within}");
+    assert!(
+        (found - expected).abs() <= within,
+        "found {found}, expected {expected} within {within}"
+    );
 }
 
 pub fn at(around: f64, along_mm: f64) -> SurfacePoint {

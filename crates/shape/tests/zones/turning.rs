@@ -7,19 +7,29 @@ use proptest::prelude::*;
 use shape::{Field, ZoneShape};
 
 /// A heron's head, roughly: curves, a sharp beak and a hole.
-const HERON: &str =
-    "M0 30C0 10 10 0 25 0C32 0 38 4 40 8L70 14L40 16C36 24 20 22 14 40C12 46 2 44 0 30ZM24 6A3 3 0 1 1 24 12A3 3 0 1 1 24 6Z";
+const HERON: &str = "M0 30C0 10 10 0 25 0C32 0 38 4 40 8L70 14L40 16C36 24 20 22 14 40C12 46 2 44 0 30ZM24 6A3 3 0 1 1 24 12A3 3 0 1 1 24 6Z";
 
-fn turned(by: f64, waves: (Wave, f64, u32), window: Option<(f64, f64)>, art: bool) -> Option<ZoneShape> {
+fn turned(
+    by: f64,
+    waves: (Wave, f64, u32),
+    window: Option<(f64, f64)>,
+    art: bool,
+) -> Option<ZoneShape> {
     let (shape, amplitude, count) = waves;
-    let heron = PlacedArt { turn_rad: 0.4, repeat: 2, ..path_art(HERON, ArtSize::WidthMm(60.0), 92.0, 0.9 + by) };
+    let heron = PlacedArt {
+        turn_rad: 0.4,
+        repeat: 2,
+        ..path_art(HERON, ArtSize::WidthMm(60.0), 92.0, 0.9 + by)
+    };
     let region = Region {
         window_rad: window.map(|(from, width)| (from + by, from + width + by)),
         art: art.then_some(heron),
         ..band(wave(90.0, shape, amplitude, count, 0.2 + by), level(150.0))
     };
     // A window may miss the art: then the zone is empty, which is a fault.
-    shape::shape(&piece_of(revolved(&CUP), vec![(region, film())]), &studio()).ok().map(|mut shape| shape.zones.remove(0))
+    shape::shape(&piece_of(revolved(&CUP), vec![(region, film())]), &studio())
+        .ok()
+        .map(|mut shape| shape.zones.remove(0))
 }
 
 proptest! {

@@ -137,7 +137,8 @@ mod tests {
         let letters = Letters::new();
         let quarter = std::f64::consts::FRAC_PI_2;
         let flat = letters.write("tide", 3.0, Anchor::Start, DVec2::ZERO, 0.0).bounds().size();
-        let turned = letters.write("tide", 3.0, Anchor::Start, DVec2::ZERO, quarter).bounds().size();
+        let turned =
+            letters.write("tide", 3.0, Anchor::Start, DVec2::ZERO, quarter).bounds().size();
         assert!((flat.x - turned.y).abs() < 1e-9 && (flat.y - turned.x).abs() < 1e-9);
     }
 }

@@ -46,7 +46,8 @@ fn stones() -> Scene {
     });
     let stones = Mesh::of_stones("body/tide/marsh night", [18, 52, 59], frames.collect());
     let paint = Material::Paint { srgb: [200, 150, 90], gloss: true };
-    let corners = vec![Vec3::new(45.0, -30.0, 0.0), Vec3::new(45.0, 30.0, 0.0), Vec3::new(45.0, 0.0, 170.0)];
+    let corners =
+        vec![Vec3::new(45.0, -30.0, 0.0), Vec3::new(45.0, 30.0, 0.0), Vec3::new(45.0, 0.0, 170.0)];
     let plate = Mesh::new("body/ground", paint, corners, vec![Vec3::X; 3], vec![[0, 1, 2]]);
     Scene { meshes: vec![plate, stones] }
 }

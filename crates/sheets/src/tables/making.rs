@@ -8,14 +8,42 @@ use coats::Matter;
 
 /// Columns of `coats.csv`; amounts for one piece. A coat leaves the columns of other matters empty.
 pub(crate) const COAT_COLUMNS: [&str; 18] = [
-    "order", "part", "zone", "coat", "of", "matter", "colour", "area_mm2", "film_mm",
-    "girth_added_mm", "wet_ml", "glitter_g", "shaker_g", "loss_ml", "a_ml", "b_ml", "a_g", "b_g",
+    "order",
+    "part",
+    "zone",
+    "coat",
+    "of",
+    "matter",
+    "colour",
+    "area_mm2",
+    "film_mm",
+    "girth_added_mm",
+    "wet_ml",
+    "glitter_g",
+    "shaker_g",
+    "loss_ml",
+    "a_ml",
+    "b_ml",
+    "a_g",
+    "b_g",
 ];
 
 /// Columns of `steps.csv`; times in min for one piece, local times as ISO 8601.
 pub(crate) const STEP_COLUMNS: [&str; 14] = [
-    "step", "kind", "part", "zone", "name", "hands_on_min", "wait_min", "turner_min",
-    "sitting_min", "sand_after_min", "after", "sittings", "begins", "ends",
+    "step",
+    "kind",
+    "part",
+    "zone",
+    "name",
+    "hands_on_min",
+    "wait_min",
+    "turner_min",
+    "sitting_min",
+    "sand_after_min",
+    "after",
+    "sittings",
+    "begins",
+    "ends",
 ];
 
 /// One row a coat of paint, glitter or resin, in order of work. `wet_ml` of resin is what ends on
@@ -62,7 +90,9 @@ pub(crate) fn coats_csv(plan: &Plan) -> Vec<u8> {
             fixed(coat.film_mm, 3),
             fixed(coat.girth_added_mm, 3),
         ]);
-        row.extend(amounts.map(|amount| amount.map_or_else(String::new, |amount| fixed(amount, 2))));
+        row.extend(
+            amounts.map(|amount| amount.map_or_else(String::new, |amount| fixed(amount, 2))),
+        );
         table.row(&row);
     }
     table.finish()
@@ -81,7 +111,8 @@ pub(crate) fn steps_csv(plan: &Plan) -> Vec<u8> {
             .filter(|sitting| sitting.step == index)
             .collect();
         let after: Vec<_> = step.after.iter().map(|before| (before + 1).to_string()).collect();
-        let name = |index: Option<usize>, of: &dyn Fn(usize) -> String| index.map_or_else(String::new, of);
+        let name =
+            |index: Option<usize>, of: &dyn Fn(usize) -> String| index.map_or_else(String::new, of);
         table.row(&[
             (index + 1).to_string(),
             words::step_kind(step.kind).to_owned(),

@@ -9,8 +9,17 @@ use piece::Money;
 
 /// Columns of `bill.csv`, for the whole quantity; amounts in `unit`.
 pub(crate) const BILL_COLUMNS: [&str; 11] = [
-    "goods", "item", "unit", "need", "with_spare", "pack", "packs", "pack_price", "cost_used",
-    "cost_bought", "currency",
+    "goods",
+    "item",
+    "unit",
+    "need",
+    "with_spare",
+    "pack",
+    "packs",
+    "pack_price",
+    "cost_used",
+    "cost_bought",
+    "currency",
 ];
 
 /// Columns of `price.csv`, for one piece.

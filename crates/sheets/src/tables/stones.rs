@@ -7,8 +7,21 @@ use piece::Finish;
 
 /// Columns of `stones.csv`; lengths in mm.
 pub(crate) const STONE_COLUMNS: [&str; 15] = [
-    "part", "zone", "patch", "row", "size", "diameter_mm", "colour", "x_mm", "y_mm", "z_mm", "nx",
-    "ny", "nz", "around_mm", "along_mm",
+    "part",
+    "zone",
+    "patch",
+    "row",
+    "size",
+    "diameter_mm",
+    "colour",
+    "x_mm",
+    "y_mm",
+    "z_mm",
+    "nx",
+    "ny",
+    "nz",
+    "around_mm",
+    "along_mm",
 ];
 
 /// Columns of `zones.csv`.

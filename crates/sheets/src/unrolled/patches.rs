@@ -74,7 +74,9 @@ fn neighbours(stones: &[PageStone]) -> Vec<(PageStone, PageStone)> {
     for (index, stone) in stones.iter().enumerate() {
         let (column, row) = key(stone.centre);
         let near = (-1..=1).flat_map(|x| (-1..=1).map(move |y| (column + x, row + y)));
-        for other in near.filter_map(|cell| cells.get(&cell)).flatten().filter(|other| **other > index) {
+        for other in
+            near.filter_map(|cell| cells.get(&cell)).flatten().filter(|other| **other > index)
+        {
             let other = stones[*other];
             let touching = (stone.diameter_mm + other.diameter_mm) / 2.0;
             if (stone.centre - other.centre).length() <= touching * NEIGHBOUR {

@@ -33,7 +33,8 @@ pub(crate) fn stone_layers(
     letters: &Letters,
 ) -> [Layer; 2] {
     let mut circles = Layer::new(format!("{id}-stones"), title);
-    let mut signs = Layer::new(format!("{id}-letters"), format!("{title}: letters of their colours"));
+    let mut signs =
+        Layer::new(format!("{id}-letters"), format!("{title}: letters of their colours"));
     for (index, colour) in colours.iter().enumerate() {
         let ink = Ink::outlined(paper(colour.srgb), INK, 0.1);
         for stone in stones.iter().filter(|stone| stone.colour == index) {
@@ -48,11 +49,20 @@ pub(crate) fn stone_layers(
 }
 
 /// The letter of a colour in a stone, or the strokes that stand for it in a small one.
-fn sign(at: DVec2, diameter_mm: f64, index: usize, colour: &Colour, letters: &Letters) -> (Trace, Ink) {
+fn sign(
+    at: DVec2,
+    diameter_mm: f64,
+    index: usize,
+    colour: &Colour,
+    letters: &Letters,
+) -> (Trace, Ink) {
     let wide = 0.8 * diameter_mm / colour.letter.chars().count().max(1) as f64;
     if diameter_mm >= LETTER_FROM_MM {
         let capital_mm = (0.5 * diameter_mm).min(wide).min(3.0);
-        return (letters.write(&colour.letter, capital_mm, Anchor::Middle, at, 0.0), Ink::fill(INK));
+        return (
+            letters.write(&colour.letter, capital_mm, Anchor::Middle, at, 0.0),
+            Ink::fill(INK),
+        );
     }
     (strokes(at, 0.3 * diameter_mm, index), Ink::line(INK, 0.18))
 }
@@ -80,7 +90,12 @@ fn strokes(at: DVec2, arm_mm: f64, index: usize) -> Trace {
 }
 
 /// What stands for a colour in stones of this diameter, as a small picture for a legend.
-pub(crate) fn colour_mark(index: usize, colour: &Colour, diameter_mm: f64, letters: &Letters) -> Layer {
+pub(crate) fn colour_mark(
+    index: usize,
+    colour: &Colour,
+    diameter_mm: f64,
+    letters: &Letters,
+) -> Layer {
     let mut layer = Layer::new("legend", colour.name.clone());
     let ink = Ink::outlined(paper(colour.srgb), INK, 0.1);
     layer.marks.push(Mark::circle(DVec2::ZERO, diameter_mm / 2.0, ink));

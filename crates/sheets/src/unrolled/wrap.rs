@@ -45,7 +45,9 @@ pub(crate) fn wrap_drawing(plan: &Plan, part: usize, letters: &Letters) -> Drawi
         let mut heading = format!("{} of {}", about.name, plan.piece.parts[part].name);
         if wrap.error_mm >= 0.05 {
             let error = crate::words::trimmed(wrap.error_mm, 1);
-            heading.push_str(&format!(": curved both ways, lengths on paper are up to {error} mm off"));
+            heading.push_str(&format!(
+                ": curved both ways, lengths on paper are up to {error} mm off"
+            ));
         }
         let heading = letters.write(&heading, 3.0, Anchor::Start, at, 0.0);
         headings.marks.push(Mark::path(heading, Ink::fill(INK)));
@@ -130,11 +132,8 @@ fn note_beside(layer: &mut Layer, [top, bottom]: [DVec2; 2], words: &str, letter
     let down = (bottom - top).normalize_or_zero();
     let front = if top.x < 0.0 { -down.perp() } else { down.perp() };
     // Turned so that the words run down the line on the left and up it on the right.
-    let turn_rad = if top.x < 0.0 {
-        libm::atan2(down.y, down.x)
-    } else {
-        libm::atan2(-down.y, -down.x)
-    };
+    let turn_rad =
+        if top.x < 0.0 { libm::atan2(down.y, down.x) } else { libm::atan2(-down.y, -down.x) };
     let at = top.lerp(bottom, 0.5) + front * 1.8;
     let text = letters.write(words, 1.6, Anchor::Middle, at, turn_rad);
     layer.marks.push(Mark::path(text, Ink::fill(GUIDE)));
@@ -222,7 +221,8 @@ fn label_place(area: &shape::Area, on: &Unrolled, place: usize) -> Option<DVec2>
 
 /// A ruler of 50 mm and 2 in.
 fn ruler(at: DVec2, letters: &Letters) -> Layer {
-    let mut layer = Layer::new("check-ruler", "50 mm and 2 in: measure these before trusting a print");
+    let mut layer =
+        Layer::new("check-ruler", "50 mm and 2 in: measure these before trusting a print");
     let mut scale = |length_mm: f64, ticks: u32, rise: f64, words: &str| {
         let mut trace = Trace::line([at, at + DVec2::new(length_mm, 0.0)]);
         for tick in 0..=ticks {
@@ -241,4 +241,3 @@ fn ruler(at: DVec2, letters: &Letters) -> Layer {
     scale(50.8, 8, 3.0, "2 in");
     layer
 }
-

@@ -23,7 +23,9 @@ struct Has {
 
 impl Has {
     fn of(plan: &Plan) -> Self {
-        let coat = |matches: fn(&Matter) -> bool| plan.coats.coats.iter().any(|coat| matches(&coat.matter));
+        let coat = |matches: fn(&Matter) -> bool| {
+            plan.coats.coats.iter().any(|coat| matches(&coat.matter))
+        };
         let stone = |matches: fn(StoneMaterial) -> bool| {
             let finishes = plan.piece.zones.iter().map(|zone| &zone.finish);
             let mut materials = finishes.filter_map(|finish| match finish {
@@ -75,7 +77,8 @@ pub(super) fn care_card(plan: &Plan) -> Value {
         warnings.push("Not made for children.");
     }
     if has.leaded {
-        warnings.push("Its stones are leaded crystal: keep them away from mouths, food and children.");
+        warnings
+            .push("Its stones are leaded crystal: keep them away from mouths, food and children.");
     }
     warnings.push("Drink only from the bare rim; nothing on the outside is meant for food.");
     json!({
@@ -94,36 +97,49 @@ pub(super) fn care_card(plan: &Plan) -> Value {
 pub(super) fn page(plan: &Plan) -> Value {
     let has = Has::of(plan);
     let mut topics: Vec<Value> = Vec::new();
-    let mut topic = |head: &str, lines: &[&str]| topics.push(json!({ "head": head, "lines": lines }));
+    let mut topic =
+        |head: &str, lines: &[&str]| topics.push(json!({ "head": head, "lines": lines }));
     if has.resin {
-        topic("Resin", &[
-            "Uncured resin and hardener make some people allergic, for life and to every epoxy.",
-            "Nitrile gloves, long sleeves, eye protection; change gloves when they are wet.",
-            "Fresh air through the room; a mask for organic vapours that fits.",
-            "On skin: soap and water, never solvent. In the eye: rinse 15 minutes and see a doctor.",
-            "Mixed resin left in a cup heats itself: spread it out, never leave it deep.",
-            "Half-cured dust is the worst of it: sand only what is hard.",
-        ]);
-        topic("Torch and heat gun", &[
-            "No flame near alcohol, fresh spray, aerosols or paper; let wiped parts dry first.",
-            "Short moving passes, hair tied back, something to smother a fire within reach.",
-        ]);
+        topic(
+            "Resin",
+            &[
+                "Uncured resin and hardener make some people allergic, for life and to every epoxy.",
+                "Nitrile gloves, long sleeves, eye protection; change gloves when they are wet.",
+                "Fresh air through the room; a mask for organic vapours that fits.",
+                "On skin: soap and water, never solvent. In the eye: rinse 15 minutes and see a doctor.",
+                "Mixed resin left in a cup heats itself: spread it out, never leave it deep.",
+                "Half-cured dust is the worst of it: sand only what is hard.",
+            ],
+        );
+        topic(
+            "Torch and heat gun",
+            &[
+                "No flame near alcohol, fresh spray, aerosols or paper; let wiped parts dry first.",
+                "Short moving passes, hair tied back, something to smother a fire within reach.",
+            ],
+        );
     }
     if has.resin || has.paint {
-        topic("Sanding dust", &[
-            "Wet where you can; a dust mask (P2, N95 or better) and eye protection always.",
-            "Wipe up wet, do not sweep or blow; change clothes before you eat.",
-        ]);
+        topic(
+            "Sanding dust",
+            &[
+                "Wet where you can; a dust mask (P2, N95 or better) and eye protection always.",
+                "Wipe up wet, do not sweep or blow; change clothes before you eat.",
+            ],
+        );
     }
-    topic("Solvents and spray paint", &[
-        "Alcohol, acetone and spray burn and their vapour travels: no flame, no spark, open windows.",
-        "Soaked rags go outdoors in a lidded metal tin with water.",
-        if has.paint {
-            "Spray out of doors or under extraction, with a mask for vapour and mist."
-        } else {
-            "Gloves that stand the solvent; a mask for organic vapours."
-        },
-    ]);
+    topic(
+        "Solvents and spray paint",
+        &[
+            "Alcohol, acetone and spray burn and their vapour travels: no flame, no spark, open windows.",
+            "Soaked rags go outdoors in a lidded metal tin with water.",
+            if has.paint {
+                "Spray out of doors or under extraction, with a mask for vapour and mist."
+            } else {
+                "Gloves that stand the solvent; a mask for organic vapours."
+            },
+        ],
+    );
     if has.glitter {
         topic("Glitter", &["Fine flakes irritate eyes and lungs: shake it low, mask on, no fan."]);
     }
@@ -131,27 +147,39 @@ pub(super) fn page(plan: &Plan) -> Value {
         topic("Knife and cutter", &["Cut away from your hand; cap the blade and the hook."]);
     }
     if has.hard_stones {
-        topic("Glass stones", &[
-            "Chips are sharp: eye protection when you lever a stone off; sweep the bench, check the cup inside and out.",
-            "Nothing loose may stay in the cup or the box.",
-        ]);
+        topic(
+            "Glass stones",
+            &[
+                "Chips are sharp: eye protection when you lever a stone off; sweep the bench, check the cup inside and out.",
+                "Nothing loose may stay in the cup or the box.",
+            ],
+        );
     }
-    topic("Lip and drinking", &[
-        "Keep the rim and the top 20 mm outside bare: glass decorators treat that height as lip.",
-        "Nothing on the inside, on threads, gasket, vent or slider.",
-        "No resin is approved for food by a maker mixing it; bare steel is what touches the drink.",
-    ]);
-    topic("Children and lead", &[
-        "A child's cup is judged by its looks and common use, not only by its label.",
-        "No leaded stones on it; ask the seller for test papers; a safety data sheet is no proof.",
-        "Small parts come off: nothing loose or stuck on for children under 3.",
-        "Duties differ by country: tracking marks, certificates and tests may be asked of you.",
-    ]);
+    topic(
+        "Lip and drinking",
+        &[
+            "Keep the rim and the top 20 mm outside bare: glass decorators treat that height as lip.",
+            "Nothing on the inside, on threads, gasket, vent or slider.",
+            "No resin is approved for food by a maker mixing it; bare steel is what touches the drink.",
+        ],
+    );
+    topic(
+        "Children and lead",
+        &[
+            "A child's cup is judged by its looks and common use, not only by its label.",
+            "No leaded stones on it; ask the seller for test papers; a safety data sheet is no proof.",
+            "Small parts come off: nothing loose or stuck on for children under 3.",
+            "Duties differ by country: tracking marks, certificates and tests may be asked of you.",
+        ],
+    );
     if plan.piece.drinks == Drinks::Hot {
-        topic("Hot drinks", &[
-            "Many clear epoxies soften from about 50 to 60 °C: say so on the card.",
-            "Wait for the full cure on the data sheet, then longer, before anything hot goes in.",
-        ]);
+        topic(
+            "Hot drinks",
+            &[
+                "Many clear epoxies soften from about 50 to 60 °C: say so on the card.",
+                "Wait for the full cure on the data sheet, then longer, before anything hot goes in.",
+            ],
+        );
     }
     let own: Vec<_> =
         plan.notes.iter().filter(|note| note.severity == Severity::Caution).map(note).collect();

@@ -24,7 +24,8 @@ pub(super) fn data(plan: &Plan) -> Value {
 fn facts(plan: &Plan) -> Vec<Value> {
     let piece = &plan.piece;
     let mut facts = Vec::new();
-    let mut fact = |label: &str, value: String| facts.push(json!({ "label": label, "value": value }));
+    let mut fact =
+        |label: &str, value: String| facts.push(json!({ "label": label, "value": value }));
     if piece.quantity > 1 {
         fact("Quantity", format!("{} alike", piece.quantity));
     }
@@ -45,7 +46,8 @@ fn facts(plan: &Plan) -> Vec<Value> {
 /// The figures that a maker asks first.
 fn figures(plan: &Plan) -> Vec<Value> {
     let mut figures = Vec::new();
-    let mut figure = |value: String, label: &str| figures.push(json!({ "value": value, "label": label }));
+    let mut figure =
+        |value: String, label: &str| figures.push(json!({ "value": value, "label": label }));
     if !plan.stones.stones.is_empty() {
         figure(words::grouped(plan.stones.stones.len()), "stones on each piece");
     }
@@ -74,7 +76,10 @@ fn parts(plan: &Plan) -> Vec<Value> {
             });
             let mut sizes = vec![format!("wall {}", words::length(shape.wall_mm, lengths))];
             if shape.volume_ml > 0.0 {
-                sizes.push(format!("{}\u{a0}ml inside its surface", words::trimmed(shape.volume_ml, 0)));
+                sizes.push(format!(
+                    "{}\u{a0}ml inside its surface",
+                    words::trimmed(shape.volume_ml, 0)
+                ));
             }
             sizes.push(format!("{}\u{a0}cm² to cover", words::trimmed(shape.area_mm2 / 100.0, 0)));
             json!({

@@ -63,13 +63,21 @@ fn heading(goods: Goods) -> &'static str {
 /// Tools that the kinds of work in this piece ask for: common practice of the trade.
 fn bench(plan: &Plan) -> Vec<&'static str> {
     use coats::Matter;
-    let has = |matches: fn(&Matter) -> bool| plan.coats.coats.iter().any(|coat| matches(&coat.matter));
-    let mut tools = vec!["soft tape and ruler", "lint-free cloths", "wipe-down alcohol", "masking tape"];
+    let has =
+        |matches: fn(&Matter) -> bool| plan.coats.coats.iter().any(|coat| matches(&coat.matter));
+    let mut tools =
+        vec!["soft tape and ruler", "lint-free cloths", "wipe-down alcohol", "masking tape"];
     if has(|matter| matches!(matter, Matter::Paint { .. })) {
         tools.extend(["spray mask or brush", "drying rack"]);
     }
     if has(|matter| matches!(matter, Matter::Resin(_))) {
-        tools.extend(["turner and foam plug", "scale to 0.1 g", "nitrile gloves", "vapour mask", "thermometer and humidity meter"]);
+        tools.extend([
+            "turner and foam plug",
+            "scale to 0.1 g",
+            "nitrile gloves",
+            "vapour mask",
+            "thermometer and humidity meter",
+        ]);
     }
     if has(|matter| matches!(matter, Matter::Glitter { .. })) {
         tools.push("clean paper, one sheet a colour");

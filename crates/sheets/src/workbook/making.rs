@@ -42,10 +42,16 @@ fn step(plan: &Plan, index: usize, step: &Step) -> Value {
         then.push(format!("On the turner for {}.", words::span(step.turner_min)));
     }
     if step.wait_min > 0.0 {
-        then.push(format!("Then let it rest {} before the next step on it.", words::span(step.wait_min)));
+        then.push(format!(
+            "Then let it rest {} before the next step on it.",
+            words::span(step.wait_min)
+        ));
     }
     if let Some(minutes) = step.sand_after_min {
-        then.push(format!("If what follows begins later than {} after, sand first.", words::span(minutes)));
+        then.push(format!(
+            "If what follows begins later than {} after, sand first.",
+            words::span(minutes)
+        ));
     }
     json!({
         "number": index + 1,
@@ -83,7 +89,9 @@ pub(super) fn mixing(plan: &Plan) -> Vec<Value> {
 fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
     let resin = &plan.settings.resin;
     let step = plan.steps.steps.iter().position(|step| {
-        step.coat.and_then(|index| plan.coats.coats.get(index)).is_some_and(|of| std::ptr::eq(of, coat))
+        step.coat
+            .and_then(|index| plan.coats.coats.get(index))
+            .is_some_and(|of| std::ptr::eq(of, coat))
     });
     let amount = |value: f64| crate::numbers::fixed(value, 1);
     json!({

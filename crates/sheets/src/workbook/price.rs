@@ -10,9 +10,7 @@ pub(super) fn data(plan: &Plan) -> Value {
     let (price, settings) = (&plan.price, &plan.settings);
     let show = |amount: Money| settings.currency.show(amount);
     let hours = words::hours(plan.steps.hands_on_min());
-    let line = |name: &str, how: String, amount: Money, sum: bool| {
-        json!({ "name": name, "how": how, "amount": show(amount), "sum": sum })
-    };
+    let line = |name: &str, how: String, amount: Money, sum: bool| json!({ "name": name, "how": how, "amount": show(amount), "sum": sum });
     let pricing = &settings.pricing;
     let lines = vec![
         line("Materials", "used up, spare included".to_owned(), price.materials, false),
@@ -38,7 +36,11 @@ pub(super) fn data(plan: &Plan) -> Value {
         line("Profit", format!("{} of cost", words::percent(pricing.profit)), price.profit, false),
         line(
             "Fees",
-            format!("{} of the price and {}", words::percent(pricing.fee_share), show(pricing.fee_fixed)),
+            format!(
+                "{} of the price and {}",
+                words::percent(pricing.fee_share),
+                show(pricing.fee_fixed)
+            ),
             price.fees,
             false,
         ),

@@ -55,7 +55,12 @@ fn placement_page(
         .map(|(&colour, &count)| {
             let marks = sizes.keys().map(|&size| {
                 let diameter_mm = finish.sizes[size].0.diameter_mm;
-                let layer = unrolled::colour_mark(colour, &plan.piece.colours[colour], diameter_mm, letters);
+                let layer = unrolled::colour_mark(
+                    colour,
+                    &plan.piece.colours[colour],
+                    diameter_mm,
+                    letters,
+                );
                 let file = format!("mark-{}.svg", files.len());
                 let mark = Drawing { layers: vec![layer] };
                 let bounds = mark.bounds().grown(0.1);

@@ -55,7 +55,8 @@ fn read_pgm(bytes: &[u8]) -> Page {
     let mut fields = bytes.splitn(4, |byte| byte.is_ascii_whitespace());
     let mut field = || String::from_utf8_lossy(fields.next().expect("a field")).into_owned();
     assert_eq!(field(), "P5");
-    let (width, height): (usize, usize) = (field().parse().expect("a width"), field().parse().expect("a height"));
+    let (width, height): (usize, usize) =
+        (field().parse().expect("a width"), field().parse().expect("a height"));
     let grey = bytes[bytes.len() - width * height..].to_vec();
     Page { width, height, grey }
 }

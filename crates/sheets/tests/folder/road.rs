@@ -12,7 +12,8 @@ pub static REED_RING: LazyLock<Plan> =
     LazyLock::new(|| plan(include_str!("../pieces/reed-ring.toml"), Some("2027-03-01")));
 
 /// The tapered cup.
-pub static TAPER: LazyLock<Plan> = LazyLock::new(|| plan(include_str!("../pieces/taper.toml"), None));
+pub static TAPER: LazyLock<Plan> =
+    LazyLock::new(|| plan(include_str!("../pieces/taper.toml"), None));
 
 /// The folder of [`REED_RING`], written once.
 pub static REED_FOLDER: LazyLock<TempDir> = LazyLock::new(|| written(&REED_RING));
@@ -41,7 +42,8 @@ pub fn plan(text: &str, begin: Option<&str>) -> Plan {
     let timetable = work::plan_timetable(&piece, &settings, &steps, begin);
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).expect("a bill");
     let price = money::plan_price(&piece, &settings, &bill, &steps);
-    let notes = [&shape.notes, &stones.notes, &coats.notes].into_iter().flatten().cloned().collect();
+    let notes =
+        [&shape.notes, &stones.notes, &coats.notes].into_iter().flatten().cloned().collect();
     Plan { piece, settings, shape, stones, coats, steps, timetable, bill, price, notes }
 }
 

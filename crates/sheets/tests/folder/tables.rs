@@ -18,13 +18,16 @@ fn number(row: &StringRecord, column: usize) -> f64 {
 fn stones_csv_has_a_row_for_each_stone_in_setting_order() {
     let (header, rows) = rows("stones.csv");
     // Columns: the design, "Files".
-    let columns = "part,zone,patch,row,size,diameter_mm,colour,x_mm,y_mm,z_mm,nx,ny,nz,around_mm,along_mm";
+    let columns =
+        "part,zone,patch,row,size,diameter_mm,colour,x_mm,y_mm,z_mm,nx,ny,nz,around_mm,along_mm";
     assert_eq!(header.join(","), columns);
     assert_eq!(rows.len(), REED_RING.stones.stones.len());
     assert!(rows.len() > 150);
     for (row, stone) in rows.iter().zip(&REED_RING.stones.stones) {
         assert_eq!(number(row, 2) as u32, stone.patch);
-        for (column, value) in [(7, stone.centre_mm.x), (8, stone.centre_mm.y), (9, stone.centre_mm.z)] {
+        for (column, value) in
+            [(7, stone.centre_mm.x), (8, stone.centre_mm.y), (9, stone.centre_mm.z)]
+        {
             assert!((number(row, column) - value).abs() <= 0.0005);
         }
         let normal: f64 = (10..13).map(|column| number(row, column).powi(2)).sum();

@@ -6,14 +6,27 @@ use std::collections::BTreeSet;
 
 fn names(folder: &std::path::Path) -> BTreeSet<String> {
     let entries = std::fs::read_dir(folder).expect("a folder");
-    entries.map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned()).collect()
+    entries
+        .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
+        .collect()
 }
 
 #[test]
 fn the_folder_holds_every_file_of_the_design() {
     let expected = [
-        "stones.csv", "zones.csv", "coats.csv", "steps.csv", "bill.csv", "price.csv", "calendar.ics",
-        "wrap-body.svg", "cut-reed.svg", "piece.glb", "preview.png", "workbook.pdf", "summary.json",
+        "stones.csv",
+        "zones.csv",
+        "coats.csv",
+        "steps.csv",
+        "bill.csv",
+        "price.csv",
+        "calendar.ics",
+        "wrap-body.svg",
+        "cut-reed.svg",
+        "piece.glb",
+        "preview.png",
+        "workbook.pdf",
+        "summary.json",
     ];
     assert_eq!(names(REED_FOLDER.path()), expected.map(str::to_owned).into());
 }
