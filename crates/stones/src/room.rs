@@ -1,7 +1,7 @@
 //! What to say when stones find too little room.
 
 use crate::fill::Ground;
-use piece::{Diagnostic, FieldPath, Layout, StoneFinish};
+use piece::{Diagnostic, FieldPath, Layout, StoneFinish, StoneSize};
 use shape::SurfacePoint;
 
 /// Share of a zone that no stone can cover before it is worth a word.
@@ -28,11 +28,11 @@ pub fn too_many(
     path: &FieldPath,
     zone: &str,
 ) -> Option<Diagnostic> {
-    let cell_mm2 = finish
-        .sizes
-        .iter()
-        .map(|(size, share)| share * HONEYCOMB * (size.diameter_mm + finish.gap_mm).powi(2))
-        .sum::<f64>();
+    let cell_mm2 = |(size, share): &(StoneSize, f64)| {
+        let pitch_mm = size.diameter_mm + finish.gap_mm;
+        share * HONEYCOMB * pitch_mm * pitch_mm
+    };
+    let cell_mm2 = finish.sizes.iter().map(cell_mm2).sum::<f64>();
     let about = area_mm2 / cell_mm2;
     (about > MOST_STONES).then(|| {
         Diagnostic::error(

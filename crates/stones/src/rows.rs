@@ -23,7 +23,8 @@ impl Engine for Rows {
         let Some(&(diameter_mm, _)) = order.sizes.first() else { return Vec::new() };
         let mut bed = Bed::new(ground, diameter_mm, order.gap_mm, 4096);
         // About as many as rows hold; only the progress shown depends on it.
-        let most = ground.area_mm2 / (0.866 * (diameter_mm + order.gap_mm).powi(2));
+        let pitch_mm = diameter_mm + order.gap_mm;
+        let most = ground.area_mm2 / (0.866 * pitch_mm * pitch_mm);
         let mut going = |bed: &Bed<'_>| progress((bed.laid.len() as f64 / most).min(0.99));
         match order.follow {
             Follow::Level => {

@@ -80,7 +80,7 @@ fn strokes(at: DVec2, arm_mm: f64, index: usize) -> Trace {
     if index % 4 >= 2 {
         trace.polyline([at - post, at + post]);
     }
-    if slant && index % 4 == 0 {
+    if slant && index.is_multiple_of(4) {
         trace.append(&Trace::circle(at, arm_mm * 0.4));
     }
     if index >= 8 {
@@ -123,7 +123,7 @@ mod tests {
         // WCAG 2.2 asks 4.5:1 for text; relative luminance by its definition.
         let linear = |part: u8| {
             let share = f64::from(part) / 255.0;
-            if share <= 0.04045 { share / 12.92 } else { ((share + 0.055) / 1.055).powf(2.4) }
+            if share <= 0.04045 { share / 12.92 } else { libm::pow((share + 0.055) / 1.055, 2.4) }
         };
         let light = |[r, g, b]: Srgb| 0.2126 * linear(r) + 0.7152 * linear(g) + 0.0722 * linear(b);
         let contrast = (light(paper([0, 0, 0])) + 0.05) / (light(INK) + 0.05);

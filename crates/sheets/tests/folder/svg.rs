@@ -79,11 +79,11 @@ fn a_cone_unrolls_to_the_sector_of_its_closed_form() {
     for (node, radius) in children[..2].iter().zip([rim, foot]) {
         let (width, height) = size_mm(node);
         let rho = radius / s;
-        near(width, 2.0 * rho * (PI * s).sin(), 0.05, "parallel across");
-        near(height, rho * (1.0 - (PI * s).cos()), 0.05, "parallel's rise");
+        near(width, 2.0 * rho * libm::sin(PI * s), 0.05, "parallel across");
+        near(height, rho * (1.0 - libm::cos(PI * s)), 0.05, "parallel's rise");
     }
     let (across, down) = size_mm(&children[2]);
-    near(across.hypot(down), wall, 0.02, "generator");
+    near(libm::hypot(across, down), wall, 0.02, "generator");
 }
 
 #[test]
