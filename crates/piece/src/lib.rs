@@ -10,6 +10,7 @@
 pub mod colour;
 pub mod diagnostic;
 pub mod file;
+pub mod lengths;
 pub mod money;
 pub mod nearest;
 pub mod piece;
