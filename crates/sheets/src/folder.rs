@@ -1,12 +1,21 @@
 //! Which file of the folder comes from where, written in order.
 
-use crate::drawing::Letters;
-use crate::{Plan, SheetError, calendar, cut, summary, tables, unrolled, workbook};
+use crate::drawing::{Drawing, Letters};
+use crate::{Plan, SheetError, calendar, cut, summary, tables, typeset, unrolled, workbook};
+use serde_json::json;
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
 /// Pixels of `preview.png`.
 const PREVIEW: (usize, usize) = (1000, 1250);
+
+/// White round the drawing on the page of a wrap, mm: most printers leave 3 to 6 mm bare.
+const WRAP_MARGIN_MM: f64 = 10.0;
+
+/// What every wrap says of itself.
+const WRAP_ABOUT: &str = "True size in mm: one user unit is 1 mm. Each zone is drawn on the surface as it has grown when \
+     the zone goes on; all line up at the front.";
 
 /// Writes every file of a plan into an empty folder that exists, and returns their names.
 /// `progress` is told the name of the file it begins and how many are done of how many; it stops
@@ -21,8 +30,8 @@ pub fn write_sheets(
 ) -> Result<Vec<String>, SheetError> {
     let letters = Letters::new();
     let cuts = cut::cut_files(plan);
-    let wraps = plan.piece.parts.iter().map(|part| format!("wrap-{}.svg", part.name));
-    let mut desk = Desk { folder, done: Vec::new(), of: 10 + cuts.len() + wraps.len(), progress };
+    let wraps = plan.piece.parts.len();
+    let mut desk = Desk { folder, done: Vec::new(), of: 10 + cuts.len() + 2 * wraps, progress };
     if plan.timetable.is_some() {
         desk.of += 1;
     }
@@ -36,8 +45,14 @@ pub fn write_sheets(
     if let Some(calendar) = calendar::calendar_ics(plan) {
         desk.file("calendar.ics", || Ok(calendar))?;
     }
-    for (part, name) in wraps.enumerate() {
-        desk.file(&name, || Ok(wrap(plan, part, &letters)))?;
+    for (index, part) in plan.piece.parts.iter().enumerate() {
+        let drawing = unrolled::wrap_drawing(plan, index, &letters);
+        let title = format!("{}: {}, unrolled", plan.piece.title, part.name);
+        desk.file(&format!("wrap-{}.svg", part.name), || {
+            Ok(drawing.svg(&title, WRAP_ABOUT).into_bytes())
+        })?;
+        let name = format!("wrap-{}.pdf", part.name);
+        desk.file(&name, || wrap_pdf(&name, &title, &plan.settings.studio, &drawing))?;
     }
     for (name, text) in cuts {
         desk.file(&name, || Ok(text.into_bytes()))?;
@@ -85,13 +100,25 @@ fn failed(name: &str, source: std::io::Error) -> SheetError {
     SheetError::Write { file: name.to_owned(), source }
 }
 
-fn wrap(plan: &Plan, part: usize, letters: &Letters) -> Vec<u8> {
-    let name = &plan.piece.parts[part].name;
-    let drawing = unrolled::wrap_drawing(plan, part, letters);
-    let title = format!("{}: {name}, unrolled", plan.piece.title);
-    let about = "True size in mm: one user unit is 1 mm. Each zone is drawn on the surface as it \
-                 has grown when the zone goes on; all line up at the front.";
-    drawing.svg(&title, about).into_bytes()
+/// A wrap on one page of its own size.
+fn wrap_pdf(
+    name: &str,
+    title: &str,
+    studio: &str,
+    drawing: &Drawing,
+) -> Result<Vec<u8>, SheetError> {
+    let view = drawing.bounds().grown(WRAP_MARGIN_MM);
+    let data = json!({
+        "title": title,
+        "studio": studio,
+        "width_mm": view.size().x,
+        "height_mm": view.size().y,
+    });
+    let files = BTreeMap::from([
+        ("data.json".to_owned(), data.to_string().into_bytes()),
+        ("wrap.svg".to_owned(), drawing.tile(view).into_bytes()),
+    ]);
+    typeset::pdf(name, "wrap-sheet.typ", files)
 }
 
 fn png(image: &picture::Image) -> Result<Vec<u8>, png::EncodingError> {

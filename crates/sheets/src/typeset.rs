@@ -17,7 +17,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
 /// The page designs by the name they import each other with.
-const PAGES: [(&str, &str); 11] = [
+const PAGES: [(&str, &str); 12] = [
     ("workbook.typ", include_str!("../pages/workbook.typ")),
     ("look.typ", include_str!("../pages/look.typ")),
     ("cover.typ", include_str!("../pages/cover.typ")),
@@ -26,6 +26,7 @@ const PAGES: [(&str, &str); 11] = [
     ("mixing.typ", include_str!("../pages/mixing.typ")),
     ("placement.typ", include_str!("../pages/placement.typ")),
     ("wrap.typ", include_str!("../pages/wrap.typ")),
+    ("wrap-sheet.typ", include_str!("../pages/wrap-sheet.typ")),
     ("price.typ", include_str!("../pages/price.typ")),
     ("care.typ", include_str!("../pages/care.typ")),
     ("cautions.typ", include_str!("../pages/cautions.typ")),

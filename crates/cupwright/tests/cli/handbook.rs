@@ -17,6 +17,9 @@ fn every_file_and_every_column_of_a_plan_is_explained() {
     let page = page("output-files.md");
     for name in names(&room.path("out")) {
         let heading = match name.as_str() {
+            wrap if wrap.starts_with("wrap-") && wrap.ends_with(".pdf") => {
+                "wrap-PART.pdf".to_owned()
+            }
             wrap if wrap.starts_with("wrap-") => "wrap-PART.svg".to_owned(),
             cut if cut.starts_with("cut-") => "cut-COLOUR.svg".to_owned(),
             _ => name.clone(),

@@ -1,6 +1,6 @@
 //! The workbook rendered by an outside program (poppler's pdftoppm) and measured on the pixels.
 
-use crate::road::REED_FOLDER;
+use crate::road::{REED_FOLDER, read};
 use std::f64::consts::PI;
 use std::process::Command;
 
@@ -35,12 +35,16 @@ impl Page {
 }
 
 fn page(number: usize) -> Page {
+    page_of("workbook.pdf", number)
+}
+
+fn page_of(file: &str, number: usize) -> Page {
     let folder = tempfile::tempdir().expect("a folder");
     let stem = folder.path().join("page");
     let page = number.to_string();
     let run = Command::new("pdftoppm")
         .args(["-r", &DPI.to_string(), "-gray", "-singlefile", "-f", &page, "-l", &page])
-        .arg(REED_FOLDER.path().join("workbook.pdf"))
+        .arg(REED_FOLDER.path().join(file))
         .arg(&stem)
         .output();
     let output = run.unwrap_or_else(|error| {
@@ -143,6 +147,53 @@ fn a_tile_of_the_wrap_is_true_to_a_tenth_of_a_millimetre() {
     // From the left: where the coated cup meets, the cut for the bare cup, the front, the join.
     assert_eq!(upright.len(), 4, "{upright:?}");
     near((upright[2] - upright[1]) * MM_PER_DOT, PI * 35.0, "half the bare girth");
+}
+
+#[test]
+fn the_wrap_on_one_page_is_true_to_a_tenth_of_a_millimetre() {
+    let output = Command::new("pdfinfo")
+        .arg(REED_FOLDER.path().join("wrap-body.pdf"))
+        .output()
+        .unwrap_or_else(|error| {
+            panic!("pdfinfo cannot be run ({error}); `make test` installs it and runs the tests")
+        });
+    let info = String::from_utf8_lossy(&output.stdout).into_owned();
+    let field = |name: &str| {
+        let line = info.lines().find_map(|line| line.strip_prefix(name));
+        line.unwrap_or_else(|| panic!("no {name} in {info}")).trim().to_owned()
+    };
+    assert_eq!(field("Pages:"), "1");
+    let size = field("Page size:");
+    let points: Vec<f64> = size.split(' ').filter_map(|word| word.parse().ok()).collect();
+    // A point is 1/72 in (ISO 32000); the drawing beside it is measured on its own, in svg.rs.
+    let svg = String::from_utf8(read(REED_FOLDER.path(), "wrap-body.svg")).expect("UTF-8");
+    let svg = usvg::Tree::from_str(&svg, &usvg::Options::default()).expect("an SVG");
+    for (points, px) in points.iter().zip([svg.size().width(), svg.size().height()]) {
+        near(points / 72.0 * 25.4, f64::from(px) / 96.0 * 25.4 + 20.0, "page with its margin");
+    }
+
+    let page = page_of("wrap-body.pdf", 1);
+    let dot = |mm: f64| (mm / MM_PER_DOT).round() as usize;
+    // The lowest row that is inked for just over 50 mm is the base of the ruler.
+    let longest = |y: &usize| {
+        let row: Vec<bool> = (0..page.width).map(|x| page.ink(x, *y) > 0.3).collect();
+        row.split(|inked| !inked).map(<[bool]>::len).max().unwrap_or(0)
+    };
+    let base = (0..page.height).rev().find(|y| longest(y) > dot(49.0)).expect("a ruler");
+    for (rise_mm, length_mm) in [(-2.5, 50.0), (2.5, 50.8)] {
+        let y = (base as f64 + rise_mm / MM_PER_DOT).round() as usize;
+        let ink: Vec<f64> = (0..page.width).map(|x| page.ink(x, y)).collect();
+        let ticks = lines(&ink, 0.15);
+        let end = ticks.iter().map(|tick| (tick - ticks[0]) * MM_PER_DOT);
+        let end = end.min_by(|a, b| (a - length_mm).abs().total_cmp(&(b - length_mm).abs()));
+        near(end.expect("an end"), length_mm, "ruler");
+    }
+    // Rim and foot of the cylinder are the only straight rows as long as its girth.
+    let girth = dot(2.0 * PI * 35.0 - 1.0);
+    let rows: Vec<f64> =
+        (0..page.height).map(|y| f64::from(u8::from(longest(&y) > girth))).collect();
+    let rows = lines(&rows, 0.5);
+    near((rows[rows.len() - 1] - rows[0]) * MM_PER_DOT, 80.0, "wall, from rim to foot");
 }
 
 fn near(found_mm: f64, expected_mm: f64, what: &str) {

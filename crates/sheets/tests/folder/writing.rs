@@ -22,6 +22,7 @@ fn the_folder_holds_every_file_of_the_design() {
         "price.csv",
         "calendar.ics",
         "wrap-body.svg",
+        "wrap-body.pdf",
         "cut-reed.svg",
         "piece.glb",
         "preview.png",
@@ -52,7 +53,7 @@ fn progress_names_each_file_and_can_stop_the_work() {
     let wrote = names(folder.path());
     assert_eq!(wrote.len(), 3);
     assert_eq!(seen.len(), 4);
-    assert!(seen.iter().all(|&(_, _, of)| of == 13), "{seen:?}");
+    assert!(seen.iter().all(|&(_, _, of)| of == 14), "{seen:?}");
     assert!(seen[..3].iter().all(|(file, _, _)| wrote.contains(file)));
 }
 
