@@ -15,6 +15,7 @@ pub mod fill;
 mod first_row;
 mod lay;
 pub mod order;
+pub mod pack;
 mod rings;
 mod room;
 pub mod rows;
