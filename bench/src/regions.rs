@@ -1,14 +1,15 @@
 //! The trial regions: a strip closed all round, the same with a wavy lower edge, and an annulus.
 
 use piece::{
-    BandEdges, Drinks, Edge, Finish, Form, Layout, Measure, Part, PartRole, Piece, Region, Run,
-    Source, StoneFinish, StoneMaterial, StoneSize, Wave, Zone, read_settings,
+    BandEdges, Drinks, Edge, Finish, Form, Layout, Measure, Part, PartRole, Piece,
+    Region as PieceRegion, Run, Source, StoneFinish, StoneMaterial, StoneSize, Wave, Zone,
+    read_settings,
 };
 use shape::{Shape, shape};
 use std::f64::consts::TAU;
 
 /// A region with its name.
-pub struct Ground {
+pub struct Region {
     pub name: &'static str,
     pub shape: Shape,
 }
@@ -18,7 +19,7 @@ fn level(along_mm: f64) -> Edge {
 }
 
 /// A part with one zone, in space.
-fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Ground {
+fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Region {
     let measure = |(along_mm, radius_mm): &(f64, f64)| Measure {
         along_mm: *along_mm,
         radius_mm: *radius_mm,
@@ -51,7 +52,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Grou
         zones: vec![Zone {
             name: name.into(),
             part: 0,
-            region: Region {
+            region: PieceRegion {
                 band: Some(BandEdges { from, to }),
                 window_rad: None,
                 inset_mm: 0.0,
@@ -64,17 +65,17 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Grou
     };
     let studio = Source::new("studio.toml", include_str!("../../examples/studio.toml"));
     let settings = read_settings(&studio).value.expect("the studio that ships");
-    Ground { name, shape: shape(&piece, &settings).expect("sound region") }
+    Region { name, shape: shape(&piece, &settings).expect("sound region") }
 }
 
 /// The strip, `times` as long round and down.
-pub fn strip(times: f64) -> Ground {
+pub fn strip(times: f64) -> Region {
     let (radius, high) = (235.0 * times / TAU, 120.0 * times);
     region("strip", &[(0.0, radius), (high + 20.0, radius)], level(10.0), level(high + 10.0))
 }
 
 /// The strip with five waves of 7 mm along its lower edge.
-pub fn wavy() -> Ground {
+pub fn wavy() -> Region {
     let radius = 235.0 / TAU;
     let lower =
         Edge { along_mm: 130.0, wave: Wave::Sine, amplitude_mm: 7.0, count: 5, crest_rad: 0.0 };
@@ -82,6 +83,6 @@ pub fn wavy() -> Ground {
 }
 
 /// A level ring from radius 30 to 44 mm.
-pub fn annulus() -> Ground {
+pub fn annulus() -> Region {
     region("annulus", &[(0.0, 20.0), (30.0, 50.0)], level(10.0), level(24.0))
 }

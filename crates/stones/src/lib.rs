@@ -19,7 +19,6 @@ pub mod pack;
 mod rings;
 mod room;
 pub mod rows;
-pub mod scatter;
 mod settle;
 mod shares;
 mod sight;

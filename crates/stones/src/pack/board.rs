@@ -42,6 +42,8 @@ pub struct Board<'a> {
     pub fixed: Vec<Disc>,
     /// Their centres in space, mm.
     pub fixed_mm: Vec<DVec3>,
+    /// The largest reach of anything on the board, mm.
+    pub widest_reach_mm: f64,
     /// From the least to the greatest place down the wall.
     pub down_mm: (f64, f64),
 }
@@ -56,22 +58,43 @@ impl<'a> Board<'a> {
         let down_mm = (chart.down_mm(ground.along_mm.0), chart.down_mm(ground.along_mm.1));
         let cells = Cells::new(&chart, down_mm, ground.around, widest_mm + order.gap_mm);
         let walls = Walls::new(ground, &chart, &cells, 0.6 * widest_mm);
-        let (fixed, fixed_mm) = ground
+        let (fixed, fixed_mm): (Vec<Disc>, Vec<DVec3>) = ground
             .obstacles
             .iter()
-            .map(|set| (Disc {
-                place: chart.beside(set.centre_mm),
-                reach_mm: set.diameter_mm / 2.0 + set.gap_mm.max(order.gap_mm) + ROUNDING_MM
-                    - half_gap_mm,
-                size: usize::MAX,
-            }, set.centre_mm))
+            .map(|set| {
+                (
+                    Disc {
+                        place: chart.beside(set.centre_mm),
+                        reach_mm: set.diameter_mm / 2.0
+                            + set.gap_mm.max(order.gap_mm)
+                            + ROUNDING_MM
+                            - half_gap_mm,
+                        size: usize::MAX,
+                    },
+                    set.centre_mm,
+                )
+            })
             .filter(|(disc, _)| {
                 let beyond = widest_mm + 2.0 * disc.reach_mm;
                 disc.place.down_mm > down_mm.0 - beyond && disc.place.down_mm < down_mm.1 + beyond
             })
             .unzip();
+        let widest_reach_mm =
+            fixed.iter().map(|disc| disc.reach_mm).fold(widest_mm / 2.0 + half_gap_mm, f64::max);
         let shares = order.sizes.iter().map(|size| size.1).collect();
-        Self { ground, chart, cells, walls, radii_mm, shares, half_gap_mm, fixed, fixed_mm, down_mm }
+        Self {
+            ground,
+            chart,
+            cells,
+            walls,
+            radii_mm,
+            shares,
+            half_gap_mm,
+            fixed,
+            fixed_mm,
+            widest_reach_mm,
+            down_mm,
+        }
     }
 
     /// Half the diameter and half the gap of a size, mm.
@@ -79,15 +102,11 @@ impl<'a> Board<'a> {
         self.radii_mm[size] + self.half_gap_mm
     }
 
-    /// The largest reach of anything on the board, mm.
-    pub fn widest_reach_mm(&self) -> f64 {
-        let own = self.radii_mm.iter().copied().fold(0.0, f64::max) + self.half_gap_mm;
-        self.fixed.iter().map(|disc| disc.reach_mm).fold(own, f64::max)
-    }
-
     /// Index of the smallest size.
     pub fn smallest(&self) -> usize {
-        (0..self.radii_mm.len()).min_by(|a, b| self.radii_mm[*a].total_cmp(&self.radii_mm[*b])).unwrap_or(0)
+        (0..self.radii_mm.len())
+            .min_by(|a, b| self.radii_mm[*a].total_cmp(&self.radii_mm[*b]))
+            .unwrap_or(0)
     }
 
     /// Whether a stone of a size lies whole in the zone here, other stones aside.
@@ -180,7 +199,8 @@ impl<'a> Board<'a> {
     fn settle_flush(&self, mut at: Place, a: &Place, ra: f64, off_mm: f64) -> Option<Place> {
         for _ in 0..6 {
             let cell = self.cells.cell(at.turn, at.down_mm);
-            let touch = self.walls.touches(&self.chart, self.walls.list(cell), &at, 2.0 * off_mm)[0]?;
+            let touch =
+                self.walls.touches(&self.chart, self.walls.list(cell), &at, 2.0 * off_mm)[0]?;
             let (da, ax, ay) = self.chart.slopes(&at, a);
             let (fa, fb) = (0.5 * (da - ra * ra), touch.distance_mm - off_mm);
             if fa.abs() < 2e-7 && fb.abs() < 1e-7 {

@@ -46,7 +46,15 @@ impl Cells {
                 Row { first, columns, per_turn: columns as f64 / span, least_radius_mm }
             })
             .collect();
-        Self { revolved: chart.is_revolved(), bend: chart.bend(), from_mm: down_mm.0, row_mm, from_turn, rows, count }
+        Self {
+            revolved: chart.is_revolved(),
+            bend: chart.bend(),
+            from_mm: down_mm.0,
+            row_mm,
+            from_turn,
+            rows,
+            count,
+        }
     }
 
     /// How many cells there are.

@@ -121,7 +121,8 @@ impl Chart {
 
     /// How far down the grown wall a place of the bare wall lies, mm; at a crease, the band below.
     pub fn down_mm(&self, along_mm: f64) -> f64 {
-        let after = self.knots.partition_point(|knot| knot.0 <= along_mm).clamp(1, self.knots.len() - 1);
+        let after =
+            self.knots.partition_point(|knot| knot.0 <= along_mm).clamp(1, self.knots.len() - 1);
         let (a, b) = (self.knots[after - 1], self.knots[after]);
         a.1 + (b.1 - a.1) * ((along_mm - a.0) / (b.0 - a.0).max(1e-12)).clamp(0.0, 1.0)
     }

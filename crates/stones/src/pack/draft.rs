@@ -15,6 +15,10 @@ const DICE: f64 = 0.02;
 /// A size that is this many stones ahead of its share, and this share of all, waits.
 const AHEAD: (f64, f64) = (4.0, 0.002);
 
+/// More places than this, and this share of the stones, where only sizes ahead of their share fit,
+/// and the blend can't be met.
+const BARRED: (f64, f64) = (12.0, 0.1);
+
 /// A place beside laid stones that waits to be filled.
 #[derive(Debug, Clone, Copy)]
 struct Pocket {
@@ -56,6 +60,10 @@ pub struct Draft<'a, 'b> {
     pub laid: Laid,
     pockets: BinaryHeap<Pocket>,
     later: Vec<Pocket>,
+    /// Places where only a size that is ahead of its share would fit.
+    barred: usize,
+    /// Sizes may run ahead of their shares.
+    any_size: bool,
     chance: Pcg64,
     widest_mm: f64,
     smallest: usize,
@@ -71,8 +79,10 @@ impl<'a, 'b> Draft<'a, 'b> {
             laid,
             pockets: BinaryHeap::new(),
             later: Vec::new(),
+            barred: 0,
+            any_size: false,
             chance: Pcg64::new(u128::from(seed[0]), u128::from(seed[1])),
-            widest_mm: board.widest_reach_mm(),
+            widest_mm: board.widest_reach_mm,
             smallest: board.smallest(),
             flush: Vec::new(),
             near: Vec::new(),
@@ -81,6 +91,24 @@ impl<'a, 'b> Draft<'a, 'b> {
 
     /// Fills the ground from the rim down; false if `progress` stopped it.
     pub fn fill(&mut self, progress: &mut dyn FnMut(f64) -> bool) -> bool {
+        if !self.sweep(progress) {
+            return false;
+        }
+        if (self.barred + self.later.len()) as f64 > BARRED.0 + BARRED.1 * self.laid.total() as f64
+        {
+            // Much of the ground takes none of the sizes that are missing: better any than none.
+            self.any_size = true;
+            for pocket in std::mem::take(&mut self.later) {
+                self.fill_pocket(&pocket);
+            }
+            self.run();
+            return self.sweep(progress);
+        }
+        true
+    }
+
+    /// Starts wherever no stone touches yet, from the rim down.
+    fn sweep(&mut self, progress: &mut dyn FnMut(f64) -> bool) -> bool {
         let (start, end) = self.board.down_mm;
         let step_mm = self.board.radii_mm[self.smallest];
         let mut down_mm = start + 0.5 * step_mm;
@@ -127,7 +155,11 @@ impl<'a, 'b> Draft<'a, 'b> {
             let by = off_mm - touch.distance_mm;
             self.board.chart.moved(place, by * touch.away.0, by * touch.away.1)
         });
-        if !self.takes(&place, size) || self.is_ahead(size) {
+        if !self.takes(&place, size) {
+            return false;
+        }
+        if self.is_ahead(size) {
+            self.barred += 1;
             return false;
         }
         let number = self.lay(place, size);
@@ -146,7 +178,10 @@ impl<'a, 'b> Draft<'a, 'b> {
             for pocket in std::mem::take(&mut self.later) {
                 self.fill_pocket(&pocket);
             }
-            if self.later.is_empty() || self.laid.total() == before || self.later.len() > 2 * waiting {
+            if self.later.is_empty()
+                || self.laid.total() == before
+                || self.later.len() > 2 * waiting
+            {
                 return;
             }
         }
@@ -162,7 +197,7 @@ impl<'a, 'b> Draft<'a, 'b> {
     }
 
     fn is_ahead(&self, size: usize) -> bool {
-        -self.lack(size) > AHEAD.0 + AHEAD.1 * self.laid.total() as f64
+        !self.any_size && -self.lack(size) > AHEAD.0 + AHEAD.1 * self.laid.total() as f64
     }
 
     fn lay(&mut self, place: Place, size: usize) -> usize {
@@ -259,12 +294,17 @@ impl<'a, 'b> Draft<'a, 'b> {
         let reach_mm = board.reach_mm(self.smallest);
         let mut near = std::mem::take(&mut self.near);
         near.clear();
-        self.laid.near(board, &own.place, own.reach_mm + 2.0 * reach_mm + self.widest_mm, |other| {
-            if other != number {
-                near.push(other);
-            }
-            true
-        });
+        self.laid.near(
+            board,
+            &own.place,
+            own.reach_mm + 2.0 * reach_mm + self.widest_mm,
+            |other| {
+                if other != number {
+                    near.push(other);
+                }
+                true
+            },
+        );
         for other in near.drain(..) {
             let disc = self.laid.discs[other];
             let (ra, rb) = (own.reach_mm + reach_mm, disc.reach_mm + reach_mm);

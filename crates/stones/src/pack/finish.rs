@@ -55,7 +55,7 @@ pub fn finish(board: &Board<'_>, ours: &[Disc]) -> Vec<(SurfacePoint, usize)> {
 fn fixes(board: &Board<'_>, discs: &[Disc], centres_mm: &[DVec3]) -> Vec<Fix> {
     let mut kept = Kept::new(board.cells.count());
     let mut fixes = Vec::new();
-    let widest_mm = board.widest_reach_mm();
+    let widest_mm = board.widest_reach_mm;
     for (number, disc) in discs.iter().enumerate() {
         let cell = board.cells.cell(disc.place.turn, disc.place.down_mm);
         kept.add(number, cell);

@@ -82,14 +82,30 @@ impl Engine for Pack {
     }
 }
 
-/// Level rows of the one size.
-fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
-    let disc = |spot: &Spot| Disc {
+/// How many holes wider than this a layout leaves: circles between the stones' girdles and the edges,
+/// no two of which overlap by more than a third.
+pub fn voids_wider_than(
+    ground: &Ground<'_>,
+    order: &Order,
+    spots: &[Spot],
+    width_mm: f64,
+) -> usize {
+    let board = Board::new(ground, order);
+    let laid = Laid::with(&board, &spots.iter().map(|spot| disc(&board, spot)).collect::<Vec<_>>());
+    voids::voids(&board, &laid, width_mm / 2.0).len()
+}
+
+fn disc(board: &Board<'_>, spot: &Spot) -> Disc {
+    Disc {
         place: board.chart.from_surface(spot.at),
         reach_mm: board.reach_mm(spot.size),
         size: spot.size,
-    };
-    Rows.fill(board.ground, order, &mut |_| true).iter().map(disc).collect()
+    }
+}
+
+/// Level rows of the one size.
+fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
+    Rows.fill(board.ground, order, &mut |_| true).iter().map(|spot| disc(board, spot)).collect()
 }
 
 /// Rounds for about this many stones.

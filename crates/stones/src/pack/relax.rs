@@ -105,7 +105,7 @@ impl<'a, 'b> Relax<'a, 'b> {
     fn look(&mut self) {
         let board = self.board;
         let (firsts, sorted) = by_cell(board, &self.discs);
-        let widest_mm = board.widest_reach_mm() + 2.0 * self.spare_mm;
+        let widest_mm = board.widest_reach_mm + 2.0 * self.spare_mm;
         self.starts.clear();
         self.others.clear();
         self.by_edge.clear();
@@ -219,7 +219,9 @@ impl<'a, 'b> Relax<'a, 'b> {
             let need_mm = board.radii_mm[disc.size] + board.walls.sag_mm + 2.0 * self.spare_mm;
             let list = &self.edges[from as usize..*to as usize];
             from = *to;
-            for touch in board.walls.touches(chart, list, &disc.place, need_mm).into_iter().flatten() {
+            for touch in
+                board.walls.touches(chart, list, &disc.place, need_mm).into_iter().flatten()
+            {
                 let overlap = need_mm - touch.distance_mm;
                 largest = largest.max(overlap);
                 let force = &mut self.forces[*number as usize];

@@ -39,6 +39,7 @@ pub struct Squeeze<'a, 'b> {
     best_worth: f64,
     /// Sizes, largest first.
     ladder: Vec<usize>,
+    shares: Vec<f64>,
     tries: u32,
     more: f64,
     shaken: bool,
@@ -50,12 +51,14 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     pub fn new(board: &'b Board<'a>, laid: Vec<Disc>, seed: [u64; 2]) -> Self {
         let mut ladder: Vec<usize> = (0..board.radii_mm.len()).collect();
         ladder.sort_by(|a, b| board.radii_mm[*b].total_cmp(&board.radii_mm[*a]));
+        let shares = reachable_shares(board, &laid);
         let mut out = Self {
             board,
             tight: Relax::new(board, &laid, SPARE_MM),
-            best_worth: worth(board, &laid),
+            best_worth: worth(board, &shares, &laid),
             best: laid,
             ladder,
+            shares,
             tries: 0,
             more: MORE.0,
             shaken: false,
@@ -96,7 +99,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     }
 
     fn succeed(&mut self) {
-        let worth = worth(self.board, self.tight.ours());
+        let worth = worth(self.board, &self.shares, self.tight.ours());
         if worth > self.best_worth {
             self.best = self.tight.ours().to_vec();
             self.best_worth = worth;
@@ -144,9 +147,9 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         let more = (self.more * self.tight.ours().len() as f64).ceil() as usize;
         let laid = Laid::with(board, self.tight.ours());
         let holes = voids(board, &laid, 0.45 * board.radii_mm[board.smallest()]);
-        let mut lack = lack(board, self.tight.ours());
+        let mut lack = lack(&self.shares, self.tight.ours());
         for hole in holes.into_iter().take(more) {
-            for (lack, share) in lack.iter_mut().zip(&board.shares) {
+            for (lack, share) in lack.iter_mut().zip(&self.shares) {
                 *lack += share;
             }
             let size = (0..lack.len()).max_by(|a, b| lack[*a].total_cmp(&lack[*b])).unwrap_or(0);
@@ -157,7 +160,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
 
     /// Where larger sizes are too few, gives the loosest of the next smaller size that much more.
     fn enlarge(&mut self) {
-        let lack = lack(self.board, self.tight.ours());
+        let lack = lack(&self.shares, self.tight.ours());
         let crowding = self.crowding();
         let most = (MORE.1 * crowding.len() as f64).ceil();
         let mut larger_lack = 0.0;
@@ -180,7 +183,11 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     }
 
     /// Numbers of our stones of a size, in this order.
-    fn sorted(&self, size: usize, order: impl Fn(usize, usize) -> std::cmp::Ordering) -> Vec<usize> {
+    fn sorted(
+        &self,
+        size: usize,
+        order: impl Fn(usize, usize) -> std::cmp::Ordering,
+    ) -> Vec<usize> {
         let ours = self.tight.ours();
         let mut numbers: Vec<usize> = (0..ours.len()).filter(|i| ours[*i].size == size).collect();
         numbers.sort_by(|a, b| order(*a, *b).then(a.cmp(b)));
@@ -197,7 +204,8 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             let (larger, smaller) = (self.ladder[step], self.ladder[step + 1]);
             let crowded = self.sorted(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
             let loose = self.sorted(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
-            let crowded: Vec<usize> = crowded.into_iter().filter(|i| !done[*i]).take(each).collect();
+            let crowded: Vec<usize> =
+                crowded.into_iter().filter(|i| !done[*i]).take(each).collect();
             let loose = loose.into_iter().filter(|i| !done[*i]).take(each).collect::<Vec<_>>();
             for (a, b) in crowded.into_iter().zip(loose) {
                 if crowding[a] <= crowding[b] + 2.0 * FELT_MM {
@@ -212,19 +220,35 @@ impl<'a, 'b> Squeeze<'a, 'b> {
 }
 
 /// Worth of a layout: the squares of its radii summed, less what its blend is off.
-fn worth(board: &Board<'_>, ours: &[Disc]) -> f64 {
+fn worth(board: &Board<'_>, shares: &[f64], ours: &[Disc]) -> f64 {
     let slack = SLACK * ours.len() as f64 + 1.0;
     let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
     let area: f64 = ours.iter().map(|disc| square(disc.size)).sum();
-    let off = lack(board, ours).into_iter().enumerate();
+    let off = lack(shares, ours).into_iter().enumerate();
     area - off.map(|(size, lack)| (lack.abs() - slack).max(0.0) * square(size)).sum::<f64>()
 }
 
 /// How many stones of each size are missing for the blend; negative where there are too many.
-fn lack(board: &Board<'_>, ours: &[Disc]) -> Vec<f64> {
-    let mut lack: Vec<f64> = board.shares.iter().map(|share| share * ours.len() as f64).collect();
+fn lack(shares: &[f64], ours: &[Disc]) -> Vec<f64> {
+    let mut lack: Vec<f64> = shares.iter().map(|share| share * ours.len() as f64).collect();
     for disc in ours {
         lack[disc.size] -= 1.0;
     }
     lack
+}
+
+/// The shares to keep: those of the order, or those of the draft if that met less than half of one,
+/// since the ground then has no room for them.
+fn reachable_shares(board: &Board<'_>, laid: &[Disc]) -> Vec<f64> {
+    let mut counts = vec![0.0; board.shares.len()];
+    for disc in laid {
+        counts[disc.size] += 1.0;
+    }
+    let total = laid.len() as f64;
+    let missed = |(count, share): (&f64, &f64)| *count < 0.5 * share * total - 2.0;
+    if counts.iter().zip(&board.shares).any(missed) {
+        counts.into_iter().map(|count| count / total).collect()
+    } else {
+        board.shares.clone()
+    }
 }

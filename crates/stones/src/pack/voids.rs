@@ -67,7 +67,7 @@ pub fn voids(board: &Board<'_>, laid: &Laid, least_mm: f64) -> Vec<Void> {
 fn room_mm(board: &Board<'_>, laid: &Laid, place: &Place, enough_mm: f64) -> f64 {
     let cell = board.cells.cell(place.turn, place.down_mm);
     let mut room_mm = board.walls.room_mm(&board.chart, cell, place);
-    let widest_mm = board.widest_reach_mm() - board.half_gap_mm;
+    let widest_mm = board.widest_reach_mm - board.half_gap_mm;
     if room_mm < enough_mm {
         return room_mm;
     }
@@ -86,7 +86,14 @@ fn room_mm(board: &Board<'_>, laid: &Laid, place: &Place, enough_mm: f64) -> f64
 /// To the middle of a hole, by steps that shrink when none of eight ways gives more room.
 fn climb(board: &Board<'_>, laid: &Laid, from: Place) -> Void {
     const WAYS: [(f64, f64); 8] = [
-        (1.0, 0.0), (0.7, 0.7), (0.0, 1.0), (-0.7, 0.7), (-1.0, 0.0), (-0.7, -0.7), (0.0, -1.0), (0.7, -0.7),
+        (1.0, 0.0),
+        (0.7, 0.7),
+        (0.0, 1.0),
+        (-0.7, 0.7),
+        (-1.0, 0.0),
+        (-0.7, -0.7),
+        (0.0, -1.0),
+        (0.7, -0.7),
     ];
     let mut best = Void { place: from, radius_mm: room_mm(board, laid, &from, 0.0) };
     let mut step_mm = 0.2;

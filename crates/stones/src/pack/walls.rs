@@ -89,10 +89,21 @@ impl Walls {
             // Chords of half a millimetre, or of a twentieth of a radian.
             (0.25 / (8.0 * radius_mm)).min(0.0025 / 8.0 * radius_mm)
         };
-        let sag_mm = if chart.is_revolved() { walls.iter().map(sag).fold(0.0, f64::max) } else { 0.0 };
-        let sag_mm = sag_mm.max(if ground.area.edges.iter().any(|edge| is_bent(edge)) { CHORD_MM } else { 0.0 });
+        let sag_mm =
+            if chart.is_revolved() { walls.iter().map(sag).fold(0.0, f64::max) } else { 0.0 };
+        let sag_mm = sag_mm.max(if ground.area.edges.iter().any(|edge| is_bent(edge)) {
+            CHORD_MM
+        } else {
+            0.0
+        });
         let sag_mm = sag_mm + ROUNDING_MM;
-        Self { walls, starts, sag_mm, lists: by_cell.into_iter().map(|pair| pair.1).collect(), inside }
+        Self {
+            walls,
+            starts,
+            sag_mm,
+            lists: by_cell.into_iter().map(|pair| pair.1).collect(),
+            inside,
+        }
     }
 
     fn in_cell(&self, cell: usize) -> impl Iterator<Item = &Wall> {
@@ -123,7 +134,10 @@ impl Walls {
 
     /// Distance to the nearest edge within reach, mm; infinite if there is none.
     pub fn room_mm(&self, chart: &Chart, cell: usize, place: &Place) -> f64 {
-        self.in_cell(cell).map(|wall| wall.seen(chart, place).0).fold(f64::INFINITY, f64::min).sqrt()
+        self.in_cell(cell)
+            .map(|wall| wall.seen(chart, place).0)
+            .fold(f64::INFINITY, f64::min)
+            .sqrt()
     }
 
     /// Numbers of the edge pieces that matter to a cell.
@@ -132,7 +146,14 @@ impl Walls {
     }
 
     /// Adds the numbers of those within `reach_mm` of a place.
-    pub fn near(&self, chart: &Chart, cell: usize, place: &Place, reach_mm: f64, out: &mut Vec<u32>) {
+    pub fn near(
+        &self,
+        chart: &Chart,
+        cell: usize,
+        place: &Place,
+        reach_mm: f64,
+        out: &mut Vec<u32>,
+    ) {
         let reach = reach_mm * reach_mm;
         let near = |number: &&u32| self.walls[**number as usize].seen(chart, place).0 < reach;
         out.extend(self.list(cell).iter().filter(near));
@@ -176,7 +197,13 @@ impl Walls {
     }
 
     /// Calls `see` for every edge piece within reach of a place.
-    pub fn each_touch(&self, chart: &Chart, cell: usize, place: &Place, mut see: impl FnMut(Touch)) {
+    pub fn each_touch(
+        &self,
+        chart: &Chart,
+        cell: usize,
+        place: &Place,
+        mut see: impl FnMut(Touch),
+    ) {
         for wall in self.in_cell(cell) {
             see(wall.touch(chart, place));
         }
@@ -198,7 +225,8 @@ impl Wall {
     fn seen(&self, chart: &Chart, place: &Place) -> (f64, f64, f64, f64) {
         let off = chart.turn_between(place.turn, self.middle_turn);
         let [a, b] = &self.ends;
-        let scale = if chart.is_revolved() { (place.radius_mm * 0.5 * (a[1] + b[1])).sqrt() } else { 1.0 };
+        let scale =
+            if chart.is_revolved() { (place.radius_mm * 0.5 * (a[1] + b[1])).sqrt() } else { 1.0 };
         let from = [(-self.half_turn - off) * scale, a[1] - place.radius_mm, a[2] - place.z_mm];
         let step = [2.0 * self.half_turn * scale, b[1] - a[1], b[2] - a[2]];
         let length = step[0] * step[0] + step[1] * step[1] + step[2] * step[2];
@@ -222,11 +250,7 @@ fn walls(ground: &Ground<'_>, chart: &Chart) -> Vec<Wall> {
     let at = |band: usize, point: SurfacePoint| {
         let place = surface.place_in_band(band, SurfacePoint { around: 0.0, ..point }).0;
         let down_mm = chart.down_mm(point.along_mm);
-        if chart.is_revolved() {
-            [down_mm, place.x, place.z]
-        } else {
-            [down_mm, 1.0, place.y]
-        }
+        if chart.is_revolved() { [down_mm, place.x, place.z] } else { [down_mm, 1.0, place.y] }
     };
     let mut walls = Vec::new();
     for edge in &ground.area.edges {
@@ -236,7 +260,8 @@ fn walls(ground: &Ground<'_>, chart: &Chart) -> Vec<Wall> {
             while last + 1 < edge.len() && is_chord(ground, &edge[first..=last + 1]) {
                 last += 1;
             }
-            let end = |point: SurfacePoint| (point.around, at(surface.band_at(point.along_mm), point));
+            let end =
+                |point: SurfacePoint| (point.around, at(surface.band_at(point.along_mm), point));
             walls.push(Wall::new(chart, end(edge[first]), end(edge[last])));
             first = last;
         }
