@@ -2,7 +2,8 @@
 //!
 //! Takes the text of a piece file (TOML a person wrote) and gives a [`Piece`]: everything present,
 //! everything in millimetres, millilitres, grams, minutes and radians, every name followed.
-//! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], stone sizes.
+//! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], stone sizes,
+//! a checksum ([`fnv`]).
 //! It knows no geometry and computes no figure: whether a zone lies on its part is a question for
 //! the rooms above. It reads no clock and opens no file: pictures come in through [`read::Art`].
 //! Read first: `piece.rs`, then `read.rs`.
@@ -10,6 +11,7 @@
 pub mod colour;
 pub mod diagnostic;
 pub mod file;
+pub mod fnv;
 pub mod lengths;
 pub mod money;
 pub mod nearest;

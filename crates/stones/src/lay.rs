@@ -6,6 +6,7 @@ use crate::pack::Pack;
 use crate::rows::Rows;
 use crate::{Stone, Stones, ZoneStones, colour, room};
 use glam::DVec3;
+use piece::fnv::{EMPTY, fnv1a_64};
 use piece::{Diagnostic, FieldPath, Finish, Follow, Layout, Piece, StoneFinish};
 use rand_pcg::Pcg64;
 use shape::{Field, Shape, ZoneShape};
@@ -103,15 +104,13 @@ fn order_of(piece: &Piece, zone: usize, finish: &StoneFinish) -> Order {
             Layout::Rows { follow } => follow,
             Layout::Scatter => Follow::Level,
         },
-        seed: [piece.seed, name_hash(&piece.zones[zone].name)],
+        seed: [piece.seed, name_sum(&piece.zones[zone].name)],
     }
 }
 
-/// FNV-1a, 64 bits (Fowler, Noll, Vo): a zone keeps its stones when others come and go.
-fn name_hash(name: &str) -> u64 {
-    name.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    })
+/// A zone draws by its name, so that it keeps its stones when others come and go.
+fn name_sum(name: &str) -> u64 {
+    fnv1a_64(EMPTY, name.as_bytes())
 }
 
 fn obstacles_on(
@@ -151,7 +150,7 @@ fn stones_of(
     let diameter = |spot: &Spot| finish.sizes[spot.size].0.diameter_mm;
     let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
     let shares: Vec<f64> = finish.colours.iter().map(|(_, share)| *share).collect();
-    let chance = Pcg64::new(u128::from(piece.seed), u128::from(name_hash(&piece.zones[zone].name)));
+    let chance = Pcg64::new(u128::from(piece.seed), u128::from(name_sum(&piece.zones[zone].name)));
     let colours = colour::mingle(&centres, mean_mm + finish.gap_mm, &shares, chance);
     let places: Vec<Place> = spots
         .iter()

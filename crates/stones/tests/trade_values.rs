@@ -2,6 +2,7 @@
 
 mod support;
 
+use piece::fnv::{EMPTY, fnv1a_64};
 use std::f64::consts::PI;
 use support::{band, body, lay, rows, scatter, try_lay};
 
@@ -229,14 +230,12 @@ fn stones_of_one_layout_stay_where_they_are_from_version_to_version() {
         ) + &scatter("sky", &band(20.0, 60.0), &BLEND, 0.1)),
     ));
     // FNV-1a over places rounded to 1 µm and colours.
-    let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+    let mut hash = EMPTY;
     for stone in &laid.stones.stones {
         for value in [stone.centre_mm.x, stone.centre_mm.y, stone.centre_mm.z] {
-            for byte in ((value * 1000.0).round() as i64).to_le_bytes() {
-                hash = (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-            }
+            hash = fnv1a_64(hash, &((value * 1000.0).round() as i64).to_le_bytes());
         }
-        hash = (hash ^ stone.colour as u64).wrapping_mul(0x0100_0000_01b3);
+        hash = fnv1a_64(hash, &[stone.colour as u8]);
     }
     assert_eq!(
         (laid.stones.stones.len(), format!("{hash:016x}")),
