@@ -1,6 +1,6 @@
 //! The calendar, read back by a parser.
 
-use crate::road::{REED_RING, TAPER, text, written};
+use crate::road::{REED_RING, TAPER, plan, text, written};
 use icalendar::{Calendar, CalendarComponent, Component, Event};
 use std::collections::BTreeSet;
 
@@ -57,6 +57,31 @@ fn the_calendar_is_as_rfc_5545_says() {
         assert_eq!(found, Some(stamp.as_str()), "section 3.8.7.2: in UTC");
     }
     assert!(text.contains("BEGIN:VALARM\r\n") && text.contains("TRIGGER"), "reminders");
+}
+
+/// UIDs of all events, in order.
+fn uids(text: &str) -> Vec<String> {
+    let uid = |event: &Event| event.property_value("UID").expect("a UID").to_owned();
+    events(text).iter().map(uid).collect()
+}
+
+#[test]
+fn a_changed_day_keeps_the_events_and_another_seed_has_its_own() {
+    let piece = include_str!("../pieces/reed-ring.toml");
+    let planned = |line: &str, begin| {
+        let text = piece.replace("seed = 3", line);
+        let folder = written(&plan(&text, Some(begin)));
+        std::fs::read_to_string(folder.path().join("calendar.ics")).expect("a calendar")
+    };
+    let before = text("calendar.ics");
+    let moved = planned("seed = 3\ndue = 2027-06-01", "2027-04-05");
+    assert!(!moved.contains(&before[before.find("DTSTART").expect("a start")..][..24]));
+    let (old, new) = (uids(&before), uids(&moved));
+    // The moved plan has a last day to post too.
+    assert_eq!(new.len(), old.len() + 1);
+    assert!(old.iter().all(|uid| new.contains(uid)), "{old:?} {new:?}");
+    let copy = uids(&planned("seed = 90", "2027-03-01"));
+    assert!(copy.iter().all(|uid| !old.contains(uid)), "{old:?} {copy:?}");
 }
 
 #[test]
