@@ -1,14 +1,17 @@
 //! A folder in the making, and how it takes its place.
 
-use super::manifest::{Foreign, MANIFEST, Manifest, removable};
-use super::swap::{aside, swap};
+use super::flush::flush_names;
+use super::manifest::{Foreign, MANIFEST, MANIFEST_BEGUN, Manifest, removable};
+use super::remove::{clear_left_over, remove_old};
+use super::swap::swap;
 use crate::trouble::{Trouble, reason, shown};
 use std::fs::{self, File};
 use std::io;
 use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
-const PREFIX: &str = ".cupwright-";
+/// What the name of every draft folder begins with.
+pub const PREFIX: &str = ".cupwright-";
 
 /// A folder in the making beside its target; dropped, it leaves nothing behind.
 #[derive(Debug)]
@@ -52,9 +55,7 @@ impl Draft {
         };
         let made_parents = MadeParents::make(&parent).map_err(cannot)?;
         let folder = temp_folder(&parent).map_err(cannot)?;
-        let manifest = File::create_new(folder.path().join(MANIFEST)).map_err(cannot)?;
-        // A disk that knows no locks only loses the clearing away of drafts left over.
-        let _ = manifest.try_lock();
+        let manifest = locked_list(folder.path()).map_err(cannot)?;
         Ok(Self { target: target.to_owned(), parent, folder, manifest, made_parents })
     }
 
@@ -80,16 +81,21 @@ impl Draft {
         };
         let manifest = Manifest::of(self.folder.path(), names).map_err(cannot)?;
         manifest.write(&mut self.manifest).map_err(cannot)?;
+        flush_names(self.folder.path()).map_err(cannot)?;
         let replaced = inspect(&self.target)?;
         self.made_parents.keep();
         let placed = if replaced {
             let old = swap(self.folder.path(), &self.target).map_err(cannot)?;
             // From here on the draft's path holds the old folder, which must not be dropped whole.
             let _ = self.folder.keep();
+            // The old folder stays until it is sure that the new one is found in its place; a disk
+            // that cannot tell must not keep both.
+            let _ = flush_names(&self.parent);
             Placed { replaced: true, kept_old: remove_old(&old, &self.target) }
         } else {
             fs::rename(self.folder.path(), &self.target).map_err(cannot)?;
             let _ = self.folder.keep();
+            let _ = flush_names(&self.parent);
             Placed { replaced: false, kept_old: None }
         };
         clear_left_over(&self.parent);
@@ -131,42 +137,15 @@ fn inspect(target: &Path) -> Result<bool, Trouble> {
     }
 }
 
-/// Removes a folder that has been replaced; if it cannot be removed without losing what is not
-/// ours, gives it a name that a person will see, and returns that.
-fn remove_old(old: &Path, target: &Path) -> Option<PathBuf> {
-    remove_ours(old).err()?;
-    let seen = aside(target);
-    Some(if fs::rename(old, &seen).is_ok() { seen } else { old.to_owned() })
-}
-
-/// Removes a folder that holds only what Cupwright wrote, file by file; anything else stays. The
-/// list goes last, so that a removal that was cut short can be taken up again.
-fn remove_ours(folder: &Path) -> io::Result<()> {
-    let names = removable(folder)?.map_err(|_| io::ErrorKind::DirectoryNotEmpty)?;
-    for name in names {
-        fs::remove_file(folder.join(name))?;
-    }
-    fs::remove_dir(folder)
-}
-
-/// Clears away what runs before this one left because they were killed: drafts without a list yet,
-/// and old folders whose removal was cut short. What cannot be removed now is tried again next time.
-fn clear_left_over(parent: &Path) {
-    let Ok(entries) = fs::read_dir(parent) else { return };
-    for entry in entries.flatten() {
-        let is_draft = entry.file_name().to_str().is_some_and(|name| name.starts_with(PREFIX));
-        if !is_draft || !entry.file_type().is_ok_and(|kind| kind.is_dir()) {
-            continue;
-        }
-        let Ok(manifest) = File::open(entry.path().join(MANIFEST)) else { continue };
-        if manifest.try_lock().is_err() {
-            continue;
-        }
-        let _ = match manifest.metadata() {
-            Ok(meta) if meta.len() == 0 => fs::remove_dir_all(entry.path()),
-            _ => remove_ours(&entry.path()),
-        };
-    }
+/// The list of a new draft, empty and locked. It is locked before it has its name, so that no other
+/// run ever sees it unlocked. A disk that knows no locks only loses the clearing away of drafts left
+/// over.
+fn locked_list(folder: &Path) -> io::Result<File> {
+    let begun = folder.join(MANIFEST_BEGUN);
+    let list = File::create_new(&begun)?;
+    let _ = list.try_lock();
+    fs::rename(&begun, folder.join(MANIFEST))?;
+    Ok(list)
 }
 
 fn temp_folder(parent: &Path) -> io::Result<TempDir> {
@@ -196,7 +175,9 @@ impl MadeParents {
     }
 
     fn keep(&mut self) {
-        self.0.clear();
+        for folder in self.0.drain(..) {
+            let _ = folder.parent().map(flush_names);
+        }
     }
 }
 
