@@ -5,23 +5,33 @@ use std::fs::{self, File};
 use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
-/// Reads a whole file of at most `limit` bytes.
+/// What reading a file gave.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Contents {
+    /// Everything in it.
+    Whole(Vec<u8>),
+    /// It is longer than the limit: so many bytes, or at least so many where no one can know.
+    TooLong(u64),
+}
+
+/// Reads a whole file of at most `limit` bytes; of a longer one no more than a byte over the limit.
 ///
 /// # Errors
-/// In words: not there, not a file, longer than `limit`, not readable. A pipe or a device is read
-/// too, up to the limit, so that a piece can come out of another program.
-pub fn read_file(path: &Path, limit: u64) -> Result<Vec<u8>, String> {
-    let mut file = File::open(path).map_err(|error| reason(&error))?;
-    if file.metadata().is_ok_and(|meta| meta.is_dir()) {
+/// In words: not there, not a file, not readable. A pipe or a device is read too, up to the limit,
+/// so that a piece can come out of another program.
+pub fn read_up_to(path: &Path, limit: u64) -> Result<Contents, String> {
+    let file = File::open(path).map_err(|error| reason(&error))?;
+    let meta = file.metadata().map_err(|error| reason(&error))?;
+    if meta.is_dir() {
         return Err("it is a folder".to_owned());
     }
-    let mut bytes = Vec::new();
-    let read = file.by_ref().take(limit + 1).read_to_end(&mut bytes);
-    read.map_err(|error| reason(&error))?;
-    if bytes.len() as u64 > limit {
-        return Err(too_long(file.metadata().map_or(0, |meta| meta.len()), limit));
+    if meta.is_file() && meta.len() > limit {
+        return Ok(Contents::TooLong(meta.len()));
     }
-    Ok(bytes)
+    let mut bytes = Vec::new();
+    file.take(limit + 1).read_to_end(&mut bytes).map_err(|error| reason(&error))?;
+    let length = bytes.len() as u64;
+    Ok(if length > limit { Contents::TooLong(length) } else { Contents::Whole(bytes) })
 }
 
 /// The folder that a piece file lies in: the only place its art may come from.
@@ -44,8 +54,8 @@ impl Folder {
     /// Reads a file of at most `limit` bytes that lies in this folder or below it.
     ///
     /// # Errors
-    /// In words: as [`read_file`], and a name that leads out of the folder (an absolute path, `..`,
-    /// a link), or to something that is no ordinary file.
+    /// In words: as [`read_up_to`], and a file longer than `limit`, a name that leads out of the
+    /// folder (an absolute path, `..`, a link), or to something that is no ordinary file.
     pub fn read(&self, name: &str, limit: u64) -> Result<Vec<u8>, String> {
         const OUTSIDE: &str =
             "it lies outside the folder of the piece file; put a copy beside the piece file";
@@ -65,19 +75,13 @@ impl Folder {
         if !meta.is_file() {
             return Err("it is not an ordinary file".to_owned());
         }
-        if meta.len() > limit {
-            return Err(too_long(meta.len(), limit));
+        match read_up_to(&real, limit)? {
+            Contents::Whole(bytes) => Ok(bytes),
+            Contents::TooLong(length) => {
+                let (length, limit) = (length as f64 / 1e6, limit as f64 / 1e6);
+                Err(format!("it is {length:.1} MB long; {limit} MB is the most that is read"))
+            }
         }
-        read_file(&real, limit)
-    }
-}
-
-fn too_long(length: u64, limit: u64) -> String {
-    let limit = limit as f64 / 1e6;
-    if length == 0 {
-        format!("it is longer than {limit} MB, the most that is read")
-    } else {
-        format!("it is {:.1} MB long; {limit} MB is the most that is read", length as f64 / 1e6)
     }
 }
 
@@ -105,6 +109,22 @@ mod tests {
     fn a_file_longer_than_the_limit_is_refused() {
         let (_temp, folder) = folder_with_art();
         assert!(folder.read("reeds.svg", 4).is_err_and(|words| words.contains("MB")));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn of_what_never_ends_a_byte_over_the_limit_is_read() {
+        let found = read_up_to(Path::new("/dev/zero"), 1000);
+        assert_eq!(found, Ok(Contents::TooLong(1001)));
+    }
+
+    #[test]
+    fn the_length_of_a_long_file_is_told_without_reading_it() {
+        let temp = tempfile::tempdir().expect("temp folder");
+        let path = temp.path().join("long");
+        // A hole of 1 TB, which no memory holds.
+        File::create(&path).and_then(|file| file.set_len(1 << 40)).expect("a sparse file");
+        assert_eq!(read_up_to(&path, 1000), Ok(Contents::TooLong(1 << 40)));
     }
 
     #[test]

@@ -1,15 +1,14 @@
 //! Opens piece and studio files, with the art and typefaces beside them.
 
 use crate::findings::Findings;
-use crate::near::{Folder, read_file};
+use crate::near::{Contents, Folder, read_up_to};
 use crate::trouble::{Trouble, shown};
 use piece::read::Art;
+use piece::source::{LARGEST_BYTES, too_large};
 use piece::{Diagnostic, Piece, Places, Settings, Source, read_piece, read_settings};
 use std::path::Path;
 use std::sync::Arc;
 
-/// More than this is not even taken into memory to say how much it is; bytes.
-const LARGEST_READ: u64 = 200_000_000;
 /// Largest drawing; bytes. Drawings of a cup that a knife can follow have some ten thousand.
 const LARGEST_SVG: u64 = 4_000_000;
 /// Largest typeface; bytes. Those with all of the Han characters have some twenty million.
@@ -75,15 +74,17 @@ pub fn open_settings(
 
 fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Trouble> {
     let name = shown(path);
-    let bytes = read_file(path, LARGEST_READ)
+    let contents = read_up_to(path, LARGEST_BYTES)
         .map_err(|reason| Trouble::files(format!("could not read {name}: {reason}")))?;
-    match Source::from_bytes(name.as_str(), bytes) {
-        Ok(source) => Ok(Some(source)),
-        Err(diagnostic) => {
-            findings.add(&Source::new(name, ""), vec![diagnostic]);
-            Ok(None)
-        }
-    }
+    let refusal = match contents {
+        Contents::TooLong(bytes) => too_large(bytes),
+        Contents::Whole(bytes) => match Source::from_bytes(name.as_str(), bytes) {
+            Ok(source) => return Ok(Some(source)),
+            Err(refusal) => Some(refusal),
+        },
+    };
+    findings.add(&Source::new(name, ""), refusal.into_iter().collect());
+    Ok(None)
 }
 
 /// Art that lies beside the piece file.

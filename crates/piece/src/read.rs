@@ -71,7 +71,7 @@ fn read<F: DeserializeOwned, T>(
     resolve: impl Fn(&F, &mut resolve::Bench<'_>) -> T,
 ) -> Reading<T> {
     let nothing = |diagnostics| Reading { value: None, diagnostics, places: Places::default() };
-    if let Some(error) = too_large(source.text.len()) {
+    if let Some(error) = too_large(source.text.len() as u64) {
         return nothing(vec![error]);
     }
     let (tree, mut diagnostics) = tree::parse(source);

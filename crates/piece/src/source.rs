@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Largest file that is read, bytes. The largest honest piece files are tens of kilobytes.
-pub const LARGEST_BYTES: usize = 4_000_000;
+pub const LARGEST_BYTES: u64 = 4_000_000;
 
 /// The text of a piece or settings file.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,7 +24,7 @@ impl Source {
 
     /// The bytes of a file. Errors: larger than [`LARGEST_BYTES`]; not UTF-8.
     pub fn from_bytes(name: impl Into<String>, bytes: Vec<u8>) -> Result<Self, Diagnostic> {
-        if let Some(error) = too_large(bytes.len()) {
+        if let Some(error) = too_large(bytes.len() as u64) {
             return Err(error);
         }
         match String::from_utf8(bytes) {
@@ -64,16 +64,19 @@ impl Source {
     }
 }
 
-/// The refusal of a file that is too large to be a piece.
-pub(crate) fn too_large(bytes: usize) -> Option<Diagnostic> {
+/// The refusal of a file of so many bytes, or of at least so many, if it is too large to be a piece.
+pub fn too_large(bytes: u64) -> Option<Diagnostic> {
     (bytes > LARGEST_BYTES).then(|| {
+        let largest = format!("more than {:.0} MB", LARGEST_BYTES as f64 / 1e6);
+        // Not "4.0 MB; more than 4 MB is not read".
+        let found = if bytes - LARGEST_BYTES < 50_000 {
+            largest.clone()
+        } else {
+            format!("{:.1} MB", bytes as f64 / 1e6)
+        };
         Diagnostic::error(
             FieldPath::root(),
-            format!(
-                "the file has {:.1} MB; a file of more than {:.0} MB is not read",
-                bytes as f64 / 1e6,
-                LARGEST_BYTES as f64 / 1e6
-            ),
+            format!("the file has {found}; a file of {largest} is not read"),
         )
         .hint("put large drawings into SVG files beside it and name them with `file`")
     })

@@ -110,6 +110,14 @@ fn a_file_of_fifty_megabytes_is_refused_quickly() {
     assert!(started.elapsed().as_secs() < 5);
 }
 
+#[cfg(unix)]
+#[test]
+fn a_piece_that_never_ends_is_refused() {
+    let room = Room::new();
+    room.shell("$CUPWRIGHT check <(yes)").ended(1, &["more than 4 MB"]);
+    room.run(&["check", "/dev/zero"]).ended(1, &["more than 4 MB"]);
+}
+
 #[test]
 fn deep_nesting_is_refused() {
     for (open, close) in [("[", "]"), ("{a=", "}")] {
