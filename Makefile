@@ -1,6 +1,7 @@
 # The first command of a new clone is `make run`; the second is `make test`.
 # Needs: the Rust toolchain (rustup reads rust-toolchain.toml), a C compiler to link with, make, and
-# for the tests node with npm and pdftoppm; the last is installed with apt-get where it is missing.
+# for the tests bash, node with npm, and poppler's command line tools; these are installed with
+# apt-get where they are missing.
 
 CUPWRIGHT := target/release/cupwright
 DEMO := examples/heron-low-tide.toml
@@ -22,7 +23,7 @@ tools: .tools/node_modules/gltf-validator/package.json
 	@tools/install-pdftoppm
 
 .tools/node_modules/gltf-validator/package.json: tools/package.json tools/package-lock.json
-	@command -v npm >/dev/null || { echo "npm is missing: on Debian, apt-get install npm."; exit 1; }
+	@for need in node npm; do command -v $$need >/dev/null || { echo "$$need is missing: on Debian, apt-get install nodejs npm."; exit 1; }; done
 	@mkdir -p .tools
 	cp tools/package.json tools/package-lock.json .tools/
 	cd .tools && npm ci --no-audit --no-fund --silent
