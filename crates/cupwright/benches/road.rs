@@ -1,9 +1,12 @@
 //! How long each room of the road takes on the demo piece: `make bench`.
 //!
 //! Prints the median of several rounds in ms, with stones a second and coverage beside it, after
-//! making sure that each round gives the same stones.
+//! making sure that each round gives the same stones. The question asked most often on the road,
+//! whether a place lies in a zone, is timed against a general-purpose library (kurbo) as well.
 
+use kurbo::{BezPath, Point, Shape as _};
 use piece::{NoArt, Source, read_piece, read_settings};
+use shape::{Field, SurfacePoint, ZoneShape};
 use std::hint::black_box;
 use std::time::Instant;
 
@@ -44,6 +47,39 @@ fn main() {
     print_row("bill", time(|| money::plan_bill(&piece, &settings, &coats, &stones, &steps)), "");
     print_row("scene", time(|| picture::build_scene(&piece, &shape, &stones)), "");
     print_row("picture", time(|| picture::render(&scene, 1000, 1250)), "1000 x 1250 pixels");
+    compare_inside(&shape.zones[stones.zones[0].zone]);
+}
+
+/// Places in a zone by its [`Field`] and by the winding number of its loops in kurbo.
+fn compare_inside(zone: &ZoneShape) {
+    let (around, along_mm) = {
+        let extent = zone.area.extent(&zone.surface).expect("a zone with stones is not empty");
+        (extent.around, extent.along_mm)
+    };
+    let steps = 100;
+    // Off the middle of the mesh, so that no place lies just on an edge.
+    let share = |step: i32| (f64::from(step) + 0.382) / f64::from(steps);
+    let places: Vec<SurfacePoint> = (0..steps * steps)
+        .map(|index| SurfacePoint {
+            around: around.0 + share(index % steps) * (around.1 - around.0),
+            along_mm: along_mm.0 + share(index / steps) * (along_mm.1 - along_mm.0),
+        })
+        .collect();
+    let mut path = BezPath::new();
+    for one in &zone.area.loops {
+        let mut corners = one.iter().map(|at| Point::new(at.around, at.along_mm));
+        path.extend(corners.next().map(kurbo::PathEl::MoveTo));
+        path.extend(corners.map(kurbo::PathEl::LineTo));
+        path.close_path();
+    }
+    let field = Field::new(&zone.surface, &zone.area);
+    let by_field = || places.iter().filter(|at| field.contains(**at)).count();
+    let by_kurbo =
+        || places.iter().filter(|at| path.winding(Point::new(at.around, at.along_mm)) != 0).count();
+    assert_eq!(by_field(), by_kurbo(), "both find the same places inside");
+    let beside = format!("{} places, {} inside", places.len(), by_field());
+    print_row("inside", time(by_field), &beside);
+    print_row("by kurbo", time(by_kurbo), &beside);
 }
 
 /// Median time of one round, ms.
