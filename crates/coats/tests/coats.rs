@@ -141,7 +141,7 @@ fn glitter_weighs_an_ounce_to_the_square_foot() {
 
 #[test]
 fn clear_coats_over_glitter_follow_the_volume_balance() {
-    // Our own model (physics of coats, burying glitter): 0.0503 m², 50 µm flakes, 12, 15 and 20 ml mixed,
+    // Our own model, no source: 0.0503 m², 50 µm flakes, 12, 15 and 20 ml mixed,
     // a tenth lost and 3 % of shrinkage. Trade: fine glitter 2 to 3 clear coats, chunky 3 to 5.
     let settings = Settings::demo();
     near(settings.glitter.flake_thickness_mm, 0.05, 1e-12);

@@ -50,7 +50,8 @@ impl Letters {
             Anchor::Middle => DVec2::new(-width_mm / 2.0, capital_mm / 2.0),
         };
         let outlines = self.font.outline_glyphs();
-        let turn = DVec2::from_angle(turn_rad);
+        let (sin, cos) = libm::sincos(turn_rad);
+        let turn = DVec2::new(cos, sin);
         let mut trace = Trace::new();
         let mut along = start;
         for (glyph, advance) in glyphs {

@@ -42,7 +42,7 @@ fn zones_csv_agrees_with_the_stones() {
     assert_eq!(rows.len(), 1);
     let count = REED_RING.stones.stones.len() as f64;
     assert_eq!(number(&rows[0], 4), count);
-    // Circles of 3.9 mm (trade.md, SS16) over the area.
+    // Circles of 3.9 mm (SS16 in sellers' size charts) over the area.
     let circles = count * std::f64::consts::PI * 3.9 * 3.9 / 4.0;
     assert!((number(&rows[0], 5) - circles / number(&rows[0], 3)).abs() < 2e-4);
 }
