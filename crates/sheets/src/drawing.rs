@@ -167,6 +167,19 @@ impl Drawing {
             .fold(Bounds::EMPTY, |bounds, mark| bounds.union(mark.bounds))
     }
 
+    /// Corners of everything drawn in one of these inks.
+    pub(crate) fn corners(&self, inks: [Ink; 2]) -> Vec<DVec2> {
+        let marks = self.layers.iter().flat_map(|layer| &layer.marks);
+        let bounds = marks.filter(|mark| inks.contains(&mark.ink)).map(|mark| mark.bounds);
+        bounds.flat_map(|bounds| [bounds.min, bounds.max]).collect()
+    }
+
+    /// Corners of the words of the layer `names`.
+    pub(crate) fn names_corners(&self) -> Vec<DVec2> {
+        let names = self.layers.iter().filter(|layer| layer.id == "names");
+        names.flat_map(|layer| &layer.marks).flat_map(|m| [m.bounds.min, m.bounds.max]).collect()
+    }
+
     /// The whole drawing as an SVG file at true size: one user unit is 1 mm.
     pub(crate) fn svg(&self, title: &str, description: &str) -> String {
         let mut text = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");

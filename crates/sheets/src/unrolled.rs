@@ -4,12 +4,16 @@
 //! Each zone is drawn on its own grown surface, so a zone that goes on late is a little wider than
 //! the bare band behind it; all line up at the front.
 
+mod crests;
+mod names;
+mod occupied;
 mod patches;
 mod placement;
 mod stone_marks;
 mod tiles;
 mod wrap;
 
+pub(crate) use occupied::Occupied;
 pub(crate) use placement::{Placement, placements};
 pub(crate) use stone_marks::colour_mark;
 pub(crate) use tiles::split;
@@ -45,11 +49,6 @@ impl Unrolled {
         }
     }
 
-    /// A full turn, radians; 0 on a plate.
-    pub(crate) fn period(&self) -> f64 {
-        if self.revolved { TAU } else { 0.0 }
-    }
-
     /// Greatest error of a length on the sheet, mm; 0 on a straight band.
     pub(crate) fn error_mm(&self) -> f64 {
         self.sheet.error_mm()
@@ -67,6 +66,18 @@ impl Unrolled {
         let borders = self.sheet.borders().iter().map(|line| line.iter().map(shift).collect());
         let cuts = self.sheet.cuts().iter().map(|cut| cut.map(|point| point + self.offset));
         (borders.collect(), cuts.collect())
+    }
+
+    /// Points close together along the border between two places along the wall; of a plate, its
+    /// whole outline.
+    pub(crate) fn border_points(&self, from_mm: f64, to_mm: f64) -> Vec<DVec2> {
+        if !self.revolved {
+            return self.outline().0.into_iter().flat_map(|line| dense(&line)).collect();
+        }
+        let (top, bottom) = (self.parallel(from_mm), self.parallel(to_mm));
+        let ends = [0, top.len() - 1].map(|place| dense(&[top[place], bottom[place]]));
+        let ends: Vec<DVec2> = ends.into_iter().flatten().collect();
+        [dense(&top), dense(&bottom), ends].concat()
     }
 
     /// Whether a place belongs to this band; a crease belongs to the band above it.
@@ -186,6 +197,18 @@ impl Unrolled {
     }
 }
 
+/// A line with points no more than 1 mm apart.
+fn dense(line: &[DVec2]) -> Vec<DVec2> {
+    let mut points = Vec::new();
+    for pair in line.windows(2) {
+        let count = (pair[1] - pair[0]).length().ceil().max(1.0) as u32;
+        let share = |step: u32| f64::from(step) / f64::from(count);
+        points.extend((0..count).map(|step| pair[0].lerp(pair[1], share(step))));
+    }
+    points.extend(line.last());
+    points
+}
+
 fn between(from: SurfacePoint, to: SurfacePoint, share: f64) -> SurfacePoint {
     SurfacePoint {
         around: from.around + (to.around - from.around) * share,
@@ -193,9 +216,15 @@ fn between(from: SurfacePoint, to: SurfacePoint, share: f64) -> SurfacePoint {
     }
 }
 
-/// Level lines at round distances from the rim, each with its distance at the left, and the front
-/// line: what a maker rules on the blank before she begins.
-pub(crate) fn guides(on: &Unrolled, lengths: LengthUnit, letters: &Letters) -> Layer {
+/// Level lines at round distances from the rim, each with its distance at the right end and by the
+/// front line where nothing else lies, and the front line: what a maker rules on the blank before
+/// she begins.
+pub(crate) fn guides(
+    on: &Unrolled,
+    lengths: LengthUnit,
+    occupied: &mut Occupied,
+    letters: &Letters,
+) -> Layer {
     let mut layer = Layer::new("guides", "Level lines, measured along the wall from the rim");
     let hairline = Ink::dashed(GUIDE, 0.12, 1.5, 1.5);
     if !on.revolved {
@@ -217,16 +246,26 @@ pub(crate) fn guides(on: &Unrolled, lengths: LengthUnit, letters: &Letters) -> L
     for count in first..=last {
         let along_mm = count as f64 * step_mm;
         let parallel = on.parallel(along_mm);
-        let (left, next) = (parallel[0], parallel[1]);
-        let turn_rad = libm::atan2(next.y - left.y, next.x - left.x);
         let label = match lengths {
             LengthUnit::Millimetres => words::trimmed(along_mm, 0),
             LengthUnit::Inches => words::trimmed(along_mm / 25.4, 1),
         };
-        let at = left + DVec2::from_angle(turn_rad) * 1.5 + DVec2::new(0.0, -0.5);
-        let label = letters.write(&label, 1.8, Anchor::Start, at, turn_rad);
+        let last = parallel.len() - 1;
+        for (place, shifts) in [(last, [1.2, 2.4, 3.6, 4.8]), (last / 2, [1.0, 1.5, 2.0, 2.5])] {
+            let (from, to) = (parallel[place - 1], parallel[place]);
+            let right = (to - from).normalize_or_zero();
+            let turn_rad = libm::atan2(right.y, right.x);
+            let number = shifts.into_iter().find_map(|shift| {
+                let at = to + right * shift + right.perp() * 0.8;
+                let number = letters.write(&label, 1.6, Anchor::Start, at, turn_rad);
+                occupied.is_free(number.bounds().grown(0.2)).then_some(number)
+            });
+            if let Some(number) = number {
+                occupied.rectangle(number.bounds());
+                layer.marks.push(Mark::path(number, Ink::fill(GUIDE)));
+            }
+        }
         layer.marks.push(Mark::path(Trace::line(parallel), hairline));
-        layer.marks.push(Mark::path(label, Ink::fill(GUIDE)));
     }
     let front = [from, to].map(|along_mm| on.page(SurfacePoint { around: 0.0, along_mm }));
     layer.marks.push(Mark::path(Trace::line(front), Ink::dashed(GUIDE, 0.2, 4.0, 1.5)));

@@ -55,13 +55,17 @@ pub(crate) fn workbook_pdf(
     typeset::pdf("workbook.pdf", "workbook.typ", files)
 }
 
-/// Room for a drawing on a true-size page, mm.
-fn room_mm(plan: &Plan) -> DVec2 {
-    let paper_mm = match plan.settings.paper {
+/// Width and height of the paper, mm.
+fn paper_mm(plan: &Plan) -> DVec2 {
+    match plan.settings.paper {
         Paper::Letter => DVec2::new(215.9, 279.4),
         Paper::A4 => DVec2::new(210.0, 297.0),
-    };
-    paper_mm - DVec2::new(2.0 * MARGIN_MM, TAKEN_MM)
+    }
+}
+
+/// Room for a drawing on a true-size page, mm.
+fn room_mm(plan: &Plan) -> DVec2 {
+    paper_mm(plan) - DVec2::new(2.0 * MARGIN_MM, TAKEN_MM)
 }
 
 /// The notes about one value of the piece and everything in it, such as `zone[2]`.

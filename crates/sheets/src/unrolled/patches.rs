@@ -1,5 +1,6 @@
 //! Borders and numbers of the patches that stones are set in.
 
+use super::occupied::Occupied;
 use super::stone_marks::PageStone;
 use crate::drawing::{ACCENT, Anchor, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
@@ -9,9 +10,19 @@ use std::collections::BTreeMap;
 /// would if they touched.
 const NEIGHBOUR: f64 = 1.4;
 
-/// Lines between neighbouring stones of different patches, and each patch's number in white, to lie
-/// on the stones and beneath their letters.
-pub(crate) fn patch_layer(stones: &[PageStone], letters: &Letters) -> Layer {
+/// Height of a patch's number, mm.
+const NUMBER_MM: f64 = 2.4;
+
+/// Farthest from the middle of a patch that its number may stand, mm.
+const FARTHEST_MM: f64 = 120.0;
+
+/// Lines between neighbouring stones of different patches, and each patch's number in the nearest
+/// spot where no stone lies, with a thin line to the patch unless it stands beside it.
+pub(crate) fn patch_layer(
+    stones: &[PageStone],
+    occupied: &mut Occupied,
+    letters: &Letters,
+) -> Layer {
     let mut layer = Layer::new("patches", "Patches in the order to set them");
     let mut borders = Trace::new();
     for (one, other) in neighbours(stones) {
@@ -25,14 +36,49 @@ pub(crate) fn patch_layer(stones: &[PageStone], letters: &Letters) -> Layer {
         }
     }
     if !borders.is_empty() {
-        layer.marks.push(Mark::path(borders, Ink::line(ACCENT, 0.45)));
+        layer.marks.push(Mark::path(borders, Ink::line(ACCENT, 0.3)));
     }
     for (patch, (sum, count)) in middles(stones) {
-        let at = sum / count;
-        let number = letters.write(&patch.to_string(), 8.0, Anchor::Middle, at, 0.0);
-        layer.marks.push(Mark::path(number, Ink::outlined([255; 3], ACCENT, 0.35)));
+        let middle = sum / count;
+        let Some((at, number)) = free_spot(&patch.to_string(), middle, occupied, letters) else {
+            continue;
+        };
+        let bounds = number.bounds();
+        occupied.rectangle(bounds.grown(0.6));
+        let off = |stone: &&PageStone| {
+            (stone.centre - stone.centre.clamp(bounds.min, bounds.max)).length()
+                - stone.diameter_mm / 2.0
+        };
+        let nearest = stones.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+        if nearest.is_some_and(|stone| stone.patch != patch || off(&stone) > 2.5)
+            || (middle - at).length() > 12.0
+        {
+            let start = middle.clamp(bounds.min - 0.5, bounds.max + 0.5);
+            layer.marks.push(Mark::path(Trace::line([start, middle]), Ink::line(ACCENT, 0.15)));
+            layer.marks.push(Mark::circle(middle, 0.45, Ink::fill(ACCENT)));
+        }
+        layer.marks.push(Mark::path(number, Ink::fill(ACCENT)));
     }
     layer
+}
+
+/// The nearest spot above or below a place where a number lies on nothing.
+fn free_spot(
+    number: &str,
+    middle: DVec2,
+    occupied: &Occupied,
+    letters: &Letters,
+) -> Option<(DVec2, Trace)> {
+    let steps = (FARTHEST_MM / 0.5) as u32;
+    (0..=steps).map(|step| f64::from(step) * 0.5).find_map(|rise| {
+        let spots = [0.0, 2.0, -2.0, 4.0, -4.0]
+            .into_iter()
+            .flat_map(|shift| [-rise, rise].map(|drop| middle + DVec2::new(shift, drop)));
+        spots.into_iter().find_map(|at| {
+            let number = letters.write(number, NUMBER_MM, Anchor::Middle, at, 0.0);
+            occupied.is_free(number.bounds().grown(0.4)).then_some((at, number))
+        })
+    })
 }
 
 /// Sum of the middles of each patch's stones and their count. A patch that lies across the back is
@@ -105,6 +151,23 @@ mod tests {
         }
         let with_first = |pair: &&(PageStone, PageStone)| pair.0.centre == DVec2::ZERO;
         assert_eq!(neighbours(&stones).iter().filter(with_first).count(), 6);
+    }
+
+    #[test]
+    fn a_number_stands_on_no_stone() {
+        let stones: Vec<_> = (0..200)
+            .map(|place| stone(f64::from(place % 20) * 2.1, f64::from(place / 20) * 2.1, 7))
+            .collect();
+        let mut occupied = Occupied::default();
+        for stone in &stones {
+            occupied.disc(stone.centre, stone.diameter_mm / 2.0);
+        }
+        let layer = patch_layer(&stones, &mut occupied, &Letters::new());
+        let number = layer.marks.last().expect("a number").bounds;
+        for stone in &stones {
+            let nearest = stone.centre.clamp(number.min, number.max);
+            assert!((nearest - stone.centre).length() > 1.0, "{number:?}");
+        }
     }
 
     #[test]

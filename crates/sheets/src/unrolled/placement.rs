@@ -2,9 +2,9 @@
 
 use super::patches::patch_layer;
 use super::stone_marks::{PageStone, stone_layers};
-use super::{Unrolled, guides};
+use super::{Occupied, Unrolled, guides};
 use crate::Plan;
-use crate::drawing::{Drawing, INK, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{ACCENT, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
 use stones::Stone;
 
@@ -14,6 +14,10 @@ pub(crate) struct Placement<'a> {
     pub(crate) band: String,
     /// Unrolled at true size.
     pub(crate) drawing: Drawing,
+    /// Points that every tile's height is taken from.
+    pub(crate) profile: Vec<DVec2>,
+    /// What is taken by stones and numbers.
+    pub(crate) occupied: Occupied,
     /// Its stones in setting order.
     pub(crate) stones: Vec<&'a Stone>,
     /// Greatest error of a length, mm.
@@ -33,15 +37,28 @@ pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> 
             continue;
         }
         let name = &plan.piece.zones[zone].name;
-        let mut layers = vec![guides(&on, plan.settings.lengths, letters)];
-        layers.push(edge_layer(&on, &shape.area.edges, name));
+        let edges = edge_layer(&on, &shape.area.edges, name);
+        let lines = shape.area.edges.iter().flat_map(|edge| on.lines_on_page(edge));
+        let mut profile: Vec<DVec2> = lines.clone().flatten().collect();
+        let mut occupied = Occupied::default();
+        lines.for_each(|line| occupied.line(&line));
         let page_stones: Vec<_> = stones.iter().map(|stone| page_stone(&on, stone)).collect();
+        for stone in &page_stones {
+            let radius_mm = stone.diameter_mm / 2.0;
+            occupied.disc(stone.centre, radius_mm);
+            profile.extend([stone.centre - radius_mm, stone.centre + radius_mm]);
+        }
+        let guides = guides(&on, plan.settings.lengths, &mut occupied, letters);
         let [circles, signs] = stone_layers(name, name, &page_stones, &plan.piece.colours, letters);
-        // The letters stand on the numbers of the patches, so that both can be read.
-        layers.extend([circles, patch_layer(&page_stones, letters), signs]);
+        let patches = patch_layer(&page_stones, &mut occupied, letters);
+        // The letters stand on the lines to the patches, so that both can be read.
+        let drawing = cropped(vec![guides, edges, circles, patches, signs]);
+        profile.extend(drawing.corners([Ink::fill(ACCENT), Ink::fill(GUIDE)]));
         placements.push(Placement {
             band: on.band.name.clone(),
-            drawing: cropped(layers),
+            drawing,
+            profile,
+            occupied,
             error_mm: on.error_mm(),
             stones,
         });

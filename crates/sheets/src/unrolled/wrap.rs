@@ -1,16 +1,20 @@
 //! The wrap of a part: every band unrolled, with every zone on it.
 
+use super::crests::{crest_layer, crest_lines, waves};
+use super::names::{Named, name_layer};
 use super::placement::page_stone;
 use super::stone_marks::stone_layers;
-use super::{Unrolled, guides};
+use super::{Occupied, Unrolled, guides, split};
 use crate::Plan;
-use crate::drawing::{Anchor, Bounds, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{Anchor, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
 use piece::Finish;
-use shape::SurfacePoint;
 
 /// Room between two bands on one sheet, and above the first, mm.
 const ROOM_MM: f64 = 14.0;
+
+/// Bare wall left beyond the outermost edge where a wrap is trimmed, mm.
+const BARE_MM: f64 = 3.0;
 
 /// One band with all that lies on it.
 pub(crate) struct BandWrap {
@@ -20,14 +24,54 @@ pub(crate) struct BandWrap {
     pub(crate) drawing: Drawing,
     /// Greatest error of a length, mm.
     pub(crate) error_mm: f64,
-    /// Names of the zones on it.
-    pub(crate) zones: Vec<String>,
+    /// Whether anything lies on it.
+    pub(crate) decorated: bool,
+    /// What its waving edges look like, in words.
+    pub(crate) crests: Vec<String>,
+    /// Points that every tile's height is taken from.
+    pub(crate) profile: Vec<DVec2>,
+    /// What is taken by work, names and numbers.
+    pub(crate) occupied: Occupied,
 }
 
-/// Each band of a part on a drawing of its own.
-pub(crate) fn band_wraps(plan: &Plan, part: usize, letters: &Letters) -> Vec<BandWrap> {
-    let bands = plan.shape.parts[part].surface.bands().len();
-    (0..bands).map(|band| band_wrap(plan, part, band, DVec2::ZERO, letters)).collect()
+/// Each band of a part on a drawing of its own. Bare wall is left off at the foot, and if need be at
+/// the rim, where that saves tiles of `room_mm`.
+pub(crate) fn band_wraps(
+    plan: &Plan,
+    part: usize,
+    room_mm: DVec2,
+    letters: &Letters,
+) -> Vec<BandWrap> {
+    let surface = &plan.shape.parts[part].surface;
+    (0..surface.bands().len())
+        .map(|band| {
+            let (from, to) = surface.bands()[band].along_mm;
+            let (least, most) = decorated(plan, part, band);
+            let ends = [
+                (from, to),
+                (from, to.min(most + BARE_MM)),
+                (from.max(least - BARE_MM), to.min(most + BARE_MM)),
+            ];
+            let wraps = ends.map(|ends| band_wrap(plan, part, band, DVec2::ZERO, ends, letters));
+            let tiles = |wrap: &BandWrap| {
+                split(&wrap.profile, room_mm, true, &wrap.occupied, letters).0.len()
+            };
+            let fewest = wraps.into_iter().min_by_key(tiles);
+            fewest.expect("three ways to trim a band")
+        })
+        .collect()
+}
+
+/// How near to the rim and how far from it anything on a band reaches, mm along.
+fn decorated(plan: &Plan, part: usize, band: usize) -> (f64, f64) {
+    let zones = plan.shape.zones.iter().filter(|zone| zone.part == part);
+    zones
+        .flat_map(|zone| {
+            let on = Unrolled::new(&zone.surface, band, DVec2::ZERO);
+            let held = zone.area.edges.iter().flatten().map(|point| point.along_mm);
+            held.filter(|along_mm| on.holds(*along_mm)).collect::<Vec<_>>()
+        })
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), at| (low.min(at), high.max(at)))
 }
 
 /// All bands of a part below each other, with a ruler to check the scale by.
@@ -40,8 +84,10 @@ pub(crate) fn wrap_drawing(plan: &Plan, part: usize, letters: &Letters) -> Drawi
     for (band, about) in surface.bands().iter().enumerate() {
         let bounds = outermost(plan, part, band).bounds();
         let offset = DVec2::new(0.0, below_mm + ROOM_MM - bounds.min.y);
-        let wrap = band_wrap(plan, part, band, offset, letters);
-        let at = DVec2::new(bounds.min.x, below_mm + ROOM_MM - 4.0);
+        let wrap = band_wrap(plan, part, band, offset, about.along_mm, letters);
+        // Names of zones may stand above the band.
+        let top_mm = wrap.drawing.bounds().min.y.min(below_mm + ROOM_MM - 1.0);
+        let at = DVec2::new(bounds.min.x, top_mm - 3.0);
         let mut heading = format!("{} of {}", about.name, plan.piece.parts[part].name);
         if wrap.error_mm >= 0.05 {
             let error = crate::words::trimmed(wrap.error_mm, 1);
@@ -74,35 +120,69 @@ fn outermost(plan: &Plan, part: usize, band: usize) -> Unrolled {
     Unrolled::new(surface, band, DVec2::ZERO)
 }
 
-fn band_wrap(plan: &Plan, part: usize, band: usize, offset: DVec2, letters: &Letters) -> BandWrap {
+fn band_wrap(
+    plan: &Plan,
+    part: usize,
+    band: usize,
+    offset: DVec2,
+    (from, to): (f64, f64),
+    letters: &Letters,
+) -> BandWrap {
     let bare = Unrolled::new(&plan.shape.parts[part].surface, band, offset);
     let mut grown = outermost(plan, part, band);
     grown.offset = offset;
-    let mut layers = vec![guides(&bare, plan.settings.lengths, letters)];
-    layers.push(bare_layer(&bare, &grown, letters));
-    let mut names = Vec::new();
-    let mut labels = Layer::new("names", "Names of the zones");
+    let mut occupied = Occupied::default();
+    let border = bare_layer(&bare, &grown, letters);
+    for cut in [&bare, &grown].into_iter().flat_map(|on| on.outline().1) {
+        occupied.line(&cut);
+    }
+    let mut zones = Vec::new();
+    let mut named = Vec::new();
     for index in 0..plan.piece.zones.len() {
         if plan.piece.zones[index].part != part {
             continue;
         }
         let on = Unrolled::new(&plan.shape.zones[index].surface, band, offset);
-        let zone = zone_layers(plan, index, &on, letters);
+        let zone = zone_layers(plan, index, &on, &mut occupied, letters);
         if !zone.is_empty() {
-            let name = &plan.piece.zones[index].name;
-            if let Some(at) = label_place(&plan.shape.zones[index].area, &on, names.len()) {
-                label(&mut labels, name, at, letters);
-            }
-            names.push(name.clone());
-            layers.extend(zone);
+            let edges = &plan.shape.zones[index].area.edges;
+            let lines = edges.iter().flat_map(|edge| on.lines_on_page(edge));
+            let name = plan.piece.zones[index].name.clone();
+            named.push(Named { name, points: lines.flatten().collect() });
+            zones.extend(zone);
         }
     }
-    layers.push(labels);
+    let mut layers = vec![guides(&bare, plan.settings.lengths, &mut occupied, letters), border];
+    layers.append(&mut zones);
+    layers.push(crest_layer(plan, part, band, &bare, &mut occupied, letters));
+    let mut profile = grown.border_points(from, to);
+    let names = name_layer(&named, &profile, &occupied, letters);
+    for mark in &names.marks {
+        if mark.ink == Ink::fill(INK) {
+            occupied.rectangle(mark.bounds);
+        }
+    }
+    layers.push(names);
+    let drawing = Drawing { layers };
+    if bare.revolved {
+        profile.extend(bare.border_points(from, to));
+    }
+    let (top, bottom) =
+        profile.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(top, bottom), point| {
+            (point.y.min(top), point.y.max(bottom))
+        });
+    // Names, and the numbers beside what is left of the wall.
+    profile.extend(drawing.names_corners());
+    let numbers = drawing.corners([Ink::fill(GUIDE), Ink::fill(GUIDE)]);
+    profile.extend(numbers.into_iter().filter(|point| point.y >= top && point.y <= bottom));
     BandWrap {
         name: bare.band.name.clone(),
-        drawing: Drawing { layers },
+        drawing,
         error_mm: bare.error_mm(),
-        zones: names,
+        decorated: !named.is_empty(),
+        crests: crest_lines(plan, part, &bare),
+        profile,
+        occupied,
     }
 }
 
@@ -139,16 +219,14 @@ fn note_beside(layer: &mut Layer, [top, bottom]: [DVec2; 2], words: &str, letter
     layer.marks.push(Mark::path(text, Ink::fill(GUIDE)));
 }
 
-/// A name on a white tag, readable on whatever lies below.
-fn label(labels: &mut Layer, name: &str, at: DVec2, letters: &Letters) {
-    let text = letters.write(name, 1.9, Anchor::Start, at, 0.0);
-    let tag = Trace::rectangle(text.bounds().grown(0.7));
-    labels.marks.push(Mark::path(tag, Ink::outlined([255; 3], GUIDE, 0.1)));
-    labels.marks.push(Mark::path(text, Ink::fill(INK)));
-}
-
 /// A zone's outline, filled where it is film; and its stones.
-fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, letters: &Letters) -> Vec<Layer> {
+fn zone_layers(
+    plan: &Plan,
+    index: usize,
+    on: &Unrolled,
+    occupied: &mut Occupied,
+    letters: &Letters,
+) -> Vec<Layer> {
     let zone = &plan.piece.zones[index];
     let area = &plan.shape.zones[index].area;
     let mut layer = Layer::new(
@@ -157,7 +235,10 @@ fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, letters: &Letters) -> V
     );
     if let Finish::Vinyl { colour } = zone.finish {
         let mut outline = Trace::new();
-        for points in area.loops.iter().filter_map(|points| on.loop_on_page(points)) {
+        let loops = area.loops.iter().filter_map(|points| on.loop_on_page(points));
+        let loops: Vec<_> = loops.collect();
+        occupied.shapes(&loops);
+        for points in loops {
             outline.append(&Trace::outline(points));
         }
         if !outline.is_empty() {
@@ -165,11 +246,16 @@ fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, letters: &Letters) -> V
             layer.marks.push(Mark::path(outline, ink));
         }
     } else {
+        let band = zone.region.band.as_ref();
         let line = match zone.finish {
+            _ if band.is_some_and(|band| waves(&band.from) || waves(&band.to)) => {
+                Ink::line(INK, 0.35)
+            }
             Finish::Stones(_) => Ink::line(INK, 0.25),
             _ => Ink::dashed(INK, 0.18, 5.0, 1.2),
         };
         for points in area.edges.iter().flat_map(|edge| on.lines_on_page(edge)) {
+            occupied.line(&points);
             layer.marks.push(Mark::path(Trace::line(points), line));
         }
     }
@@ -184,39 +270,13 @@ fn zone_layers(plan: &Plan, index: usize, on: &Unrolled, letters: &Letters) -> V
         .filter(|stone| stone.zone == index && on.holds(stone.at.along_mm))
         .map(|stone| page_stone(on, stone))
         .collect();
+    for stone in &stones {
+        occupied.disc(stone.centre, stone.diameter_mm / 2.0);
+    }
     if !stones.is_empty() {
         layers.extend(stone_layers(&zone.name, &zone.name, &stones, &plan.piece.colours, letters));
     }
     layers
-}
-
-/// Where a zone's name stands: above its upper left corner, or, if it goes far round, on its upper
-/// edge, each zone a little farther round than the last
-/// so that the names of zones with a common edge do not fall on each other.
-fn label_place(area: &shape::Area, on: &Unrolled, place: usize) -> Option<DVec2> {
-    // Edges may run on beyond half a turn; names stand between both sides of the cut.
-    let home = |point: &SurfacePoint| SurfacePoint {
-        around: point.around - on.period() * (point.around / on.period().max(1e-9)).round(),
-        ..*point
-    };
-    let held = |point: &SurfacePoint| on.holds(point.along_mm);
-    let points = || area.edges.iter().flatten().map(home).filter(held);
-    let least = points().map(|point| point.around).fold(f64::INFINITY, f64::min);
-    let most = points().map(|point| point.around).fold(f64::NEG_INFINITY, f64::max);
-    if !least.is_finite() {
-        return None;
-    }
-    if most - least <= 3.0 {
-        let page = points().fold(Bounds::EMPTY, |bounds, point| bounds.with(on.page(point)));
-        return Some(page.min - DVec2::new(0.0, 2.0));
-    }
-    let aim = -2.7 + 0.6 * (place % 9) as f64;
-    let off = |point: SurfacePoint| (point.around - aim).abs();
-    let nearest = points().map(off).fold(f64::INFINITY, f64::min);
-    let top = points()
-        .filter(|point| off(*point) <= nearest + 0.02)
-        .min_by(|a, b| a.along_mm.total_cmp(&b.along_mm))?;
-    Some(on.page(top) + DVec2::new(0.0, -0.8))
 }
 
 /// A ruler of 50 mm and 2 in.

@@ -130,23 +130,31 @@ fn the_rulers_on_true_size_pages_are_100_mm_and_4_in_long() {
 
 #[test]
 fn a_tile_of_the_wrap_is_true_to_a_tenth_of_a_millimetre() {
-    let tiles = pages_with("tile A1, A2 of 2");
+    // The front in the middle of the first tile, the two ends side by side below it.
+    let tiles = pages_with("tile A2, A1, A3 of 3");
     assert_eq!(tiles.len(), 1, "{tiles:?}");
     let page = page(tiles[0]);
     let dot = |mm: f64| (mm / MM_PER_DOT).round() as usize;
-    // The first tile is as wide as the text; the second, below it, the ruler and the head's tide line are not solid rows.
+    // The tile reaches 4 mm into the margins; tide line and ruler are not solid rows.
     let across = dot(22.0)..dot(195.0);
     let rows: Vec<f64> = (0..page.height).map(|y| page.row(y, across.clone())).collect();
     let solid = lines(&rows, 0.9);
     let (rim, foot) = (solid[0], solid[solid.len() - 1]);
     near((foot - rim) * MM_PER_DOT, 80.0, "wall, from rim to foot");
 
+    // Upright dashed lines: the join on the left, the front, the join on the right.
     let down = rim.round() as usize + 3..foot.round() as usize - 3;
     let columns: Vec<f64> = (0..page.width).map(|x| page.column(x, down.clone())).collect();
     let upright = lines(&columns, 0.5);
-    // From the left: where the coated cup meets, the cut for the bare cup, the front, the join.
-    assert_eq!(upright.len(), 4, "{upright:?}");
-    near((upright[2] - upright[1]) * MM_PER_DOT, PI * 35.0, "half the bare girth");
+    assert_eq!(upright.len(), 3, "{upright:?}");
+    let front = upright[1] * MM_PER_DOT;
+    // The tile is as wide as letter paper less 12 mm on either side.
+    near(front, 215.9 / 2.0, "front in the middle");
+    for join in [upright[0], upright[2]] {
+        let overlap_mm = 10.0;
+        let off = (join * MM_PER_DOT - front).abs();
+        near(off, (215.9 - 24.0 - overlap_mm) / 2.0, "join from the front");
+    }
 }
 
 #[test]
