@@ -89,7 +89,7 @@ fn fixes(board: &Board<'_>, discs: &[Disc], centres_mm: &[DVec3]) -> Vec<Fix> {
 }
 
 fn over_edge(board: &Board<'_>, number: usize, disc: &Disc, cell: usize) -> Option<Fix> {
-    if !board.walls.any(cell) {
+    if !board.walls.any(cell) && board.holds_centre(&disc.place) {
         return None;
     }
     let radius_mm = board.radii_mm[disc.size];

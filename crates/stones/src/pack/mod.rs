@@ -30,7 +30,7 @@ const DRAFT_SHARE: f64 = 0.1;
 /// Mixed sizes without order.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Pack {
-    /// Rounds of squeezing. `None`: four, and more on small grounds, which takes about 0.3 s for each
+    /// Rounds of squeezing. `None`: three, and more on small grounds, which takes about 0.3 s for each
     /// 1,000 stones on one core.
     pub rounds: Option<u32>,
 }
@@ -110,5 +110,5 @@ fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
 
 /// Rounds for about this many stones.
 fn rounds(stones: usize) -> u32 {
-    4 + (2000 / stones.max(20)) as u32
+    3 + (1200 / stones.max(20)) as u32
 }

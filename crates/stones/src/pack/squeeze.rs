@@ -91,7 +91,10 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             }
         }
         self.tries += 1;
-        if self.tight.largest_mm() < 0.0 {
+        let board = self.board;
+        // A stone pressed hard may slip over an edge, where nothing presses it any more.
+        let inside = || self.tight.ours().iter().all(|disc| board.holds_centre(&disc.place));
+        if self.tight.largest_mm() < 0.0 && inside() {
             self.succeed();
         } else if self.tries == TRIES {
             self.start_again();

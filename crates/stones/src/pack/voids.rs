@@ -28,8 +28,8 @@ pub fn voids(board: &Board<'_>, laid: &Laid, least_mm: f64) -> Vec<Void> {
         for column in 0..columns {
             let turn = from + (to - from) * (column as f64 + 0.5) / columns as f64;
             let place = board.chart.place(turn, down_mm);
-            let wide = room_mm(board, laid, &place, seen_mm) >= seen_mm;
-            if !wide || !board.holds_centre(&place) {
+            let wide = among_mm(board, laid, &place, seen_mm) >= seen_mm;
+            if !wide || !board.holds_centre(&place) || room_mm(board, laid, &place, seen_mm) < seen_mm {
                 continue;
             }
             let hole = climb(board, laid, place);
@@ -65,17 +65,24 @@ pub fn voids(board: &Board<'_>, laid: &Laid, least_mm: f64) -> Vec<Void> {
 
 /// Distance to the nearest girdle or edge, mm; may stop early below `enough_mm`.
 fn room_mm(board: &Board<'_>, laid: &Laid, place: &Place, enough_mm: f64) -> f64 {
-    let cell = board.cells.cell(place.turn, place.down_mm);
-    let mut room_mm = board.walls.room_mm(&board.chart, cell, place);
-    let widest_mm = board.widest_reach_mm - board.half_gap_mm;
-    if room_mm < enough_mm {
-        return room_mm;
+    let among_mm = among_mm(board, laid, place, enough_mm);
+    if among_mm < enough_mm {
+        return among_mm;
     }
-    laid.near(board, place, widest_mm + enough_mm.max(2.0 * widest_mm), |number| {
+    let cell = board.cells.cell(place.turn, place.down_mm);
+    among_mm.min(board.walls.room_mm(&board.chart, cell, place))
+}
+
+/// Distance to the nearest girdle, mm; may stop early below `enough_mm`.
+fn among_mm(board: &Board<'_>, laid: &Laid, place: &Place, enough_mm: f64) -> f64 {
+    let widest_mm = board.widest_reach_mm - board.half_gap_mm;
+    // Farther off it makes no difference.
+    let mut room_mm = enough_mm.max(2.0 * widest_mm);
+    laid.near(board, place, widest_mm + room_mm, |number| {
         let other = &laid.discs[number];
         let radius_mm = other.reach_mm - board.half_gap_mm;
         let away = board.chart.distance_squared(place, &other.place);
-        if away < (radius_mm + room_mm.min(1e3)) * (radius_mm + room_mm.min(1e3)) {
+        if away < (radius_mm + room_mm) * (radius_mm + room_mm) {
             room_mm = away.sqrt() - radius_mm;
         }
         room_mm >= enough_mm
