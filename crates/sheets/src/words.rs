@@ -46,7 +46,7 @@ pub(crate) fn finish(finish: &Finish) -> &'static str {
         Finish::Paint { .. } => "paint",
         Finish::Glitter { .. } => "glitter",
         Finish::Resin { .. } => "resin",
-        Finish::Vinyl { .. } => "vinyl",
+        Finish::Vinyl { .. } => "film",
         Finish::Stones(_) => "stones",
     }
 }
@@ -168,9 +168,34 @@ pub(crate) fn trimmed(value: f64, digits: usize) -> String {
     }
 }
 
-/// A whole number with thin spaces between thousands: `4 128`.
+/// The unit of an amount as it is said behind its number: `pairs` for 4, `sheet` for 1, nothing for
+/// what is counted singly. Signs of measures stay as they are.
+pub(crate) fn unit(amount: f64, unit: &str) -> String {
+    let one = match unit {
+        "each" => return String::new(),
+        "mm" | "cm" | "m" | "in" | "ft" | "ml" | "l" | "fl oz" | "oz" | "g" | "kg" | "m²"
+        | "cm²" => {
+            return unit.to_owned();
+        }
+        "stones" | "sheets" | "pairs" => unit.trim_end_matches('s'),
+        other => other,
+    };
+    let ending = if (amount - 1.0).abs() < 1e-9 {
+        ""
+    } else if one.ends_with(['s', 'x']) || one.ends_with("ch") || one.ends_with("sh") {
+        "es"
+    } else {
+        "s"
+    };
+    format!("{one}{ending}")
+}
+
+/// A whole number, from 10,000 up with thin spaces between thousands: `4128`, `12 400`.
 pub(crate) fn grouped(count: usize) -> String {
     let digits = count.to_string();
+    if digits.len() < 5 {
+        return digits;
+    }
     let mut text = String::new();
     for (place, digit) in digits.chars().enumerate() {
         if place > 0 && (digits.len() - place).is_multiple_of(3) {
@@ -198,7 +223,20 @@ mod tests {
     fn lengths_and_counts_read_as_people_say_them() {
         assert_eq!(length(12.0, LengthUnit::Millimetres), "12\u{a0}mm");
         assert_eq!(length(25.4, LengthUnit::Inches), "1\u{a0}in");
-        assert_eq!(grouped(4128), "4\u{2009}128");
+        assert_eq!(grouped(4128), "4128");
+        assert_eq!(grouped(12_400), "12\u{2009}400");
+        assert_eq!(grouped(1_012_400), "1\u{2009}012\u{2009}400");
         assert_eq!(grouped(312), "312");
+    }
+
+    #[test]
+    fn units_follow_their_number() {
+        assert_eq!(unit(1.0, "pair"), "pair");
+        assert_eq!(unit(4.0, "pair"), "pairs");
+        assert_eq!(unit(1.0, "sheets"), "sheet");
+        assert_eq!(unit(0.2, "sheets"), "sheets");
+        assert_eq!(unit(2.0, "box"), "boxes");
+        assert_eq!(unit(29.6, "ml"), "ml");
+        assert_eq!(unit(3.0, "each"), "");
     }
 }

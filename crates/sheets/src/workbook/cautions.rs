@@ -18,6 +18,8 @@ struct Has {
     stones: bool,
     hard_stones: bool,
     leaded: bool,
+    body: bool,
+    lid: bool,
     topper: bool,
 }
 
@@ -34,6 +36,7 @@ impl Has {
             });
             materials.any(matches)
         };
+        let part = |role: PartRole| plan.piece.parts.iter().any(|part| part.role == role);
         Self {
             resin: coat(|matter| matches!(matter, Matter::Resin(_))),
             paint: coat(|matter| matches!(matter, Matter::Paint { .. })),
@@ -42,7 +45,9 @@ impl Has {
             stones: !plan.stones.stones.is_empty(),
             hard_stones: stone(|material| material != StoneMaterial::Resin),
             leaded: stone(|material| material == StoneMaterial::LeadCrystal),
-            topper: plan.piece.parts.iter().any(|part| part.role == PartRole::Topper),
+            body: part(PartRole::Body),
+            lid: part(PartRole::Lid),
+            topper: part(PartRole::Topper),
         }
     }
 }
@@ -55,12 +60,22 @@ pub(super) fn care_card(plan: &Plan) -> Value {
         "No dishwasher, no microwave, no soaking, no scouring.",
         "Keep out of long sun, hot cars and away from flame.",
     ];
+    if has.lid {
+        care.push(
+            "Take the gasket out of the lid to wash it, and let both dry before you close it.",
+        );
+    }
     match plan.piece.drinks {
-        Drinks::Cold => care.push("For cold drinks: heat softens the coating."),
-        Drinks::Hot => care.push(
+        Drinks::Cold if has.body => care.push("For cold drinks: heat softens the coating."),
+        Drinks::Hot if has.body => care.push(
             "Hot drinks warm the outside: never pour boiling water over the coating, and let the cup \
              cool before you wash it.",
         ),
+        Drinks::Cold => care.push("Heat softens the coating: nothing hot against it."),
+        Drinks::Hot if has.lid => {
+            care.push("A hot drink warms the lid: lift it by its bare edge, and let it cool first.");
+        }
+        Drinks::Hot => care.push("Heat softens the coating: keep it out of steam."),
     }
     if has.stones {
         care.push("Wipe the stones, do not scrub; if one sits loose, press, do not pick.");
@@ -68,10 +83,10 @@ pub(super) fn care_card(plan: &Plan) -> Value {
     }
     let mut warnings = Vec::new();
     if has.hard_stones {
-        warnings.push("If a stone is chipped or sharp, stop using the cup until it is replaced.");
+        warnings.push("If a stone is chipped or sharp, stop using the piece until it is replaced.");
     }
     if has.stones || has.topper {
-        warnings.push("Small parts: keep away from children under 3.");
+        warnings.push("Small parts: not for children under 3.");
     }
     if !plan.piece.for_child {
         warnings.push("Not made for children.");
@@ -80,7 +95,15 @@ pub(super) fn care_card(plan: &Plan) -> Value {
         warnings
             .push("Its stones are leaded crystal: keep them away from mouths, food and children.");
     }
-    warnings.push("Drink only from the bare rim; nothing on the outside is meant for food.");
+    if has.body {
+        warnings.push("Drink only from the bare rim; nothing on the outside is meant for food.");
+    } else if has.lid {
+        warnings.push(
+            "Keep the opening and the underside bare and clean; nothing on top is meant for food.",
+        );
+    } else {
+        warnings.push("Take it off before you drink; nothing on it is meant for food.");
+    }
     json!({
         "title": plan.piece.title,
         "quantity": plan.piece.quantity,

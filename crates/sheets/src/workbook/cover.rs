@@ -17,6 +17,34 @@ pub(super) fn data(plan: &Plan) -> Value {
         "parts": parts(plan),
         "palette": palette(plan),
         "warnings": warnings,
+        "begin": begin(plan),
+    })
+}
+
+/// What to begin with: which pages this workbook has, and the files beside it by their use.
+fn begin(plan: &Plan) -> Value {
+    let cuts: Vec<_> = crate::cut::cut_files(plan).into_iter().map(|(name, _)| name).collect();
+    let wraps = plan.piece.parts.iter().map(|part| format!("wrap-{}.svg", part.name));
+    let mut files = Vec::new();
+    let mut file = |names: String, what: &str| files.push(json!({ "names": names, "what": what }));
+    if !cuts.is_empty() {
+        file(cuts.join(", "), "shapes for the cutter");
+    }
+    file(
+        wraps.collect::<Vec<_>>().join(", "),
+        "each part unrolled, to print or trace from a screen",
+    );
+    if plan.timetable.is_some() {
+        file("calendar.ics".to_owned(), "sittings and waits for your calendar");
+    }
+    file(
+        "piece.glb, preview.png".to_owned(),
+        "the piece to turn about and its picture, for the customer",
+    );
+    file("stones, zones, coats, steps, bill, price (.csv)".to_owned(), "every figure as a table");
+    json!({
+        "files": files,
+        "mixing": plan.coats.coats.iter().any(|coat| matches!(coat.matter, coats::Matter::Resin(_))),
     })
 }
 
@@ -77,7 +105,7 @@ fn parts(plan: &Plan) -> Vec<Value> {
             let mut sizes = vec![format!("wall {}", words::length(shape.wall_mm, lengths))];
             if shape.volume_ml > 0.0 {
                 sizes.push(format!(
-                    "{}\u{a0}ml inside its surface",
+                    "outside volume {}\u{a0}ml (holds less)",
                     words::trimmed(shape.volume_ml, 0)
                 ));
             }

@@ -17,13 +17,14 @@ pub(super) fn data(plan: &Plan) -> Value {
     }
     let groups: Vec<_> = groups
         .into_iter()
-        .map(|(goods, lines)| json!({ "goods": heading(goods), "lines": lines }))
+        .map(|(goods, lines)| {
+            json!({ "goods": heading(goods), "spare": spare(plan, goods), "lines": lines })
+        })
         .collect();
     json!({
         "quantity": plan.piece.quantity,
         "groups": groups,
-        "spare_stones": words::percent(plan.settings.spare_stones),
-        "spare_materials": words::percent(plan.settings.spare_materials),
+        "stones": !plan.stones.stones.is_empty(),
         "bench": bench(plan),
     })
 }
@@ -31,12 +32,37 @@ pub(super) fn data(plan: &Plan) -> Value {
 fn row(line: &BillLine) -> Value {
     json!({
         "item": line.item,
-        "unit": line.unit,
+        "unit": words::unit(line.need, &line.unit),
         "need": amount(line.need, &line.unit),
         "with_spare": amount(line.with_spare, &line.unit),
-        "pack": amount(line.pack, &line.unit),
-        "packs": line.packs,
+        "pack": pack(line),
+        "packs": words::grouped(line.packs as usize),
     })
+}
+
+/// What one pack holds, behind the number of packs: `× 144 stones`, or only the unit where it is
+/// sold singly.
+fn pack(line: &BillLine) -> String {
+    if (line.pack - 1.0).abs() < 1e-9 {
+        return words::unit(f64::from(line.packs), &line.unit);
+    }
+    let unit = words::unit(line.pack, &line.unit);
+    format!("×\u{a0}{} {unit}", amount(line.pack, &line.unit)).trim_end().to_owned()
+}
+
+/// What was added to the need of one kind of goods.
+fn spare(plan: &Plan, goods: Goods) -> String {
+    let share = words::percent(plan.settings.spare_materials);
+    match goods {
+        Goods::Stones => format!("spare: {} more", words::percent(plan.settings.spare_stones)),
+        Goods::Glue | Goods::Resin | Goods::Paint => format!("spare: {share} more"),
+        Goods::Glitter => format!(
+            "spare: {share} more, and at hand {} times what stays on, since most falls off again",
+            words::trimmed(plan.settings.glitter.shaker_times, 2)
+        ),
+        Goods::Film => "spare: up to whole sheets".to_owned(),
+        Goods::Supplies => "no spare added".to_owned(),
+    }
 }
 
 /// Stones are counted; ml and g are measured to a tenth; everything else to a hundredth.
@@ -60,8 +86,21 @@ fn heading(goods: Goods) -> &'static str {
     }
 }
 
-/// Tools that the kinds of work in this piece ask for: common practice of the trade.
+/// Tools that the kinds of work in this piece ask for: common practice of the trade. What the bill
+/// lists already is left out, so that nothing is gathered twice.
 fn bench(plan: &Plan) -> Vec<&'static str> {
+    let on_bill = |word: &str| plan.bill.lines.iter().any(|line| line.item.contains(word));
+    let mut tools = tools(plan);
+    tools.retain(|tool| match *tool {
+        "masking tape" => !on_bill("masking tape"),
+        "nitrile gloves" => !on_bill("gloves"),
+        "wipe-down alcohol" => !on_bill("alcohol"),
+        _ => true,
+    });
+    tools
+}
+
+fn tools(plan: &Plan) -> Vec<&'static str> {
     use coats::Matter;
     let has =
         |matches: fn(&Matter) -> bool| plan.coats.coats.iter().any(|coat| matches(&coat.matter));

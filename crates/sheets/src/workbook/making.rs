@@ -1,11 +1,15 @@
 //! The work in order, and a mixing card for each pour.
+//!
+//! What every caution ends on, to follow the maker's safety data sheet, stands once at the foot of
+//! each of these pages; so the cautions beside a step are those of its own.
 
 use super::{notes_about, sentence};
 use crate::Plan;
 use crate::words;
 use coats::{Coat, Matter, Mix};
+use piece::Finish;
 use serde_json::{Value, json};
-use work::{Sitting, Step};
+use work::{Sitting, Step, StepKind};
 
 /// Data of the pages that list the steps.
 pub(super) fn work(plan: &Plan) -> Value {
@@ -53,6 +57,7 @@ fn step(plan: &Plan, index: usize, step: &Step) -> Value {
             words::span(minutes)
         ));
     }
+    let cautions = cautions(step);
     json!({
         "number": index + 1,
         "kind": words::step_kind(step.kind),
@@ -61,8 +66,43 @@ fn step(plan: &Plan, index: usize, step: &Step) -> Value {
         "sittings": sittings,
         "how": step.how.iter().map(|line| sentence(line)).collect::<Vec<_>>(),
         "then": then,
-        "cautions": step.cautions.iter().map(|line| sentence(line)).collect::<Vec<_>>(),
+        "as_at": as_at(plan, index, &cautions),
+        "cautions": cautions,
+        "see": see(plan, index, step),
     })
+}
+
+/// A step's own cautions: without the sentence that every page ends on.
+fn cautions(step: &Step) -> Vec<String> {
+    let own = step.cautions.iter().filter(|line| !line.contains("safety data sheet"));
+    own.map(|line| sentence(line)).collect()
+}
+
+/// The number of the first step that gives the same cautions in full, where that saves reading.
+fn as_at(plan: &Plan, index: usize, cautions: &[String]) -> Option<usize> {
+    let before = plan.steps.steps[..index].iter();
+    let first = before.map(self::cautions).position(|earlier| earlier == cautions)?;
+    (cautions.len() > 2).then_some(first + 1)
+}
+
+/// Other pages that a step is worked from: what they are, and the name of their place.
+fn see(plan: &Plan, index: usize, step: &Step) -> Vec<Value> {
+    let zone = step.zone.and_then(|zone| plan.piece.zones.get(zone));
+    let part = step.part.and_then(|part| plan.piece.parts.get(part));
+    let mut see = Vec::new();
+    let mut look = |what: &str, place: String| see.push(json!({ "what": what, "place": place }));
+    if step.kind == StepKind::Pour {
+        look("mixing card", format!("mix: {}", index + 1));
+    }
+    if let Some(zone) = zone.filter(|zone| matches!(zone.finish, Finish::Stones(_))) {
+        look("placement", format!("stones: {}", zone.name));
+    }
+    let drawn =
+        [StepKind::Mask, StepKind::Paint, StepKind::Glitter, StepKind::Pour, StepKind::Film];
+    if let Some(part) = part.filter(|_| drawn.contains(&step.kind)) {
+        look("wrap", format!("wrap: {}", part.name));
+    }
+    see
 }
 
 fn sitting(sitting: &Sitting) -> Value {
