@@ -1,11 +1,10 @@
-//! The words that stand for the road's enumerations in tables and on pages, and how dates,
-//! lengths and spans of time are shown to people.
+//! The words that stand for the road's enumerations in tables and on pages, and how dates
+//! and spans of time are shown to people.
 
 use crate::Plan;
 use crate::numbers::fixed;
 use jiff::civil::{Date, DateTime};
 use money::Goods;
-use piece::settings::LengthUnit;
 use piece::{Finish, Severity, StoneMaterial};
 use work::StepKind;
 
@@ -150,14 +149,6 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
     }
 }
 
-/// A length for people: `12.5 mm` or `0.49 in`.
-pub(crate) fn length(mm: f64, unit: LengthUnit) -> String {
-    match unit {
-        LengthUnit::Millimetres => format!("{}\u{a0}mm", trimmed(mm, 1)),
-        LengthUnit::Inches => format!("{}\u{a0}in", trimmed(mm / 25.4, 2)),
-    }
-}
-
 /// A number with at most `digits` decimals and no zeros at the end.
 pub(crate) fn trimmed(value: f64, digits: usize) -> String {
     let text = fixed(value, digits);
@@ -220,9 +211,7 @@ mod tests {
     }
 
     #[test]
-    fn lengths_and_counts_read_as_people_say_them() {
-        assert_eq!(length(12.0, LengthUnit::Millimetres), "12\u{a0}mm");
-        assert_eq!(length(25.4, LengthUnit::Inches), "1\u{a0}in");
+    fn counts_read_as_people_say_them() {
         assert_eq!(grouped(4128), "4128");
         assert_eq!(grouped(12_400), "12\u{2009}400");
         assert_eq!(grouped(1_012_400), "1\u{2009}012\u{2009}400");
