@@ -5,6 +5,7 @@ use crate::Plan;
 use crate::numbers::fixed;
 use jiff::civil::{Date, DateTime};
 use money::Goods;
+use piece::settings::LengthUnit;
 use piece::{Finish, Severity, StoneMaterial};
 use work::StepKind;
 
@@ -147,6 +148,11 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
             )
         }
     }
+}
+
+/// A length for people as the tape shows it, kept on one line: `6 11/32 in (161 mm)` or `161 mm`.
+pub(crate) fn length(mm: f64, unit: LengthUnit) -> String {
+    piece::lengths::show(mm, unit).replace(' ', "\u{a0}")
 }
 
 /// A number with at most `digits` decimals and no zeros at the end.

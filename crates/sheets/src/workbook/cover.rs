@@ -102,7 +102,7 @@ fn parts(plan: &Plan) -> Vec<Value> {
             let zones = zones.map(|zone| {
                 json!({ "name": zone.name, "finish": words::finish_in_full(plan, &zone.finish) })
             });
-            let mut sizes = vec![format!("wall {}", piece::lengths::show(shape.wall_mm, lengths))];
+            let mut sizes = vec![format!("wall {}", words::length(shape.wall_mm, lengths))];
             if shape.volume_ml > 0.0 {
                 sizes.push(format!(
                     "outside volume {}\u{a0}ml (holds less)",
