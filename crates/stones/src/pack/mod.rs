@@ -110,5 +110,5 @@ fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
 
 /// Rounds for about this many stones.
 fn rounds(stones: usize) -> u32 {
-    3 + (1200 / stones.max(20)) as u32
+    3 + (2_200_000 / (stones * stones).max(1)).min(30) as u32
 }
