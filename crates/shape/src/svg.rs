@@ -112,7 +112,7 @@ pub(crate) fn from_file(file: &str, text: &str, at: &FieldPath) -> Result<Drawin
     let tree = Tree::from_xmltree(&document, &options).map_err(|error| {
         wrong(format!("`{file}` cannot be read: {error}"), "Save the drawing again as plain SVG.")
     })?;
-    let mut reader = Reader { filled: Vec::new(), refused: None };
+    let mut reader = Reader { filled: Vec::new(), read: 0, refused: None };
     reader.group(tree.root(), &[], 0);
     if let Some((what, hint)) = reader.refused {
         return Err(wrong(format!("`{file}` {what}"), hint));
@@ -151,6 +151,14 @@ fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, &'static st
                     line(),
                     "holds text".to_owned(),
                     "Turn the text into paths in the drawing program, or use `lettering`.",
+                ));
+            }
+            // One marker is drawn again at every corner of every path that uses it.
+            "marker" => {
+                return Some((
+                    line(),
+                    "draws markers on its lines".to_owned(),
+                    "Turn arrowheads and other markers into paths in the drawing program.",
                 ));
             }
             "foreignObject" | "iframe" | "audio" | "video" => {
@@ -218,6 +226,8 @@ fn leads_out(value: &str) -> bool {
 
 struct Reader {
     filled: Vec<Filled>,
+    /// Paths read so far, those of clip paths once for each group they clip.
+    read: usize,
     /// Why the drawing cannot be used, and what to do.
     refused: Option<(&'static str, &'static str)>,
 }
@@ -243,8 +253,9 @@ impl Reader {
         let mut clips = clips.to_vec();
         let mut clip = group.clip_path();
         while let Some(path) = clip {
-            let mut inner = Reader { filled: Vec::new(), refused: None };
+            let mut inner = Reader { filled: Vec::new(), read: self.read, refused: None };
             inner.group(path.root(), &[], depth + 1);
+            self.read = inner.read;
             self.refused = self.refused.or(inner.refused);
             // A clip path has its own transform, within the space of the group it clips.
             let transform = group.abs_transform().pre_concat(path.transform());
@@ -264,7 +275,11 @@ impl Reader {
     }
 
     fn path(&mut self, path: &usvg::Path, clips: &[Rc<Vec<Filled>>]) {
-        if !path.is_visible() {
+        self.read += 1;
+        if self.read > MOST_PATHS {
+            self.refuse("has more than 20,000 paths", "Unite its paths in a drawing program.");
+        }
+        if self.refused.is_some() || !path.is_visible() {
             return;
         }
         if let Some(fill) = path.fill().filter(|fill| fill.opacity().get() > 0.0) {
@@ -284,9 +299,6 @@ impl Reader {
             if let Some(outline) = dashed.as_ref().unwrap_or(path.data()).stroke(&pen, FINENESS) {
                 self.add(path, &outline, false, clips);
             }
-        }
-        if self.filled.len() > MOST_PATHS {
-            self.refuse("has more than 20,000 paths", "Unite its paths in a drawing program.");
         }
     }
 
