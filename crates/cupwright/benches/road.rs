@@ -19,7 +19,8 @@ fn main() {
     let settings = read_settings(&studio).value.expect("the studio is well described");
     let piece = read_piece(&source, &NoArt).value.expect("the demo piece is well described");
     let shape = shape::shape(&piece, &settings).expect("the demo piece can be shaped");
-    let stones = stones::lay_stones(&piece, &shape, &mut |_| true).expect("the stones can be laid");
+    let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true)
+        .expect("the stones can be laid");
     let coats = coats::plan_coats(&piece, &shape, &settings);
     let steps = work::plan_steps(&piece, &settings, &coats, &stones);
     let scene = picture::build_scene(&piece, &shape, &stones);
@@ -27,8 +28,8 @@ fn main() {
     print_row("read", time(|| read_piece(&source, &NoArt)), "");
     print_row("shape", time(|| shape::shape(&piece, &settings)), "");
     let laying_ms = time(|| {
-        let again =
-            stones::lay_stones(&piece, &shape, &mut |_| true).expect("the stones can be laid");
+        let again = stones::lay_stones(&piece, &shape, &settings, &mut |_| true)
+            .expect("the stones can be laid");
         assert_eq!(again.stones.len(), stones.stones.len());
         again
     });

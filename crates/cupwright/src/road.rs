@@ -43,7 +43,7 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
         progress(0.1 + 0.8 * share, "laying the stones");
         !stop.asked()
     };
-    let stones = stones::lay_stones(&piece, &shape, &mut laying)
+    let stones = stones::lay_stones(&piece, &shape, &settings, &mut laying)
         .map_err(|errors| if errors.is_empty() { Halt::Stopped } else { Halt::Mend(errors) })?;
 
     progress(0.9, "working out coats, times and price");

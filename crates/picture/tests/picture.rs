@@ -14,8 +14,9 @@ fn planned(text: &str) -> (piece::Piece, shape::Shape, stones::Stones) {
     let source = piece::Source::new("example.toml", text);
     let reading = piece::read::read_piece(&source, &piece::read::NoArt);
     let piece = reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
-    let shape = shape::shape(&piece, &piece::Settings::demo()).unwrap();
-    let stones = stones::lay_stones(&piece, &shape, &mut |_| true).unwrap();
+    let settings = piece::Settings::demo();
+    let shape = shape::shape(&piece, &settings).unwrap();
+    let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).unwrap();
     (piece, shape, stones)
 }
 

@@ -7,22 +7,26 @@ use crate::rows::Rows;
 use crate::{Stone, Stones, ZoneStones, colour, room};
 use glam::DVec3;
 use piece::fnv::{EMPTY, fnv1a_64};
-use piece::{Diagnostic, FieldPath, Finish, Follow, Layout, Piece, StoneFinish};
+use piece::{Diagnostic, FieldPath, Finish, Follow, Layout, Piece, Settings, StoneFinish};
 use rand_pcg::Pcg64;
 use shape::{Field, Shape, ZoneShape};
 use std::f64::consts::PI;
 
 /// Points by which the realised share of a size may miss the one asked for.
 const SHARE_SLACK: f64 = 0.02;
+/// Stones an hour of a practised hand, where the settings know no such stone; common practice, no
+/// source.
+const PRACTISED_PER_H: f64 = 300.0;
 
-/// Fills every zone of stones. `progress` is told the share done, and stops the work by returning
-/// false.
+/// Fills every zone of stones, and divides them into patches that are set while the studio's glue
+/// stays open. `progress` is told the share done, and stops the work by returning false.
 ///
 /// # Errors
 /// A stone larger than its zone; stopped by `progress` (an empty list).
 pub fn lay_stones(
     piece: &Piece,
     shape: &Shape,
+    settings: &Settings,
     progress: &mut dyn FnMut(f64) -> bool,
 ) -> Result<Stones, Vec<Diagnostic>> {
     let orders: Vec<(usize, &StoneFinish)> = piece
@@ -72,7 +76,9 @@ pub fn lay_stones(
         }
         out.notes.extend(room::narrow(&ground, finish, &path, name));
         out.notes.extend(missed_blend(finish, &spots, &path));
-        let stones = stones_of(piece, *zone, finish, zone_shape, &spots, &mut next_patch[part]);
+        let patch_stones = set_while_open(finish, &spots, settings);
+        let stones =
+            stones_of(piece, *zone, zone_shape, &spots, patch_stones, &mut next_patch[part]);
         obstacles[part].extend(stones.iter().map(|stone| Obstacle {
             centre_mm: stone.centre_mm,
             diameter_mm: stone.diameter_mm,
@@ -108,6 +114,18 @@ fn order_of(piece: &Piece, zone: usize, finish: &StoneFinish) -> Order {
     }
 }
 
+/// Stones that the studio's hands set while its glue stays open.
+fn set_while_open(finish: &StoneFinish, spots: &[Spot], settings: &Settings) -> usize {
+    let per_h = |name: &str| {
+        let priced =
+            settings.stones.iter().find(|one| one.material == finish.material && one.size == name);
+        priced.map_or(PRACTISED_PER_H, |one| one.set_per_h)
+    };
+    let each: Vec<f64> = finish.sizes.iter().map(|(size, _)| 60.0 / per_h(&size.name)).collect();
+    let mean_min = spots.iter().map(|spot| each[spot.size]).sum::<f64>() / spots.len() as f64;
+    ((settings.glue.open_min / mean_min) as usize).max(1)
+}
+
 /// A zone draws by its name, so that it keeps its stones when others come and go.
 fn name_sum(name: &str) -> u64 {
     fnv1a_64(EMPTY, name.as_bytes())
@@ -132,11 +150,12 @@ fn obstacles_on(
 fn stones_of(
     piece: &Piece,
     zone: usize,
-    finish: &StoneFinish,
     zone_shape: &ZoneShape,
     spots: &[Spot],
+    patch_stones: usize,
     next_patch: &mut u32,
 ) -> Vec<Stone> {
+    let Finish::Stones(finish) = &piece.zones[zone].finish else { return Vec::new() };
     let surface = &zone_shape.surface;
     // From the rim down, so that colours grow from one front.
     let mut spots = spots.to_vec();
@@ -160,6 +179,7 @@ fn stones_of(
         round: surface.period().is_some(),
         stone_area_mm2: zone_shape.area_mm2 / spots.len() as f64,
         widest_mm: spots.iter().map(&diameter).fold(0.0, f64::max),
+        patch_stones,
     };
     let mut stones = Vec::with_capacity(spots.len());
     for patch in patches(&places, &lie) {

@@ -5,9 +5,6 @@
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-/// Most stones in a patch: a few minutes' work for a practised hand, while the glue still grabs.
-pub const PATCH_STONES: usize = 60;
-
 /// What the order needs to know of a stone.
 #[derive(Debug, Clone, Copy)]
 pub struct Place {
@@ -28,6 +25,8 @@ pub struct Lie {
     pub stone_area_mm2: f64,
     /// Diameter of the widest stone, mm.
     pub widest_mm: f64,
+    /// Most stones in a patch: as many as are set while the glue stays open.
+    pub patch_stones: usize,
 }
 
 /// The stones of one zone (as indices into `places`) patch by patch, each patch in setting order:
@@ -48,11 +47,11 @@ pub fn patches(places: &[Place], lie: &Lie) -> Vec<Vec<usize>> {
     order.sort_by(|a, b| line[*a].cmp(&line[*b]).then_with(|| side_by_side(a, b)));
 
     // A full patch is about square.
-    let side_mm = (PATCH_STONES as f64 * lie.stone_area_mm2).sqrt();
+    let side_mm = (lie.patch_stones as f64 * lie.stone_area_mm2).sqrt();
     let mut out = Vec::new();
     for (number, mut layer) in layers(&order, &line, places, side_mm).into_iter().enumerate() {
         layer.sort_by(side_by_side);
-        let mut sectors = sectors(&layer, &around, lie.round);
+        let mut sectors = sectors(&layer, &around, lie);
         if number % 2 == 1 {
             sectors.reverse();
         }
@@ -126,13 +125,13 @@ fn layers(order: &[usize], line: &[u32], places: &[Place], side_mm: f64) -> Vec<
 
 /// Cuts a layer, sorted by `around`, into sectors with equally many stones, none too large or too
 /// wide to set without turning the piece.
-fn sectors(layer: &[usize], around: &impl Fn(usize) -> f64, round: bool) -> Vec<Vec<usize>> {
-    let mut count = layer.len().div_ceil(PATCH_STONES).max(1);
+fn sectors(layer: &[usize], around: &impl Fn(usize) -> f64, lie: &Lie) -> Vec<Vec<usize>> {
+    let mut count = layer.len().div_ceil(lie.patch_stones.max(1)).max(1);
     loop {
         let cuts: Vec<usize> = (0..=count).map(|k| k * layer.len() / count).collect();
         let too_wide = |pair: &[usize]| {
             let sector = &layer[pair[0]..pair[1]];
-            round
+            lie.round
                 && sector.len() > 1
                 && around(sector[sector.len() - 1]) - around(sector[0]) > FRAC_PI_2
         };

@@ -36,7 +36,7 @@ pub fn plan(text: &str, begin: Option<&str>) -> Plan {
     let (piece, settings) = (piece(text), settings());
     let begin = begin.map(|day| day.parse().expect("a day"));
     let shape = shape::shape(&piece, &settings).expect("a shape");
-    let stones = stones::lay_stones(&piece, &shape, &mut |_| true).expect("stones");
+    let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
     let coats = coats::plan_coats(&piece, &shape, &settings);
     let steps = work::plan_steps(&piece, &settings, &coats, &stones);
     let timetable = work::plan_timetable(&piece, &settings, &steps, begin);

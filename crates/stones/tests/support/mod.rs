@@ -31,7 +31,7 @@ pub fn lay(text: &str) -> Laid {
 pub fn try_lay(text: &str) -> Result<Laid, Vec<piece::Diagnostic>> {
     let piece = read(text);
     let shape = shape(&piece, &settings())?;
-    let stones = lay_stones(&piece, &shape, &mut |_| true)?;
+    let stones = lay_stones(&piece, &shape, &settings(), &mut |_| true)?;
     Ok(Laid { piece, shape, stones })
 }
 
