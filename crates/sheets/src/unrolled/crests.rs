@@ -80,17 +80,22 @@ pub(super) fn crest_layer(
             let down = right.perp();
             let tick = [at - down * TICK_MM, at + down * TICK_MM];
             layer.marks.push(Mark::path(Trace::line(tick), Ink::line(INK, 0.3)));
-            let text =
-                format!("{}, {}", angle(around), words::length(along_mm, plan.settings.lengths));
+            // Two short lines: narrower than the overlap of two tiles, so never cut by one.
+            let lines = [angle(around), words::length(along_mm, plan.settings.lengths)];
             let turn_rad = libm::atan2(right.y, right.x);
-            let mut spots = [-4.0, 4.0, -6.0, 6.0, -8.0, 8.0, -11.0, 11.0, -14.0]
+            let drops = [-5.0, 5.0, -7.0, 7.0, -9.0, 9.0, -12.0, 12.0, -15.0];
+            let mut spots = drops
                 .into_iter()
-                .flat_map(|drop| [0.0, -12.0, 12.0].map(|shift| at + down * drop + right * shift));
+                .flat_map(|drop| [0.0, -6.0, 6.0].map(|shift| at + down * drop + right * shift));
             let words = spots.find_map(|spot: DVec2| {
-                let words = letters.write(&text, CAPITAL_MM, Anchor::Middle, spot, turn_rad);
-                occupied.is_free(words.bounds().grown(0.4)).then_some((spot, words))
+                let [mut words, lower] = [(0, -1.1), (1, 1.1)].map(|(line, drop)| {
+                    let at = spot + down * drop;
+                    letters.write(&lines[line], CAPITAL_MM, Anchor::Middle, at, turn_rad)
+                });
+                words.append(&lower);
+                occupied.is_free(words.bounds().grown(0.4)).then_some(words)
             });
-            if let Some((_, words)) = words {
+            if let Some(words) = words {
                 occupied.rectangle(words.bounds());
                 layer.marks.push(Mark::path(words, Ink::fill(INK)));
             }

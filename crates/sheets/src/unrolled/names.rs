@@ -98,7 +98,9 @@ fn weight(tag: &Tag, others: &[Tag], outline: &[DVec2], all: Bounds, occupied: &
     let rather = match tag.side {
         Side::Left => 0.0,
         Side::Right => 4.0,
-        Side::Above => 8.0,
+        // The front line is there already.
+        Side::Above if to.x.abs() < 2.0 => 40.0,
+        Side::Above => 16.0,
     };
     (to - from).length() + 8.0 * occupied.covered_mm(near, from) + 6.0 * crowded + rather
 }
