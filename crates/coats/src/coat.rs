@@ -17,9 +17,12 @@ pub struct Coat {
     pub area_mm2: f64,
     /// Thickness left, mm.
     pub film_mm: f64,
-    /// Girth added at the widest place of the zone by this and all layers beneath, mm; 0 on a flat
-    /// part.
+    /// Girth added over the bare part by this and all layers beneath, mm, as a tape laid round at
+    /// [`Coat::girth_at_mm`] reads it; 0 on a flat part.
     pub girth_added_mm: f64,
+    /// Where that girth is measured, mm along the wall from the start: half-way between the ends of
+    /// the zone, at the nearest whole mm or quarter inch.
+    pub girth_at_mm: f64,
     /// What it is made of.
     pub matter: Matter,
 }

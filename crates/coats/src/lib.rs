@@ -7,6 +7,7 @@
 
 pub mod coat;
 pub mod film;
+mod girth;
 pub mod glitter;
 pub mod resin;
 mod stack;

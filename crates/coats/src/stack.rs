@@ -1,13 +1,14 @@
 //! Walks the stack of zones and works out every coat.
 
-use crate::{Coat, Coats, Film, Matter, film, glitter, resin, use_notes};
+use crate::{Coat, Coats, Film, Matter, film, girth, glitter, resin, use_notes};
+use piece::lengths::{fine, show};
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
-use shape::{Shape, Surface, ZoneShape};
-use std::f64::consts::TAU;
+use shape::{Shape, ZoneShape};
 
 /// Works out every coat.
 pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
     let mut plan = Coats { coats: Vec::new(), films: Vec::new(), notes: use_notes::about(piece) };
+    let all = (piece, shape, settings);
     for (index, zone) in piece.zones.iter().enumerate() {
         let shaped = &shape.zones[index];
         let path = FieldPath::root().key("zone").index(index);
@@ -18,7 +19,7 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
                     let wet_ml = area_mm2 * 1e-6 * settings.paint.ml_per_m2;
                     let matter = Matter::Paint { colour: *colour, wet_ml };
                     let film_mm = settings.paint.film_mm;
-                    plan.coats.push(coat(index, shape, number, *coats, area_mm2, film_mm, matter));
+                    plan.coats.push(coat(all, (index, number, *coats), area_mm2, film_mm, matter));
                 }
             }
             Finish::Glitter { colour, flake_mm } => {
@@ -27,14 +28,14 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
                 let matter =
                     Matter::Glitter { colour: *colour, flake_mm: *flake_mm, on_cup_g, in_shaker_g };
                 let film_mm = glitter::solid_mm(&settings.glitter);
-                plan.coats.push(coat(index, shape, 1, 1, shaped.area_mm2, film_mm, matter));
+                plan.coats.push(coat(all, (index, 1, 1), shaped.area_mm2, film_mm, matter));
                 plan.notes.extend(glitter_notes(piece, shape, settings, index, *flake_mm, &path));
             }
             Finish::Resin { coats, film_mm } => {
                 for number in 1..=*coats {
                     let area_mm2 = area_at(shaped, *film_mm, number);
                     let matter = Matter::Resin(resin::mix(area_mm2, *film_mm, &settings.resin));
-                    plan.coats.push(coat(index, shape, number, *coats, area_mm2, *film_mm, matter));
+                    plan.coats.push(coat(all, (index, number, *coats), area_mm2, *film_mm, matter));
                 }
             }
             Finish::Vinyl { colour } => {
@@ -56,20 +57,21 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
     plan
 }
 
+/// What a coat is counted from: its zone, which coat it is, of how many.
+type Place = (usize, u32, u32);
+
 fn coat(
-    zone: usize,
-    shape: &Shape,
-    number: u32,
-    of: u32,
+    (piece, shape, settings): (&Piece, &Shape, &Settings),
+    (zone, number, of): Place,
     area_mm2: f64,
     film_mm: f64,
     matter: Matter,
 ) -> Coat {
-    let shaped = &shape.zones[zone];
-    let grown = shaped.surface.grown(film_mm * f64::from(number));
-    let bare = &shape.parts[shaped.part].surface;
-    let girth_added_mm = girth_added_mm(bare, &grown, along_range(shaped));
-    Coat { zone, part: shaped.part, number, of, area_mm2, film_mm, girth_added_mm, matter }
+    let girth_at_mm = girth::level_mm(shape, settings, zone);
+    let coats = (zone, number, film_mm);
+    let girth_added_mm = girth::added_mm(piece, shape, settings, coats, girth_at_mm);
+    let part = shape.zones[zone].part;
+    Coat { zone, part, number, of, area_mm2, film_mm, girth_added_mm, girth_at_mm, matter }
 }
 
 /// Area of a zone when its coat `number` goes on, grown by the coats of its own that lie beneath.
@@ -78,24 +80,6 @@ fn area_at(shaped: &ZoneShape, film_mm: f64, number: u32) -> f64 {
         0 | 1 => shaped.area_mm2,
         _ => shaped.area.area_mm2(&shaped.surface.grown(film_mm * f64::from(number - 1))),
     }
-}
-
-/// Levels at which girths are compared.
-const LEVELS: u32 = 32;
-
-fn girth_added_mm(bare: &Surface, grown: &Surface, (from, to): (f64, f64)) -> f64 {
-    if bare.period().is_none() {
-        return 0.0;
-    }
-    let mut widest = (f64::NEG_INFINITY, 0.0);
-    for level in 0..=LEVELS {
-        let along = from + (to - from) * f64::from(level) / f64::from(LEVELS);
-        let before = bare.around_scale_mm(along);
-        if before > widest.0 {
-            widest = (before, grown.around_scale_mm(along) - before);
-        }
-    }
-    TAU * widest.1
 }
 
 /// From where to where a zone runs along the bare wall, mm.
@@ -163,8 +147,9 @@ fn glitter_notes(
             Diagnostic::warning(
                 path.key("glitter").key("flake"),
                 format!(
-                    "flakes {flake_mm} mm wide may poke through: `{name}` has {planned_coats} clear \
-                     coats over it ({planned_mm:.2} mm) and needs about {needed_mm:.2} mm"
+                    "flakes {} wide may poke through: `{name}` has {planned_coats} clear \
+                     coats over it ({planned_mm:.2} mm) and needs about {needed_mm:.2} mm",
+                    fine(flake_mm, settings.lengths)
                 ),
             )
             .hint(format!("Plan {needed} clear coats of {film_mm} mm over it, or use finer glitter"))
@@ -196,15 +181,18 @@ fn film_notes(
     }
     let (width, height) = blank.size_mm;
     let sheet = (settings.vinyl.sheet_width_mm, settings.vinyl.sheet_height_mm);
+    let length = |mm: f64| show(mm, settings.lengths);
     let fits = |w: f64, h: f64| w <= sheet.0 && h <= sheet.1;
     if !fits(width, height) && !fits(height, width) {
         notes.push(
             Diagnostic::warning(
                 path.key("vinyl"),
                 format!(
-                    "the film of `{name}` needs {width:.0} x {height:.0} mm with its margin, more than \
-                     one sheet of {:.0} x {:.0} mm",
-                    sheet.0, sheet.1
+                    "the film of `{name}` needs {} by {} with its margin, more than one sheet of {} by {}",
+                    length(width),
+                    length(height),
+                    length(sheet.0),
+                    length(sheet.1)
                 ),
             )
             .hint("Cut it in pieces that meet where it shows least, or set a larger sheet in the settings"),

@@ -48,8 +48,7 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
 
     progress(0.9, "working out coats, times and price");
     let coats = coats::plan_coats(&piece, &shape, &settings);
-    let steps = work::plan_steps(&piece, &settings, &coats, &stones);
-    let timetable = work::plan_timetable(&piece, &settings, &steps, begin);
+    let (steps, timetable) = work::plan_work(&piece, &settings, &coats, &stones, begin);
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).map_err(Halt::Mend)?;
     let price = money::plan_price(&piece, &settings, &bill, &steps);
 

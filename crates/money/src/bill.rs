@@ -36,12 +36,13 @@ pub struct BillLine {
     pub unit: String,
     /// What goes on the pieces or is used up, losses included.
     pub need: f64,
-    /// What to have before beginning: need and spare; for glitter at least what the shaker must hold,
-    /// most of which is caught and kept; for film at least the sheets that the cutting plan opens.
+    /// Need and spare: the usual share more of what is used up by amount, exactly the need of what is
+    /// counted out (blanks, boxes, gloves).
     pub with_spare: f64,
     /// Units in a pack.
     pub pack: f64,
-    /// Packs to buy to have `with_spare`.
+    /// Packs to buy to have `with_spare`; for glitter at least what the shaker must hold, most of
+    /// which is caught and kept; for film at least the sheets that the cutting plan opens.
     pub packs: u32,
     /// Price of a pack.
     pub pack_price: Money,
@@ -97,7 +98,7 @@ pub(crate) struct Wanted {
     pub item: String,
     pub unit: &'static str,
     pub need: f64,
-    /// Need and the usual spare.
+    /// Need and the usual spare, if it has one.
     pub spared: f64,
     /// What to have at hand, where that is more.
     pub at_hand: f64,
@@ -107,15 +108,15 @@ pub(crate) struct Wanted {
 
 impl Wanted {
     pub fn line(self) -> BillLine {
-        let with_spare = self.spared.max(self.at_hand);
+        let at_hand = self.spared.max(self.at_hand);
         // A hair is taken off so that rounding noise buys no further pack.
-        let packs = (with_spare / self.pack - 1e-9).ceil().max(0.0) as u32;
+        let packs = (at_hand / self.pack - 1e-9).ceil().max(0.0) as u32;
         BillLine {
             goods: self.goods,
             item: self.item,
             unit: self.unit.to_owned(),
             need: self.need,
-            with_spare,
+            with_spare: self.spared,
             pack: self.pack,
             packs,
             pack_price: self.pack_price,

@@ -180,7 +180,8 @@ fn the_shaker_is_filled_but_only_what_stays_is_paid() {
     // Have two to three times in the shaker and catch the rest (common practice).
     let bill = billed(&Settings::demo(), 1, 10);
     let glitter = bill.lines.iter().find(|line| line.goods == Goods::Glitter).expect("glitter");
-    assert!((glitter.with_spare / glitter.need - 2.5).abs() < 1e-9);
+    assert!((glitter.with_spare / glitter.need - 1.1).abs() < 1e-9);
+    assert!(glitter.pack * f64::from(glitter.packs) >= 2.5 * glitter.need - 1e-9);
     assert_eq!(glitter.cost_used, glitter.pack_price.times(glitter.need * 1.1 / glitter.pack));
 }
 
@@ -342,7 +343,9 @@ proptest! {
         let mut bought = 0;
         for line in &bill.lines {
             prop_assert!(line.need <= line.with_spare && line.with_spare <= line.pack * f64::from(line.packs) + 1e-6, "{:?}", line);
-            prop_assert!(line.with_spare > line.pack * (f64::from(line.packs) - 1.0), "one pack too many: {:?}", line);
+            // Glitter must fill the shaker; everything else is bought for need and spare.
+            let at_hand = if line.goods == Goods::Glitter { 2.5 * line.need } else { line.with_spare };
+            prop_assert!(at_hand > line.pack * (f64::from(line.packs) - 1.0), "one pack too many: {:?}", line);
             prop_assert_eq!(line.cost_bought.0, line.pack_price.0 * i64::from(line.packs));
             prop_assert!(line.cost_used <= line.cost_bought + Money(1), "{:?}", line);
             used += line.cost_used.0;
@@ -352,5 +355,33 @@ proptest! {
         prop_assert!(bill.lines.windows(2).all(|pair| pair[0].goods <= pair[1].goods));
         let stones: f64 = bill.lines.iter().filter(|line| line.goods == Goods::Stones).map(|line| line.need).sum();
         prop_assert_eq!(stones, count as f64 * f64::from(quantity));
+    }
+}
+
+#[test]
+fn spare_is_a_share_of_what_is_used_up_and_nothing_of_what_is_counted_out() {
+    let mut coats = TRIAL.coats.clone();
+    // A fifth of a sheet of 12 x 12 in.
+    coats.films.push(Film {
+        zone: 0,
+        part: 0,
+        colour: 0,
+        area_mm2: 1.0,
+        blank_mm: (0.4 * 304.8, 0.5 * 304.8),
+        copies: 1,
+        shapes: 1,
+    });
+    let (piece, settings) = (&TRIAL.piece, Settings::demo());
+    let bill = plan_bill(piece, &settings, &coats, &stones(10), &hours(1.0)).expect("a bill");
+    let film = line(&bill, "film, ");
+    assert!((film.need - 0.2).abs() < 1e-9 && (film.with_spare - 0.22).abs() < 1e-9, "{film:?}");
+    assert_eq!(film.packs, 1);
+    for line in &bill.lines {
+        let spare = match line.goods {
+            Goods::Supplies => 0.0,
+            Goods::Stones => continue,
+            _ => settings.spare_materials,
+        };
+        assert!((line.with_spare - line.need * (1.0 + spare)).abs() < 1e-9, "{line:?}");
     }
 }

@@ -11,6 +11,7 @@
 pub mod colour;
 pub mod diagnostic;
 pub mod file;
+pub mod file_name;
 pub mod fnv;
 pub mod lengths;
 pub mod money;

@@ -299,6 +299,8 @@ pub struct Times {
     pub pack_min: f64,
     /// Messages, artwork and buying, for each order.
     pub order_min: f64,
+    /// Days from ordering until the goods are there and the first part can be prepared.
+    pub delivery_days: u32,
     /// Days in the post before the due day.
     pub post_days: u32,
 }

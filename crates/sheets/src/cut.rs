@@ -6,14 +6,12 @@
 
 use crate::Plan;
 use crate::drawing::{Bounds, Drawing, INK, Ink, Layer, Mark, Trace};
-use crate::numbers::slug;
 use crate::unrolled::Unrolled;
 use glam::DVec2;
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::float::simplify::SimplifyShape;
 use piece::Finish;
 use shape::SurfacePoint;
-use std::collections::BTreeSet;
 use std::f64::consts::{PI, TAU};
 
 /// Shapes of a zone nearer to each other than this are cut and placed as one, mm.
@@ -30,19 +28,14 @@ type Outlines = Vec<Vec<[f64; 2]>>;
 
 /// One file for each film colour: its name and text, in order of name.
 pub(crate) fn cut_files(plan: &Plan) -> Vec<(String, String)> {
-    let mut names = BTreeSet::new();
+    let mut names = piece::file_name::cut_files(&plan.piece);
     let mut files = Vec::new();
     for (index, colour) in plan.piece.colours.iter().enumerate() {
         let groups = groups_of(plan, index);
         if groups.is_empty() {
             continue;
         }
-        let mut name = format!("cut-{}.svg", slug(&colour.name));
-        let mut number = 2;
-        while !names.insert(name.clone()) {
-            name = format!("cut-{}-{number}.svg", slug(&colour.name));
-            number += 1;
-        }
+        let Some(name) = names.remove(&index) else { continue };
         let drawing = sheet_of(groups, plan.settings.vinyl.sheet_width_mm);
         let title = format!("{}: film in {}", plan.piece.title, colour.name);
         let text = drawing.svg(

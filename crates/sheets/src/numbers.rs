@@ -1,4 +1,4 @@
-//! Numbers and slugs as they stand in tables and file names: a fixed count of digits, never `-0`.
+//! Numbers as they stand in tables and file names: a fixed count of digits, never `-0`.
 
 /// A number with a point and exactly `digits` decimals.
 pub(crate) fn fixed(value: f64, digits: usize) -> String {
@@ -20,20 +20,7 @@ pub(crate) fn rounded(value: f64, digits: usize) -> f64 {
     fixed(value, digits).parse().unwrap_or(value)
 }
 
-/// A name as part of a file name: letters and digits stay, anything else becomes one hyphen.
-/// Two different names may give the same slug; the caller tells them apart.
-pub(crate) fn slug(name: &str) -> String {
-    let mut slug = String::with_capacity(name.len());
-    for letter in name.chars().flat_map(char::to_lowercase) {
-        if letter.is_alphanumeric() {
-            slug.push(letter);
-        } else if !slug.is_empty() && !slug.ends_with('-') {
-            slug.push('-');
-        }
-    }
-    let slug = slug.trim_end_matches('-');
-    if slug.is_empty() { "colour".to_owned() } else { slug.to_owned() }
-}
+pub(crate) use piece::file_name::slug;
 
 #[cfg(test)]
 mod tests {
@@ -47,13 +34,5 @@ mod tests {
         assert_eq!(short(10.0), "10");
         assert_eq!(short(-0.000_1), "0");
         assert_eq!(short(12.340_4), "12.34");
-    }
-
-    #[test]
-    fn slugs_hold_nothing_that_a_file_system_minds() {
-        assert_eq!(slug("Marsh night"), "marsh-night");
-        assert_eq!(slug("../etc/passwd"), "etc-passwd");
-        assert_eq!(slug("Ébène / 2"), "ébène-2");
-        assert_eq!(slug("···"), "colour");
     }
 }

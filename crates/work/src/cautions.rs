@@ -4,12 +4,22 @@
 //! always sends the reader to the maker's own sheet.
 
 use crate::StepKind;
+use piece::PartRole;
 
 const SHEET: &str =
     "Follow the maker's safety data sheet and local rules; this is no substitute for either.";
 
-/// Cautions for one kind of step.
-pub fn of(kind: StepKind) -> Vec<String> {
+const LIP_FREE_OF_RESIN: &str =
+    "Keep resin off the lip and off the inside; it is not sold here as safe for food.";
+const LIP_FREE_OF_STONES: &str = "Keep the lip bare of stones and glue.";
+const MOUTHPIECE_FREE_OF_RESIN: &str =
+    "Keep resin off the opening and off the underside; it is not sold here as safe for food.";
+const MOUTHPIECE_FREE_OF_STONES: &str = "Keep the opening bare of stones and glue.";
+const SHARP_CHIPS: &str =
+    "Run a fingertip lightly over the stones for sharp chips before anyone drinks from it.";
+
+/// Cautions for one kind of step on a part with this role, or about the whole piece.
+pub fn of(kind: StepKind, role: Option<PartRole>) -> Vec<String> {
     let own: &[&str] = match kind {
         StepKind::Order | StepKind::Approve => return Vec::new(),
         StepKind::Prepare => &[
@@ -30,7 +40,6 @@ pub fn of(kind: StepKind) -> Vec<String> {
             "Never wash resin off skin with solvent; use soap and water.",
             "A mix left deep in its cup heats itself, smokes and burns: spread it soon and set leftovers outside on stone.",
             "Torch or heat gun: nothing that burns near, no alcohol or fresh spray in the air, hair tied back.",
-            "Keep resin off the lip and off the inside; it is not sold here as safe for food.",
         ],
         StepKind::Sand => &[
             "Sand wet and wear a dust mask; never sand resin that is still soft, its dust is the most harmful.",
@@ -43,15 +52,21 @@ pub fn of(kind: StepKind) -> Vec<String> {
             "Glue with solvent burns and its vapour harms: air the room, no flame, cap the tube.",
             "Chipped glass is sharp: throw chipped stones away, wear glasses when snapping or picking them off.",
             "Keep stones and glue away from small children: every stone can be swallowed.",
-            "Keep the lip bare of stones and glue.",
         ],
-        StepKind::Finish => &[
-            "Run a fingertip lightly over the stones for sharp chips before anyone drinks from it.",
-            "Do not call it food safe: nobody has tested this coating as you mixed it.",
-        ],
+        StepKind::Finish => {
+            &["Do not call it food safe: nobody has tested this coating as you mixed it."]
+        }
         StepKind::Pack => &[
             "Do not post before resin and glue have cured fully: wrapping prints itself into soft resin.",
         ],
     };
-    own.iter().chain([&SHEET]).map(|text| (*text).to_owned()).collect()
+    let of_role: &[&str] = match (kind, role) {
+        (StepKind::Pour, Some(PartRole::Body)) => &[LIP_FREE_OF_RESIN],
+        (StepKind::Pour, Some(PartRole::Lid)) => &[MOUTHPIECE_FREE_OF_RESIN],
+        (StepKind::Set, Some(PartRole::Body)) => &[LIP_FREE_OF_STONES],
+        (StepKind::Set, Some(PartRole::Lid)) => &[MOUTHPIECE_FREE_OF_STONES],
+        (StepKind::Finish, Some(PartRole::Body)) => &[SHARP_CHIPS],
+        _ => &[],
+    };
+    own.iter().chain(of_role).chain([&SHEET]).map(|text| (*text).to_owned()).collect()
 }

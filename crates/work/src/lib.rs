@@ -4,7 +4,7 @@
 //! [`Timetable`]. It reads no clock: the day to begin or to be done by is an argument.
 //! `steps.rs` links the steps of all parts by what must wait for what, `stack.rs` walks one part; `how/`
 //! says how each step is done, `cautions.rs` what to beware of; `timetable.rs` lays the steps into the
-//! maker's hours, `hours.rs` knows which those are.
+//! maker's hours, `windows.rs` adds the sanding where those hours miss a recoat window, `hours.rs` knows which those are.
 //! Read first: `steps.rs`, then `timetable.rs`.
 
 mod cautions;
@@ -17,8 +17,10 @@ mod stack;
 pub mod step;
 mod steps;
 mod timetable;
+mod windows;
 pub mod words;
 
 pub use step::{Step, StepKind, Steps};
 pub use steps::plan_steps;
 pub use timetable::{Sitting, Timetable, plan_timetable};
+pub use windows::plan_work;

@@ -123,12 +123,24 @@ impl<'a> Desk<'a> {
     pub fn notes(&self) -> Vec<Diagnostic> {
         let mut notes = Vec::new();
         let steps = &self.steps.steps;
-        let sanded: Vec<&Placed> =
-            self.placed.iter().filter(|placed| placed.extra_sand_min > 0).collect();
-        if let Some(zone) = sanded.first().and_then(|placed| steps[placed.step].zone) {
-            let minutes: i64 = sanded.iter().map(|placed| placed.extra_sand_min).sum();
+        // Sanding inside a pour, and sandings of their own that make up for a missed window.
+        let mut sanded: Vec<(usize, f64)> = self
+            .placed
+            .iter()
+            .filter(|placed| placed.extra_sand_min > 0)
+            .map(|placed| (placed.step, placed.extra_sand_min as f64))
+            .collect();
+        sanded.extend((0..steps.len()).filter_map(|step| {
+            let own = steps[step].kind == StepKind::Sand && steps[step].zone.is_some();
+            own.then(|| (step, steps[step].hands_on_for_min(self.pieces)))
+        }));
+        sanded.sort_by_key(|(step, _)| *step);
+        if let Some(zone) = sanded.first().and_then(|(step, _)| steps[*step].zone) {
+            let minutes: f64 = sanded.iter().map(|(_, minutes)| minutes).sum();
             let (from, to) = self.settings.resin.recoat_min;
-            let coats = count(sanded.len(), "pour");
+            let mut pours: Vec<usize> = sanded.iter().map(|(step, _)| *step).collect();
+            pours.dedup();
+            let coats = count(pours.len(), "pour");
             notes.push(
                 Diagnostic::warning(
                     FieldPath::root().key("zone").index(zone).key("resin"),
@@ -136,7 +148,7 @@ impl<'a> Desk<'a> {
                         "in the maker's hours {coats} cannot begin {} to {} after the coat before: {} of sanding are counted in",
                         span(from),
                         span(to),
-                        span(minutes as f64)
+                        span(minutes)
                     ),
                 )
                 .hint("Pour early on a long day of work, or use a resin whose recoat window fits the hours"),

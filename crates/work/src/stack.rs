@@ -15,6 +15,9 @@ pub(crate) const GLITTER_GLUE_MIN: f64 = 60.0;
 /// Stones an hour where the settings do not say (practised makers: 300 to 500).
 const STONES_PER_H: f64 = 300.0;
 
+/// A day, min.
+const DAY_MIN: f64 = 1440.0;
+
 /// What lies on top of a part so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Top {
@@ -81,8 +84,13 @@ impl Road<'_> {
         let (before, after) = zones.split_at(cut);
         let name = &piece.parts[part].name;
         let prepare_min = self.how.settings.times.prepare_min;
-        let prepare =
-            self.add(StepKind::Prepare, &format!("Prepare {name}"), prepare_min, &[(order, 0.0)]);
+        let delivery_min = f64::from(self.how.settings.times.delivery_days) * DAY_MIN;
+        let prepare = self.add(
+            StepKind::Prepare,
+            &format!("Prepare {name}"),
+            prepare_min,
+            &[(order, delivery_min)],
+        );
         self.steps[prepare].part = Some(part);
         self.steps[prepare].how = self.how.prepare(part);
         let mut road = PartRoad {
@@ -168,6 +176,7 @@ impl Road<'_> {
         let title = match next {
             StepKind::Film => format!("Sand {name} before film"),
             StepKind::Set => format!("Key {name} for stones"),
+            StepKind::Pour => format!("Sand {name} for the next coat"),
             _ => format!("Sand {name}"),
         };
         let sand_min = self.how.settings.times.sand_min;
@@ -208,6 +217,11 @@ impl Road<'_> {
     fn pour(&mut self, part: &mut PartRoad, coat: usize) {
         let settings = self.how.settings;
         let watch_min = settings.times.watch_min;
+        if part.top == Top::Resin && self.sanded.contains(&coat) {
+            let hard_min = (settings.resin.sandable_min - watch_min).max(0.0);
+            self.sand(part, StepKind::Pour, hard_min);
+            self.steps[part.last].zone = Some(self.how.coats.coats[coat].zone);
+        }
         let over = part.top;
         let wait_min = match over {
             Top::Resin => (settings.resin.recoat_min.0 - watch_min).max(0.0),

@@ -45,7 +45,8 @@ pub struct Step {
     pub name: String,
     /// Index of the part, where it is about one.
     pub part: Option<usize>,
-    /// Index of the zone, where it is about one.
+    /// Index of the zone, where it is about one; of a sanding, the zone of resin whose recoat window
+    /// it makes up for.
     pub zone: Option<usize>,
     /// Index into [`coats::Coats::coats`], for paint, glitter and pours.
     pub coat: Option<usize>,

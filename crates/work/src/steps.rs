@@ -9,7 +9,7 @@ use crate::stack::{GLITTER_GLUE_MIN, PartRoad, Top};
 use crate::{Step, StepKind, Steps, cautions};
 use coats::Coats;
 use piece::{PartRole, Piece, Settings};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use stones::Stones;
 
 /// Photographs and the question to the customer, hands-on, min (common practice, no source).
@@ -17,10 +17,16 @@ const APPROVE_MIN: f64 = 10.0;
 /// For the customer's answer, min (common practice: a day).
 pub(crate) const ANSWER_MIN: f64 = 1440.0;
 
-/// The steps of a piece.
+/// The steps of a piece, if every recoat window is kept; [`crate::plan_work`] sands where hours miss
+/// one.
 pub fn plan_steps(piece: &Piece, settings: &Settings, coats: &Coats, stones: &Stones) -> Steps {
-    let how = How { piece, settings, coats, stones };
-    let mut road = Road { how, steps: Vec::new(), waits: Vec::new() };
+    steps_with_sanding(How { piece, settings, coats, stones }, &BTreeSet::new())
+}
+
+/// The steps, with a sanding before each of these coats of resin.
+pub(crate) fn steps_with_sanding(how: How, sanded: &BTreeSet<usize>) -> Steps {
+    let (piece, settings) = (how.piece, how.settings);
+    let mut road = Road { how, sanded, steps: Vec::new(), waits: Vec::new() };
     let order =
         road.add(StepKind::Order, "Settle the order and buy", settings.times.order_min, &[]);
     road.steps[order].set_up_min = settings.times.order_min;
@@ -56,6 +62,8 @@ pub fn plan_steps(piece: &Piece, settings: &Settings, coats: &Coats, stones: &St
 /// The steps so far.
 pub(crate) struct Road<'a> {
     pub how: How<'a>,
+    /// Coats of resin before which the recoat window is missed, by their index.
+    pub sanded: &'a BTreeSet<usize>,
     pub steps: Vec<Step>,
     /// For each step, the steps it waits for and how long, min.
     waits: Vec<BTreeMap<usize, f64>>,
@@ -92,7 +100,7 @@ impl Road<'_> {
             after: Vec::new(),
             other_waits: Vec::new(),
             how: Vec::new(),
-            cautions: cautions::of(kind),
+            cautions: Vec::new(),
         });
         self.steps.len() - 1
     }
@@ -150,6 +158,8 @@ impl Road<'_> {
 
     /// A step's own wait is the one before the first step that needs it; others are said apart.
     fn done(mut self) -> Steps {
+        let has_body = self.how.piece.parts.iter().any(|part| part.role == PartRole::Body);
+        let whole = has_body.then_some(PartRole::Body);
         for step in 0..self.steps.len() {
             for (&before, &wait_min) in &self.waits[step] {
                 let first = (before + 1..self.steps.len())
@@ -161,6 +171,9 @@ impl Road<'_> {
                 }
                 self.steps[step].after.push(before);
             }
+            let told = &mut self.steps[step];
+            let role = told.part.map(|part| self.how.piece.parts[part].role);
+            told.cautions = cautions::of(told.kind, role.or(whole));
         }
         Steps { steps: self.steps }
     }

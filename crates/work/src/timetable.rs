@@ -27,7 +27,8 @@ pub struct Sitting {
     pub begins: DateTime,
     /// Local time it ends.
     pub ends: DateTime,
-    /// The recoat window before it was missed: sand first, min of it inside this sitting.
+    /// The recoat window before it was missed: sand first, min of it inside this sitting. Always 0 in
+    /// what [`crate::plan_work`] gives, where the sanding is a step of its own.
     pub extra_sand_min: f64,
 }
 
@@ -45,7 +46,8 @@ pub struct Timetable {
 }
 
 /// Places every step in the maker's hours. With `begin` it starts that day and goes forward;
-/// without, it counts back from the piece's due day, so that it is ready by the day to post.
+/// without, it counts back from the piece's due day, so that it is ready in time to post: before the day
+/// to post, or on it with a stretch of work still to come.
 /// `None` if neither day is known, or if the maker has no hours at all.
 pub fn plan_timetable(
     piece: &Piece,
@@ -53,26 +55,52 @@ pub fn plan_timetable(
     steps: &Steps,
     begin: Option<Date>,
 ) -> Option<Timetable> {
+    on_some_day(piece, settings, begin, |begin, post_by| {
+        let table = forward(piece, settings, steps, begin, post_by)?;
+        Some(((), table))
+    })
+    .map(|((), table)| table)
+}
+
+/// Plans from the day to begin, or counts back: the last beginning that is ready in time, else the
+/// earliest that was looked at. What is planned besides the timetable comes with it.
+pub(crate) fn on_some_day<T>(
+    piece: &Piece,
+    settings: &Settings,
+    begin: Option<Date>,
+    plan: impl Fn(Date, Option<Date>) -> Option<(T, Timetable)>,
+) -> Option<(T, Timetable)> {
     let post_by = piece
         .due
         .and_then(|due| due.checked_sub(i64::from(settings.times.post_days.min(3660)).days()).ok());
     if let Some(begin) = begin {
-        return forward(piece, settings, steps, begin, post_by);
+        return plan(begin, post_by);
     }
     let post_by = post_by?;
     let mut earliest = None;
     for back in 0..=FARTHEST_BACK_DAYS {
         let Ok(begin) = post_by.checked_sub(back.days()) else { break };
-        let plan = forward(piece, settings, steps, begin, Some(post_by))?;
-        if plan.ready.date() <= post_by {
-            return Some(plan);
+        let planned = plan(begin, Some(post_by))?;
+        if in_time(planned.1.ready, post_by, settings) {
+            return Some(planned);
         }
-        earliest = Some(plan);
+        earliest = Some(planned);
     }
     earliest
 }
 
-fn forward(
+/// Whether it is ready before the day to post it, or on that day with hours of work still to come:
+/// nobody takes a parcel away late in the evening.
+fn in_time(ready: DateTime, post_by: Date, settings: &Settings) -> bool {
+    let minute = ready.hour() as u16 * 60 + ready.minute() as u16;
+    let left = |date: Date| {
+        settings.maker.hours_on(date.weekday()).iter().any(|&(from, _)| from >= minute)
+    };
+    ready.date() < post_by || (ready.date() == post_by && left(post_by))
+}
+
+/// The timetable from one beginning.
+pub(crate) fn forward(
     piece: &Piece,
     settings: &Settings,
     steps: &Steps,
@@ -98,13 +126,14 @@ fn forward(
         );
         moment(HORIZON_DAYS * DAY_MIN)
     };
-    if let Some(last) = post_by.filter(|last| ready.date() > *last) {
+    if let Some(last) = post_by.filter(|last| !in_time(ready, *last, settings)) {
         notes.push(
             Diagnostic::warning(
                 FieldPath::root().key("due"),
                 format!(
-                    "begun on {begin} it is ready on {}, but must be posted by {last}",
-                    ready.date()
+                    "begun on {begin} it is ready on {} at {}, too late to be posted by {last}",
+                    ready.date(),
+                    ready.strftime("%H:%M")
                 ),
             )
             .hint("Agree a later day, begin sooner, or leave out coats or stones"),

@@ -1,20 +1,15 @@
 //! Figures as words: lengths, spans of time, amounts.
 
 use piece::Settings;
-use piece::settings::LengthUnit;
 
-/// A length as the studio reads it: `13 mm`, `2.5 mm`, `0.51 in`.
+/// A length as the studio reads it: `13 mm`, `2.5 mm`, `1/2 in (12.7 mm)`.
 pub fn length(settings: &Settings, mm: f64) -> String {
-    match settings.lengths {
-        LengthUnit::Millimetres => format!("{} mm", tenths(mm)),
-        LengthUnit::Inches => format!("{:.2} in", mm / 25.4),
-    }
+    piece::lengths::show(mm, settings.lengths)
 }
 
-/// A length too small for inches, always in mm: `0.1 mm`.
-pub fn fine(mm: f64) -> String {
-    let text = format!("{mm:.2}");
-    format!("{} mm", text.strip_suffix('0').unwrap_or(&text))
+/// A length that is thought of in mm: `0.1 mm`, `0.4 mm (1/64 in)`.
+pub fn fine(settings: &Settings, mm: f64) -> String {
+    piece::lengths::fine(mm, settings.lengths)
 }
 
 /// A small thickness, always in mm with two digits after the point.
@@ -40,9 +35,9 @@ pub fn tenths(amount: f64) -> String {
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
-/// An area in cm², whole.
-pub fn area(mm2: f64) -> String {
-    format!("{:.0} cm²", mm2 / 100.0)
+/// An area as the studio reads it: `292 cm²`, `45 in²`.
+pub fn area(settings: &Settings, mm2: f64) -> String {
+    piece::lengths::area(mm2, settings.lengths)
 }
 
 /// `1 stone`, `2 stones`.

@@ -344,6 +344,10 @@ pub struct TimesFile {
     pub pack: Time,
     /// Messages, artwork and buying, for each order.
     pub order: Time,
+    /// Days from ordering until the goods are there; left out, they are in the drawer.
+    #[serde(default)]
+    #[schemars(range(min = 0, max = 120))]
+    pub delivery_days: u32,
     /// Days in the post before the due day.
     #[schemars(range(min = 0, max = 60))]
     pub post_days: u32,

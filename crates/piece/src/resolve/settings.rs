@@ -315,6 +315,7 @@ fn times(file: &TimesFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Times {
         finish_min: min("finish", file.finish),
         pack_min: min("pack", file.pack),
         order_min: min("order", file.order),
+        delivery_days: file.delivery_days,
         post_days: file.post_days,
     };
     if times.sitting_min <= times.sitting_setup_min {

@@ -77,6 +77,7 @@ pub fn studio() -> Settings {
             finish_min: 15.0,
             pack_min: 10.0,
             order_min: 20.0,
+            delivery_days: 0,
             post_days: 3,
         },
         pricing: Pricing {

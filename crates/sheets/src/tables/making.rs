@@ -7,7 +7,7 @@ use crate::words;
 use coats::Matter;
 
 /// Columns of `coats.csv`; amounts for one piece. A coat leaves the columns of other matters empty.
-pub(crate) const COAT_COLUMNS: [&str; 18] = [
+pub(crate) const COAT_COLUMNS: [&str; 19] = [
     "order",
     "part",
     "zone",
@@ -18,6 +18,7 @@ pub(crate) const COAT_COLUMNS: [&str; 18] = [
     "area_mm2",
     "film_mm",
     "girth_added_mm",
+    "girth_at_mm",
     "wet_ml",
     "glitter_g",
     "shaker_g",
@@ -89,6 +90,7 @@ pub(crate) fn coats_csv(plan: &Plan) -> Vec<u8> {
             fixed(coat.area_mm2, 1),
             fixed(coat.film_mm, 3),
             fixed(coat.girth_added_mm, 3),
+            fixed(coat.girth_at_mm, 1),
         ]);
         row.extend(
             amounts.map(|amount| amount.map_or_else(String::new, |amount| fixed(amount, 2))),

@@ -38,8 +38,7 @@ pub fn plan(text: &str, begin: Option<&str>) -> Plan {
     let shape = shape::shape(&piece, &settings).expect("a shape");
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
     let coats = coats::plan_coats(&piece, &shape, &settings);
-    let steps = work::plan_steps(&piece, &settings, &coats, &stones);
-    let timetable = work::plan_timetable(&piece, &settings, &steps, begin);
+    let (steps, timetable) = work::plan_work(&piece, &settings, &coats, &stones, begin);
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).expect("a bill");
     let price = money::plan_price(&piece, &settings, &bill, &steps);
     let notes =

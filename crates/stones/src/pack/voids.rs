@@ -29,7 +29,10 @@ pub fn voids(board: &Board<'_>, laid: &Laid, least_mm: f64) -> Vec<Void> {
             let turn = from + (to - from) * (column as f64 + 0.5) / columns as f64;
             let place = board.chart.place(turn, down_mm);
             let wide = among_mm(board, laid, &place, seen_mm) >= seen_mm;
-            if !wide || !board.holds_centre(&place) || room_mm(board, laid, &place, seen_mm) < seen_mm {
+            if !wide
+                || !board.holds_centre(&place)
+                || room_mm(board, laid, &place, seen_mm) < seen_mm
+            {
                 continue;
             }
             let hole = climb(board, laid, place);

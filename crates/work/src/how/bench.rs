@@ -1,7 +1,7 @@
 //! How a part is prepared, masked, sanded, lettered and set with stones.
 
 use super::How;
-use super::spot::origin;
+use super::spot::{origin, the};
 use crate::StepKind;
 use crate::words::{count, fine, length, list, span, tenths};
 use coats::Film;
@@ -13,9 +13,9 @@ impl How<'_> {
     pub fn prepare(&self, part: usize) -> Vec<String> {
         let told = &self.piece.parts[part];
         let bare = match told.role {
-            PartRole::Body => format!("Take everything off {}", told.name),
-            PartRole::Lid => format!("Take {} apart", told.name),
-            PartRole::Topper => format!("Trim {}", told.name),
+            PartRole::Body => format!("Take everything off {}", the(&told.name)),
+            PartRole::Lid => format!("Take {} apart", the(&told.name)),
+            PartRole::Topper => format!("Trim {}", the(&told.name)),
         };
         let mut how = vec![format!(
             "{bare}, wash it with degreaser or dish soap, rinse and dry{}; get labels and their glue off.",
@@ -28,11 +28,11 @@ impl How<'_> {
             "Scuff with 220 to 400 grit until evenly dull; no acetone on plastic or on a coloured coat, only alcohol.".to_owned()
         });
         if told.role == PartRole::Lid {
-            how.push("Keep gasket, vent, thread and slider bare; more than 1 to 1.5 mm on the skirt can stop the lid from seating.".to_owned());
+            how.push("Keep gasket, vent, thread and slider bare; a millimetre or more on the skirt can stop the lid from seating.".to_owned());
         }
         how.push("Wipe with isopropyl alcohol of 70 to 91 % or stronger before and after scuffing, with a lint-free cloth, and touch it only with gloves from now on.".to_owned());
         if raw_steel {
-            how.push("Spray the upright wall with water from 15 cm: an unbroken sheet is clean, beads or breaks mean wash again; then let it dry.".to_owned());
+            how.push("Spray the upright wall with water from a forearm's length: an unbroken sheet is clean, beads or breaks mean wash again; then let it dry.".to_owned());
         }
         how
     }
@@ -60,7 +60,7 @@ impl How<'_> {
                 ));
             }
         } else {
-            how.push("Tape the back and whatever of the edge stays bare.".to_owned());
+            how.push("Tape the back, and the edge wherever it stays bare.".to_owned());
         }
         if told.role == PartRole::Body {
             how.push(format!(
@@ -76,6 +76,7 @@ impl How<'_> {
                     zone.name,
                     self.region(zone)
                 ));
+                how.extend(self.template(zone));
             }
         }
         how.push("Press the edges of the tape down with a fingernail.".to_owned());
@@ -104,6 +105,7 @@ impl How<'_> {
             "Wash it with plain warm water and a pad first, which takes off any waxy film, and dry it.".to_owned(),
         ];
         how.push(match next {
+            StepKind::Pour => "The hours of work miss the time in which the next coat bonds by itself, so it needs a key: dull all of it with 320 to 400 grit, wet, without cutting through.".to_owned(),
             StepKind::Set => "Scuff with 320 to 400 grit, wet, only where stones will sit; clear resin left shiny round them needs no polish.".to_owned(),
             StepKind::Film => "Level high spots with 150 to 220 grit, wet, then key the ground of the film with 320 to 400.".to_owned(),
             _ => "Level high spots with 150 to 220 grit, wet, then key all of it with 320 to 400.".to_owned(),
@@ -129,9 +131,12 @@ impl How<'_> {
         let zone = &self.piece.zones[film.zone];
         let part = &self.piece.parts[film.part];
         let mut how = vec![format!(
-            "Cut {} from {} film: {} of {} by {} with the margin{}.",
+            "Cut {} from {} film with {}: {} of {} by {} with the margin{}.",
             zone.name,
             self.colour(film.colour),
+            piece::file_name::cut_files(self.piece)
+                .get(&film.colour)
+                .map_or("the cut file of its colour", String::as_str),
             count(film.copies, "piece"),
             length(settings, film.blank_mm.0),
             length(settings, film.blank_mm.1),
@@ -148,7 +153,11 @@ impl How<'_> {
             "Weed it ({}), mask it with transfer tape and trim it.",
             count(film.shapes, "separate shape")
         ));
-        how.push(format!("Lay it {}.", self.region(zone)));
+        how.push(format!(
+            "Lay it {}; the wrap of {} shows the spot.",
+            self.region(zone),
+            the(&part.name)
+        ));
         how.push(match part.form {
             Form::Revolved(_) => "Find the level with a tape ring or a laser line, hinge the middle with tape, press from the middle outwards.".to_owned(),
             Form::Flat(_) => "Hinge one edge with tape and press from the middle outwards.".to_owned(),
@@ -185,25 +194,32 @@ impl How<'_> {
             format!(
                 "Set them {}, keeping {} between stones.",
                 self.region(told),
-                fine(finish.gap_mm)
+                fine(settings, finish.gap_mm)
             ),
         ];
         if let (Some(first), Some(last)) = (patches.iter().min(), patches.iter().max()) {
             how.push(format!(
-                "Work in the order of the placement sheet, patch {first} to patch {last}; turn the cup only when a patch has grabbed."
+                "Work by the placement pages of {}, patch {first} to patch {last}; {} only when a patch has grabbed.",
+                told.name,
+                if self.is_flat(told.part) {
+                    "tilt or move the plate".to_owned()
+                } else {
+                    format!("turn {}", self.thing(told.part))
+                }
             ));
         }
         how.push(
             match finish.layout {
                 Layout::Rows { follow: Follow::Level } => "Rule a level line to start from and check the rows against it every 5 to 10 rows.",
-                Layout::Rows { follow: Follow::Edge } => "Draw the edge to start from on the cup and check the rows against it every 5 to 10 rows.",
+                Layout::Rows { follow: Follow::Edge } => "Draw the edge to start from and check the rows against it every 5 to 10 rows.",
                 Layout::Scatter => "Set the large stones of a patch first and the small ones into the pockets between them.",
             }
             .to_owned(),
         );
+        how.extend(self.template(told));
         how.push("Wipe the ground with alcohol and try a few stones first: they must not peel off when the glue is hard.".to_owned());
         how.push(format!(
-            "Put down a dot of glue of about two thirds of a stone's width and press the stone until it covers {:.0} %: about {} ml of glue for all.",
+            "Put down a dot of glue of about two thirds of a stone's width and press the stone until the glue covers {:.0} % of it: about {} ml of glue for all.",
             settings.glue.dot_share * 100.0,
             tenths(glue_ml)
         ));

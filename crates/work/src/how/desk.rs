@@ -1,7 +1,8 @@
 //! How an order is settled, approved, finished and packed.
 
 use super::How;
-use crate::words::{count, list, span};
+use super::spot::the;
+use crate::words::{count, length, list, span};
 use piece::{Art, Drinks, Finish, Part, PartRole};
 use std::collections::BTreeSet;
 
@@ -22,18 +23,23 @@ impl How<'_> {
         self.piece.zones.iter().any(|zone| matches!(zone.finish, Finish::Stones(_)))
     }
 
+    fn has_body(&self) -> bool {
+        self.piece.parts.iter().any(|part| part.role == PartRole::Body)
+    }
+
     /// Before anything begins.
     pub fn order(&self) -> Vec<String> {
         let piece = self.piece;
         let parts: Vec<String> = piece.parts.iter().map(|part| part.name.clone()).collect();
         let mut how = vec![format!(
-            "Settle in writing: {} of {}, made of {}, for {} drinks{}.",
+            "Settle in writing: {} of \"{}\" ({}){}{}.",
             piece.quantity,
             piece.title,
             list(&parts),
-            match piece.drinks {
-                Drinks::Cold => "cold",
-                Drinks::Hot => "hot",
+            match (self.has_body(), piece.drinks) {
+                (false, _) => "",
+                (true, Drinks::Cold) => ", for cold drinks",
+                (true, Drinks::Hot) => ", for hot drinks",
             },
             if piece.for_child { ", for a child" } else { "" }
         )];
@@ -51,10 +57,15 @@ impl How<'_> {
             ));
         }
         if let Some(due) = piece.due {
-            how.push(format!("It must be with the customer on {due}; say so now if the timetable does not reach it."));
+            how.push(format!("It must be with the customer by {due}; say so now if the timetable does not reach it."));
         }
-        how.push("Measure the blank with a tape and compare it with the measurements this plan was made from.".to_owned());
+        how.push("Measure each blank with a tape and compare it with the measurements this plan was made from.".to_owned());
         how.push("Buy what the bill lists and is not in the drawer.".to_owned());
+        match self.settings.times.delivery_days {
+            0 => {}
+            1 => how.push("A day is allowed for it to arrive.".to_owned()),
+            days => how.push(format!("{days} days are allowed for it to arrive.")),
+        }
         if self.has_stones() {
             how.push(
                 "Take all stones of one colour and size from one lot, and keep ten of each."
@@ -69,7 +80,12 @@ impl How<'_> {
         let mut how = vec![if from_plan {
             "Send the picture of this plan with the colours as they lie in stock.".to_owned()
         } else {
-            "Photograph front, back and both sides in daylight and send the pictures.".to_owned()
+            if (0..self.piece.parts.len()).all(|part| self.is_flat(part)) {
+                "Photograph the plate straight from above and from either side in daylight and send the pictures.".to_owned()
+            } else {
+                "Photograph front, back and both sides in daylight and send the pictures."
+                    .to_owned()
+            }
         }];
         let words = self.words_on_it();
         if !words.is_empty() {
@@ -81,9 +97,13 @@ impl How<'_> {
 
     /// Checking and putting together.
     pub fn finish(&self) -> Vec<String> {
-        let mut how = vec![
-            "Look for drips at rim and foot, dust, and bubbles; the cup must stand without rocking.".to_owned(),
-        ];
+        let ends: BTreeSet<&str> =
+            (0..self.piece.parts.len()).map(|part| self.ends(part)).collect();
+        let ends: Vec<String> = ends.into_iter().map(str::to_owned).collect();
+        let mut how = vec![format!("Look for drips {}, for dust and for bubbles.", list(&ends))];
+        if self.has_body() {
+            how.push("The cup must stand without rocking.".to_owned());
+        }
         if self.has_stones() {
             how.push(format!(
                 "Go over all {} with a fingertip, replace loose and chipped ones, and wipe glue off with a damp cloth.",
@@ -118,10 +138,11 @@ impl How<'_> {
         } else {
             "."
         });
-        how.push(
-            "Wrap in tissue, then padding of 25 to 50 mm on all sides, lid and toppers apart."
-                .to_owned(),
-        );
+        how.push(format!(
+            "Wrap in tissue, then padding of {} on all sides{}.",
+            length(self.settings, 38.1),
+            if self.piece.parts.len() > 1 { ", each part by itself" } else { "" }
+        ));
         if self.has_stones() {
             how.push("Use two boxes, one inside the other.".to_owned());
         }
@@ -131,14 +152,18 @@ impl How<'_> {
 }
 
 fn seated(part: &Part, below: &str, full_min: f64) -> String {
+    let below = the(below);
     match part.role {
         PartRole::Topper => format!(
             "Glue {} on {below}, both scuffed and wiped with alcohol, and leave it {} untouched.",
-            part.name,
+            the(&part.name),
             span(full_min)
         ),
         PartRole::Body | PartRole::Lid => {
-            format!("Put {} on {below} and check that it seats and comes off freely.", part.name)
+            format!(
+                "Put {} on {below} and check that it seats and comes off freely.",
+                the(&part.name)
+            )
         }
     }
 }

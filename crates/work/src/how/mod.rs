@@ -9,7 +9,7 @@ mod spot;
 mod wet;
 
 use coats::Coats;
-use piece::{Piece, Settings};
+use piece::{Form, PartRole, Piece, Settings};
 use stones::Stones;
 
 /// Everything that the sentences draw on.
@@ -28,6 +28,30 @@ pub struct How<'a> {
 impl How<'_> {
     fn colour(&self, colour: usize) -> &str {
         &self.piece.colours[colour].name
+    }
+
+    /// What a part is: `the cup`, `the lid`, `the plate`.
+    fn thing(&self, part: usize) -> &'static str {
+        match (self.piece.parts[part].role, &self.piece.parts[part].form) {
+            (_, Form::Flat(_)) => "the plate",
+            (PartRole::Body, _) => "the cup",
+            (PartRole::Lid, _) => "the lid",
+            (PartRole::Topper, _) => "the topper",
+        }
+    }
+
+    fn is_flat(&self, part: usize) -> bool {
+        matches!(self.piece.parts[part].form, Form::Flat(_))
+    }
+
+    /// Where drips gather on a part.
+    fn ends(&self, part: usize) -> &'static str {
+        match (self.piece.parts[part].role, &self.piece.parts[part].form) {
+            (_, Form::Flat(_)) => "along the edge",
+            (PartRole::Body, _) => "at rim and foot",
+            (PartRole::Lid, _) => "at opening and skirt",
+            (PartRole::Topper, _) => "at both ends",
+        }
     }
 
     /// ` on each of the 3 pieces`, or nothing for one.

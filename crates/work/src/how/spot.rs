@@ -3,7 +3,7 @@
 use super::How;
 use crate::words::{length, list};
 use piece::{Edge, Form, Part, PlacedArt, Wave, Zone};
-use std::f64::consts::{FRAC_PI_2, PI};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 impl How<'_> {
     /// Where a zone lies, from the rim down: `from 13 mm to 165 mm from the rim, all round`.
@@ -16,22 +16,22 @@ impl How<'_> {
         } else if let Some(band) = &zone.region.band {
             words.push(format!(
                 "from {} to {} from {}",
-                self.edge(&band.from),
-                self.edge(&band.to),
+                self.edge(part, &band.from),
+                self.edge(part, &band.to),
                 origin(part)
             ));
         } else if zone.region.inset_mm > 0.0 {
             let inset = length(self.settings, zone.region.inset_mm);
             words.push(if flat {
-                format!("the whole plate but {inset} along its edge")
+                format!("over the whole plate except for {inset} along its edge")
             } else {
-                format!("the whole wall but {inset} at both ends")
+                format!("over the whole wall except for {inset} at either end")
             });
         } else {
             words.push(if flat {
-                "the whole plate".to_owned()
+                "over the whole plate".to_owned()
             } else {
-                "the whole wall".to_owned()
+                "over the whole wall".to_owned()
             });
         }
         match zone.region.window_rad {
@@ -57,7 +57,7 @@ impl How<'_> {
         words.join(", ")
     }
 
-    fn edge(&self, edge: &Edge) -> String {
+    fn edge(&self, part: &Part, edge: &Edge) -> String {
         let at = length(self.settings, edge.along_mm);
         let shape = match edge.wave {
             Wave::Level => return at,
@@ -65,11 +65,42 @@ impl How<'_> {
             Wave::Zigzag => "zigzag",
             Wave::Scallop => "scallop",
         };
+        let up = edge.along_mm - edge.amplitude_mm.abs();
+        let round_mm = TAU * radius_mm(part, up);
+        // The crest nearest to the front.
+        let step = TAU / f64::from(edge.count.max(1));
+        let nearest = edge.crest_rad - step * (edge.crest_rad / step).round();
+        let first = match nearest.abs() * radius_mm(part, up) {
+            arc_mm if arc_mm < 0.5 => "first crest at the front".to_owned(),
+            arc_mm => format!(
+                "first crest {}, {} round",
+                turn(nearest).trim_start_matches("the "),
+                length(self.settings, arc_mm)
+            ),
+        };
+        let crests = match edge.count {
+            0 | 1 => "1 crest".to_owned(),
+            many => format!(
+                "{many} crests, {} apart",
+                length(self.settings, round_mm / f64::from(many))
+            ),
+        };
         format!(
-            "a {shape} about {at} ({} either way, {} crests round the part)",
-            length(self.settings, edge.amplitude_mm),
-            edge.count
+            "a {shape} about {at} (up and down by {}; {first}; {crests})",
+            length(self.settings, edge.amplitude_mm)
         )
+    }
+
+    /// How to bring a waved edge, or art, onto the part: the wrap as a template. Nothing for level edges.
+    pub fn template(&self, zone: &Zone) -> Option<String> {
+        let band = zone.region.band.as_ref()?;
+        let waved = |edge: &Edge| edge.wave != Wave::Level;
+        (waved(&band.from) || waved(&band.to)).then(|| {
+            format!(
+                "Use the wrap of {} as a template for the wave: print it at true size, cut along the line, lay it on with its front mark at the front, and trace.",
+                the(&self.piece.parts[zone.part].name)
+            )
+        })
     }
 
     /// Where the middle of art lies.
@@ -125,11 +156,17 @@ impl How<'_> {
     }
 }
 
+/// A part's name with its article.
+pub fn the(name: &str) -> String {
+    if name.starts_with("the ") { name.to_owned() } else { format!("the {name}") }
+}
+
 /// What lengths along a part are counted from.
 pub fn origin(part: &Part) -> &'static str {
     match part.role {
         piece::PartRole::Body => "the rim",
-        piece::PartRole::Lid => "the middle edge of the lid",
+        piece::PartRole::Lid => "the inner edge of the lid",
+        piece::PartRole::Topper if matches!(part.form, Form::Flat(_)) => "the plate's top edge",
         piece::PartRole::Topper => "its top edge",
     }
 }

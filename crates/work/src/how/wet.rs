@@ -1,7 +1,8 @@
 //! How paint, glitter and resin go on.
 
 use super::How;
-use crate::words::{area, film, length, span, tenths};
+use super::spot::origin;
+use crate::words::{area, film, fine, length, span, tenths};
 use coats::{Matter, Mix, resin};
 
 impl How<'_> {
@@ -19,17 +20,24 @@ impl How<'_> {
                 span(paint.before_resin_min)
             )
         };
-        vec![
+        let mut how = vec![format!(
+            "Paint {} thin and even {region}: about {} ml on {}{}.",
+            self.colour(colour),
+            tenths(wet_ml),
+            area(self.settings, told.area_mm2),
+            self.each()
+        )];
+        how.extend(self.template(&self.piece.zones[told.zone]));
+        how.push(if self.is_flat(told.part) {
+            "Lay the plate level and stop before the paint gathers along the edge.".to_owned()
+        } else {
             format!(
-                "Paint {} thin and even {region}: about {} ml on {}{}.",
-                self.colour(colour),
-                tenths(wet_ml),
-                area(told.area_mm2),
-                self.each()
-            ),
-            "Turn the cup, not the can or brush, and stop before it runs.".to_owned(),
-            dry,
-        ]
+                "Turn {}, not the can or brush, and stop before it runs.",
+                self.thing(told.part)
+            )
+        });
+        how.push(dry);
+        how
     }
 
     /// Glitter on one zone.
@@ -40,20 +48,26 @@ impl How<'_> {
         };
         let region = self.region(&self.piece.zones[told.zone]);
         let mut how = vec![format!(
-            "Have {} g of {} glitter, flakes {} mm wide, in the shaker over clean paper; about {} g stays on {}{}.",
+            "Have {} g of {} glitter, flakes {} wide, in the shaker over clean paper; about {} g stays on {}{}.",
             tenths(in_shaker_g),
             self.colour(colour),
-            flake_mm,
+            fine(self.settings, flake_mm),
             tenths(on_cup_g),
-            area(told.area_mm2),
+            area(self.settings, told.area_mm2),
             self.each()
         )];
+        how.extend(self.template(&self.piece.zones[told.zone]));
         if bed_is_wet {
+            let (held, keep) = if self.is_flat(told.part) {
+                ("the plate lying level", "lying level")
+            } else {
+                ("it turning", "turning")
+            };
             how.push(format!(
-                "Straight after the pour, with the cup turning, shake it on the wet resin {region} until no wet shine is left."
+                "Straight after the pour, with {held}, shake the glitter on the wet resin {region} until no wet shine is left."
             ));
             how.push(format!(
-                "Keep it turning {}; a coat poured over it too soon makes it slide, so leave it at least 6 h.",
+                "Keep it {keep} {}; a coat poured over it too soon makes it slide, so leave it at least 6 h.",
                 span(self.settings.resin.turning_min)
             ));
         } else {
@@ -73,40 +87,51 @@ impl How<'_> {
         let mut how = vec![
             "Check the room: 21 to 27 °C and steady, humidity about 50 % and never over 70 %, no dust in the air.".to_owned(),
             self.weigh(&mix),
-            "Stir slowly for 3 min, scraping sides and bottom, pour into a clean cup and stir 3 min more.".to_owned(),
+            "Stir slowly for 3 min, scraping sides and bottom, pour into a clean mixing cup and stir 3 min more.".to_owned(),
             format!(
-                "Use it within its pot life, {} for 100 g; do not scrape the cup out, unmixed resin clings to its side.",
+                "Use it within its pot life, {} for 100 g; do not scrape the mixing cup out, unmixed resin clings to its side.",
                 span(product.pot_life_min)
             ),
             format!(
-                "Spread it on the turning cup {}: {} on {} leaves a film of {}.",
+                "Spread it {} {}: {} ml on {} leaves a film of {}.",
+                if self.is_flat(told.part) {
+                    "on the plate, propped up level on its back,".to_owned()
+                } else {
+                    format!("on {} as it turns,", self.thing(told.part))
+                },
                 self.region(zone),
-                format_args!("{} ml", tenths(mix.on_cup_ml)),
-                area(told.area_mm2),
+                tenths(mix.on_cup_ml),
+                area(settings, told.area_mm2),
                 film(told.film_mm)
             ),
         ];
+        how.extend(self.template(zone));
         if over_glitter {
             how.push(format!(
                 "Bare glitter drinks resin: keep A and B at hand for a second mix of up to {} ml (common practice: the first coat over glitter takes 20 to 50 % more).",
                 tenths(mix.on_cup_ml * 0.5)
             ));
         }
-        how.push("Pop bubbles in the first 10 min with two or three short passes of torch or heat gun, 10 to 15 cm off and always moving.".to_owned());
+        how.push("Pop bubbles in the first 10 min with two or three short passes of torch or heat gun, a hand's breadth off and always moving.".to_owned());
         how.push(format!(
-            "Stay with it for {}: lift drips at rim and foot with a gloved finger.",
-            span(settings.times.watch_min)
+            "Stay with it for {}: lift drips {} with a gloved finger.",
+            span(settings.times.watch_min),
+            self.ends(told.part)
         ));
         how.push(format!(
-            "Keep it turning {}; the next coat bonds without sanding from {} to {} after this pour.",
+            "Keep it {} {}; the next coat bonds without sanding from {} to {} after this pour.",
+            if self.is_flat(told.part) { "lying level and covered from dust" } else { "turning" },
             span(product.turning_min),
             span(product.recoat_min.0),
             span(product.recoat_min.1)
         ));
         if told.girth_added_mm > 0.0 {
             how.push(format!(
-                "All coats up to this one add about {} to the bare girth; check it with the tape.",
-                length(settings, told.girth_added_mm)
+                "When it is hard, a tape laid round {} from {} should read about {} more than on the bare {}.",
+                length(settings, told.girth_at_mm),
+                origin(&self.piece.parts[told.part]),
+                length(settings, told.girth_added_mm),
+                self.thing(told.part).trim_start_matches("the ")
             ));
         }
         if last_on_part {
@@ -118,7 +143,7 @@ impl How<'_> {
     fn weigh(&self, mix: &Mix) -> String {
         let b_g = resin::b_to_100_a_by_weight(&self.settings.resin);
         format!(
-            "Weigh {:.1} g of A and {:.1} g of B{} (by volume {:.1} ml and {:.1} ml; by weight 100 of A take {:.1} of B): {:.1} ml in all, {:.1} ml for the cup and {:.1} ml left in cup and glove.",
+            "Weigh {:.1} g of A and {:.1} g of B{} (by volume {:.1} ml and {:.1} ml; by weight 100 of A take {:.1} of B): {:.1} ml in all, {:.1} ml for the piece and {:.1} ml left in mixing cup and glove.",
             mix.a_g,
             mix.b_g,
             if self.piece.quantity > 1 { ", a fresh mix for each piece" } else { "" },

@@ -188,7 +188,7 @@ fn the_sentences_carry_the_figures() {
         }
     }
     let mask = steps.steps[named(&steps, "Mask body")].how.join(" ");
-    assert!(mask.contains("0.59 in from the rim"), "15 mm: {mask}");
+    assert!(mask.contains("19/32 in (15 mm) from the rim"), "{mask}");
 }
 
 #[test]
@@ -227,4 +227,92 @@ fn glitter_without_a_fresh_coat_is_bedded_in_glue_and_sealed_after_an_hour() {
     assert!(!steps.steps[glitter].at_once);
     assert!(steps.steps[glitter].how.join(" ").contains("glue"));
     assert_eq!(steps.wait_between_min(glitter, named(&steps, "Pour")), 60.0);
+}
+
+#[test]
+fn each_kind_of_part_is_spoken_of_as_what_it_is() {
+    let steps = planned(&full(), 100);
+    for step in &steps.steps {
+        let Some(part) = step.part else { continue };
+        let text = step.how.iter().chain(&step.cautions).cloned().collect::<Vec<_>>().join(" ");
+        let foreign: &[&str] = match part {
+            0 => &["the lid", "the plate", "level on its back"],
+            1 => &["the cup", "rim and foot", "the plate", "the lip"],
+            _ => &["the cup", "turning", "rim and foot", "the lip", "the lid"],
+        };
+        for word in foreign {
+            assert!(!text.contains(word), "{word} in {}: {text}", step.name);
+        }
+        assert!(!text.contains("the whole plate but"), "{text}");
+    }
+    let plate = Trial::new(&[("topper", "clear", RESIN)]);
+    let mut piece = plate.piece.clone();
+    piece.parts.retain(|part| part.name == "topper");
+    piece.parts[0].seat = None;
+    piece.zones[0].part = 0;
+    let settings = Settings::demo();
+    let steps = plan_steps(&piece, &settings, &plate.coats(&settings), &plate.stones(0));
+    let finish = &steps.steps[named(&steps, "Check")];
+    let text = finish.how.iter().chain(&finish.cautions).cloned().collect::<Vec<_>>().join(" ");
+    assert!(!text.contains("cup") && !text.contains("drinks from"), "{text}");
+}
+
+#[test]
+fn a_wave_is_told_by_where_its_crests_lie_and_traced_from_the_wrap() {
+    // Girth of the trial cup: pi x 74 mm = 232.5 mm; four crests are 58.1 mm apart, and 45 degrees
+    // are an eighth of it, 29.1 mm.
+    let mut trial = Trial::new(&[("body", "tide", PAINT)]);
+    let band = trial.piece.zones[0].region.band.as_mut().expect("a band");
+    band.from = piece::Edge {
+        along_mm: 90.0,
+        wave: piece::Wave::Sine,
+        amplitude_mm: 4.0,
+        count: 4,
+        crest_rad: std::f64::consts::FRAC_PI_4,
+    };
+    let mut settings = Settings::demo();
+    settings.lengths = piece::settings::LengthUnit::Millimetres;
+    let steps = plan_steps(&trial.piece, &settings, &trial.coats(&settings), &trial.stones(0));
+    let text = steps.steps[named(&steps, "Mask body")].how.join(" ");
+    assert!(
+        text.contains(
+            "first crest 45° to the right of the front, 29.1 mm round; 4 crests, 58.1 mm apart"
+        ),
+        "{text}"
+    );
+    assert!(text.contains("wrap of the body as a template"), "{text}");
+}
+
+#[test]
+fn steps_name_the_files_and_pages_they_use() {
+    let steps = planned(&full(), 100);
+    let film = steps.steps[named(&steps, "film on body")].how.join(" ");
+    assert!(film.contains("with cut-reed.svg") && film.contains("the wrap of the body"), "{film}");
+    let set = steps.steps[named(&steps, "stones on body")].how.join(" ");
+    assert!(set.contains("placement pages of tide"), "{set}");
+}
+
+#[test]
+fn lengths_keep_to_one_system_with_mm_beside() {
+    let (trial, mut settings) = (full(), Settings::demo());
+    let texts = |settings: &Settings| {
+        let coats = trial.coats(settings);
+        let steps = plan_steps(&trial.piece, settings, &coats, &trial.stones(10));
+        steps.steps.iter().flat_map(|step| step.how.clone()).collect::<Vec<_>>()
+    };
+    assert!(texts(&settings).iter().all(|text| !text.contains("cm")), "areas in square inches");
+    settings.lengths = piece::settings::LengthUnit::Millimetres;
+    assert!(texts(&settings).iter().all(|text| !text.contains(" in (") && !text.contains("in²")));
+}
+
+#[test]
+fn goods_that_must_be_sent_for_hold_up_the_first_part() {
+    let (trial, mut settings) = (full(), Settings::demo());
+    settings.times.delivery_days = 5;
+    let steps = plan_steps(&trial.piece, &settings, &trial.coats(&settings), &trial.stones(0));
+    for (index, step) in steps.steps.iter().enumerate() {
+        if step.kind == StepKind::Prepare {
+            assert_eq!(steps.wait_between_min(0, index), 5.0 * 24.0 * 60.0);
+        }
+    }
 }

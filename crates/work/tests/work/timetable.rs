@@ -6,7 +6,7 @@ use jiff::civil::{Date, DateTime, date};
 use piece::Settings;
 use proptest::prelude::*;
 use std::sync::LazyLock;
-use work::{Sitting, StepKind, Steps, Timetable, plan_steps, plan_timetable};
+use work::{Sitting, StepKind, Steps, Timetable, plan_steps, plan_timetable, plan_work};
 
 static TRIALS: LazyLock<Vec<Trial>> = LazyLock::new(|| {
     vec![
@@ -161,7 +161,7 @@ fn counting_back_finds_the_last_day_that_still_works() {
     let begun = table.sittings[0].begins.date();
     let later = begun.checked_add(1.days()).expect("a date");
     let late = plan_timetable(&trial.piece, &settings, &steps, Some(later)).expect("a timetable");
-    assert!(late.ready.date() > post_by, "a day later is too late");
+    assert!(late.ready.date() >= post_by, "a day later is too late");
     assert!(late.notes.iter().any(|note| note.path.0 == "due"), "and it is told: {:?}", late.notes);
 }
 
@@ -268,7 +268,70 @@ proptest! {
         prop_assert_eq!(check(&steps, &settings, pieces, &table), Ok(()));
         let back = plan_timetable(&piece, &settings, &steps, None).expect("a timetable");
         prop_assert_eq!(check(&steps, &settings, pieces, &back), Ok(()));
-        let in_time = back.ready.date() <= back.post_by.expect("a due day");
-        prop_assert!(in_time || back.notes.iter().any(|note| note.path.0 == "due"));
+        let post_by = back.post_by.expect("a due day");
+        let late = back.notes.iter().any(|note| note.path.0 == "due");
+        let left = |at: DateTime| {
+            let minute = at.hour() as u16 * 60 + at.minute() as u16;
+            settings.maker.hours_on(at.weekday()).iter().any(|(from, _)| *from >= minute)
+        };
+        let in_time = back.ready.date() < post_by || (back.ready.date() == post_by && left(back.ready));
+        prop_assert_eq!(in_time, !late);
+
+        let (coats, set) = (trial.coats(&settings), trial.stones(stones));
+        let (worked, table) = plan_work(&piece, &settings, &coats, &set, Some(begin));
+        let table = table.expect("a timetable");
+        prop_assert_eq!(check(&worked, &settings, pieces, &table), Ok(()));
+        prop_assert!(table.sittings.iter().all(|sitting| sitting.extra_sand_min == 0.0));
+        let added = worked.steps.len() - steps.steps.len();
+        let spent = added as f64 * settings.times.sand_min;
+        prop_assert!((worked.hands_on_min() - steps.hands_on_min() - spent).abs() < 1e-6);
+    }
+}
+
+#[test]
+fn a_missed_window_becomes_a_sanding_that_counts() {
+    let trial = &TRIALS[1];
+    let mut settings = Settings::demo();
+    every_day(&mut settings, &[(18 * 60, 21 * 60)]);
+    let (coats, stones) = (trial.coats(&settings), trial.stones(300));
+    let bare = plan_steps(&trial.piece, &settings, &coats, &stones);
+    let begin = Some(date(2027, 3, 1));
+    let (steps, table) = plan_work(&trial.piece, &settings, &coats, &stones, begin);
+    let table = table.expect("a timetable");
+    let extra: Vec<_> = steps
+        .steps
+        .iter()
+        .filter(|step| step.kind == StepKind::Sand && step.zone.is_some())
+        .collect();
+    assert_eq!(extra.len(), 2, "coats 2 and 3 of 3 are poured an evening or more later");
+    assert_eq!(steps.hands_on_min(), bare.hands_on_min() + 2.0 * settings.times.sand_min);
+    for step in extra {
+        let how = step.how.join(" ");
+        for word in ["320 to 400 grit", "Wash it", "wipe with alcohol"] {
+            assert!(how.contains(word), "{word} in {how}");
+        }
+        assert!(step.cautions.iter().any(|caution| caution.contains("dust mask")));
+    }
+    assert!(table.notes.iter().any(|note| note.message.contains("2 pours cannot begin")));
+    let mut piece = trial.piece.clone();
+    piece.due = None;
+    let (steps, none) = plan_work(&piece, &settings, &coats, &stones, None);
+    assert_eq!((steps, none), (bare, None), "without a day nothing is known of the hours");
+}
+
+#[test]
+fn it_is_never_ready_in_the_last_hours_of_the_day_to_post() {
+    for trial in TRIALS.iter() {
+        for back in 0..7 {
+            let settings = Settings::demo();
+            let steps = planned(trial, &settings, 200);
+            let mut piece = trial.piece.clone();
+            piece.due = Some(date(2027, 5, 22).checked_add(back.days()).expect("a date"));
+            let table = plan_timetable(&piece, &settings, &steps, None).expect("a timetable");
+            let last = table.post_by.expect("a due day");
+            // Evenings end the day; only a Saturday has a second stretch.
+            let saturday = last.weekday() == jiff::civil::Weekday::Saturday;
+            assert!(table.ready.date() < last || saturday, "{} {last}", table.ready);
+        }
     }
 }
