@@ -67,9 +67,9 @@ impl How<'_> {
         };
         let up = edge.along_mm - edge.amplitude_mm.abs();
         let round_mm = TAU * radius_mm(part, up);
-        // The crest nearest to the front.
+        // The crest nearest to the front; of two as near, the one on the right.
         let step = TAU / f64::from(edge.count.max(1));
-        let nearest = edge.crest_rad - step * (edge.crest_rad / step).round();
+        let nearest = edge.crest_rad - step * (edge.crest_rad / step - 0.5 - 1e-9).ceil();
         let first = match nearest.abs() * radius_mm(part, up) {
             arc_mm if arc_mm < 0.5 => "first crest at the front".to_owned(),
             arc_mm => format!(

@@ -197,7 +197,8 @@ fn dangerous_steps_carry_cautions_and_send_to_the_safety_data_sheet() {
     for step in &steps.steps {
         let cautions = step.cautions.join(" ");
         let words: &[&str] = match step.kind {
-            StepKind::Pour => &["gloves", "allergic", "Torch", "lip"],
+            StepKind::Pour if step.part == Some(0) => &["gloves", "allergic", "Torch", "lip"],
+            StepKind::Pour => &["gloves", "allergic", "Torch"],
             StepKind::Sand => &["dust mask", "wet"],
             StepKind::Prepare => &["dust mask", "no flame"],
             StepKind::Set => &["sharp", "children", "no flame"],
@@ -251,7 +252,9 @@ fn each_kind_of_part_is_spoken_of_as_what_it_is() {
     piece.parts[0].seat = None;
     piece.zones[0].part = 0;
     let settings = Settings::demo();
-    let steps = plan_steps(&piece, &settings, &plate.coats(&settings), &plate.stones(0));
+    let mut coats = plate.coats(&settings);
+    coats.coats.iter_mut().for_each(|coat| coat.part = 0);
+    let steps = plan_steps(&piece, &settings, &coats, &plate.stones(0));
     let finish = &steps.steps[named(&steps, "Check")];
     let text = finish.how.iter().chain(&finish.cautions).cloned().collect::<Vec<_>>().join(" ");
     assert!(!text.contains("cup") && !text.contains("drinks from"), "{text}");

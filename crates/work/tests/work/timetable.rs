@@ -316,6 +316,7 @@ fn a_missed_window_becomes_a_sanding_that_counts() {
     let mut piece = trial.piece.clone();
     piece.due = None;
     let (steps, none) = plan_work(&piece, &settings, &coats, &stones, None);
+    let bare = plan_steps(&piece, &settings, &coats, &stones);
     assert_eq!((steps, none), (bare, None), "without a day nothing is known of the hours");
 }
 
