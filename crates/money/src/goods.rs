@@ -139,7 +139,12 @@ fn film_line(
     .line()
 }
 
-/// Blanks, lids, gloves, cups, boxes: by what they count with, no spare.
+/// Units of what is measured out rather than counted.
+const MEASURES: [&str; 12] =
+    ["mm", "cm", "m", "in", "ft", "ml", "l", "fl oz", "oz", "g", "kg", "cm²"];
+
+/// Blanks, lids, gloves, cups, boxes: by what they count with; spare only of what is measured out,
+/// such as tape and alcohol.
 pub(crate) fn supplies(piece: &Piece, settings: &Settings, steps: &Steps) -> Vec<BillLine> {
     let parts = |role: PartRole| piece.parts.iter().filter(|part| part.role == role).count();
     let kind = |kind: StepKind| steps.steps.iter().filter(|step| step.kind == kind).count();
@@ -155,13 +160,17 @@ pub(crate) fn supplies(piece: &Piece, settings: &Settings, steps: &Steps) -> Vec
                 SupplyPer::Pour => kind(StepKind::Pour),
                 SupplyPer::Sanding => kind(StepKind::Sand),
             };
+            let spare = match MEASURES.contains(&supply.unit.as_str()) {
+                true => settings.spare_materials,
+                false => 0.0,
+            };
             let need = supply.amount * times as f64 * f64::from(piece.quantity);
             let mut line = Wanted {
                 goods: Goods::Supplies,
                 item: supply.name.clone(),
                 unit: "each",
                 need,
-                spared: need,
+                spared: need * (1.0 + spare),
                 at_hand: 0.0,
                 pack: supply.pack,
                 pack_price: supply.pack_price,

@@ -378,6 +378,9 @@ fn spare_is_a_share_of_what_is_used_up_and_nothing_of_what_is_counted_out() {
     assert_eq!(film.packs, 1);
     for line in &bill.lines {
         let spare = match line.goods {
+            Goods::Supplies if ["ml", "m"].contains(&line.unit.as_str()) => {
+                settings.spare_materials
+            }
             Goods::Supplies => 0.0,
             Goods::Stones => continue,
             _ => settings.spare_materials,
