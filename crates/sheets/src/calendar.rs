@@ -79,7 +79,11 @@ fn sitting_event(plan: &Plan, sitting: &Sitting, stamp: DateTime) -> Event {
         ));
     }
     if step.wait_min > 0.0 {
-        description.push(format!("Then let it rest {}.", words::span(step.wait_min)));
+        let rest = match step.kind {
+            StepKind::Order | StepKind::Approve => "Then wait",
+            _ => "Then let it rest",
+        };
+        description.push(format!("{rest} {}.", words::span(step.wait_min)));
     }
     description.extend(step.cautions.iter().map(|caution| format!("Caution: {caution}")));
     let mut event =

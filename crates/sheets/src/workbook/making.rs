@@ -46,10 +46,11 @@ fn step(plan: &Plan, index: usize, step: &Step) -> Value {
         then.push(format!("On the turner for {}.", words::span(step.turner_min)));
     }
     if step.wait_min > 0.0 {
-        then.push(format!(
-            "Then let it rest {} before the next step on it.",
-            words::span(step.wait_min)
-        ));
+        let rest = match step.kind {
+            StepKind::Order | StepKind::Approve => "Then wait {} before the next step.",
+            _ => "Then let it rest {} before the next step on it.",
+        };
+        then.push(rest.replace("{}", &words::span(step.wait_min)));
     }
     if let Some(minutes) = step.sand_after_min {
         then.push(format!(

@@ -116,7 +116,11 @@ impl How<'_> {
                 how.push(seated(part, below, self.settings.glue.full_min));
             }
         }
-        how.push("Clean it and photograph it from the front, the back and above.".to_owned());
+        how.push(if (0..self.piece.parts.len()).all(|part| self.is_flat(part)) {
+            "Clean it and photograph it straight from above and aslant.".to_owned()
+        } else {
+            "Clean it and photograph it from the front, the back and above.".to_owned()
+        });
         how.push(
             "Note what was used and what is left: resin batch, stone lots, hours for each step."
                 .to_owned(),

@@ -107,6 +107,9 @@ impl How<'_> {
     pub fn art_spot(&self, part: &Part, art: &PlacedArt) -> String {
         let settings = self.settings;
         let Form::Revolved(_) = part.form else {
+            if art.along_mm.abs() < 0.05 && art.around.abs() < 0.05 {
+                return "in the middle of the plate".to_owned();
+            }
             return format!(
                 "with its middle {} {} and {} {} of the plate's centre",
                 length(settings, art.along_mm.abs()),
@@ -126,7 +129,7 @@ impl How<'_> {
             words += &format!(" (about {} round the bare wall)", length(settings, arc_mm));
         }
         if art.repeat > 1 {
-            words += &format!(", and {} copies in all spread evenly round", art.repeat);
+            words += &format!(", {} copies in all spread evenly round", art.repeat);
         }
         words
     }

@@ -64,14 +64,14 @@ impl How<'_> {
                 ("it turning", "turning")
             };
             how.push(format!(
-                "Straight after the pour, with {held}, shake the glitter on the wet resin {region} until no wet shine is left."
+                "Straight after the pour, with {held}, shake the glitter on the wet resin {region}, until no wet shine is left."
             ));
             how.push(format!(
-                "Keep it {keep} {}; a coat poured over it too soon makes it slide, so leave it at least 6 h.",
+                "Keep it {keep} for {}; a coat poured over it too soon makes it slide, so leave it at least 6 h.",
                 span(self.settings.resin.turning_min)
             ));
         } else {
-            how.push(format!("Brush a thin even bed of clear glue {region} and shake the glitter on while it is wet."));
+            how.push(format!("Brush a thin even bed of clear glue {region}, and shake the glitter on while it is wet."));
             how.push("Let the glue dry 30 to 60 min.".to_owned());
         }
         how.push("Pat the flakes flat, tap and brush off what is loose, and pour the catch back: one paper for each colour, for a stray speck cannot be taken out.".to_owned());
@@ -119,7 +119,7 @@ impl How<'_> {
             self.ends(told.part)
         ));
         how.push(format!(
-            "Keep it {} {}; the next coat bonds without sanding from {} to {} after this pour.",
+            "Keep it {} for {}; the next coat bonds without sanding from {} to {} after this pour.",
             if self.is_flat(told.part) { "lying level and covered from dust" } else { "turning" },
             span(product.turning_min),
             span(product.recoat_min.0),
