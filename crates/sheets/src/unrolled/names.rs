@@ -41,9 +41,10 @@ pub(super) fn name_layer(
     letters: &Letters,
 ) -> Layer {
     let all = outline.iter().fold(Bounds::EMPTY, |all, &point| all.with(point));
+    let outline = &thinned(outline);
     let mut tags: Vec<Tag> = Vec::new();
     for zone in zones {
-        let step = zone.points.len().div_ceil(400).max(1);
+        let step = zone.points.len().div_ceil(120).max(1);
         let points = zone.points.iter().step_by(step).chain(zone.points.last());
         let leads = points.flat_map(|&to| {
             [Side::Left, Side::Right, Side::Above].map(|side| Tag { name: &zone.name, side, to })
@@ -75,6 +76,17 @@ pub(super) fn name_layer(
         word(&mut layer, tag.name, DVec2::new(left, y), letters);
     }
     layer
+}
+
+/// Points about a millimetre apart: as fine as names need.
+fn thinned(outline: &[DVec2]) -> Vec<DVec2> {
+    let mut kept: Vec<DVec2> = Vec::new();
+    for &point in outline {
+        if kept.last().is_none_or(|last| last.distance(point) >= 1.0) {
+            kept.push(point);
+        }
+    }
+    kept
 }
 
 /// How bad a line is: long, over work, or to an edge or a side that has names enough.
