@@ -58,11 +58,27 @@ pub fn none(ground: &Ground<'_>, finish: &StoneFinish, path: &FieldPath, zone: &
     let (name, diameter_mm) =
         smallest.map_or(("", 0.0), |(size, _)| (size.name.as_str(), size.diameter_mm));
     let path = path.key(key);
+    // A size that was measured is its own name.
+    let measured = format!("{diameter_mm} mm");
+    let stone = if name.starts_with("SS") { format!("{name} ({measured})") } else { measured };
     if widest_mm < diameter_mm {
         Diagnostic::error(
             path,
             format!(
-                "a stone of {name} ({diameter_mm} mm) is larger than zone \"{zone}\" can hold: \
+                "a stone of {stone} is larger than zone \"{zone}\" can hold: \
+                 its widest place takes {widest_mm:.1} mm"
+            ),
+        )
+        .hint("Choose a smaller size, or make the zone wider.")
+    } else if ground.obstacles.is_empty() {
+        let way = match finish.layout {
+            Layout::Rows { .. } => "in rows ",
+            Layout::Scatter => "",
+        };
+        Diagnostic::error(
+            path,
+            format!(
+                "no whole stone of {stone} fits {way}in zone \"{zone}\": \
                  its widest place takes {widest_mm:.1} mm"
             ),
         )

@@ -84,9 +84,14 @@ fn room_along(ground: &Ground<'_>, diameter_mm: f64, stretch: (f64, f64)) -> Opt
             .count() as u32
     };
     let nearest = |from: f64, to: f64| {
-        let steps = ((to - from).abs() / (diameter_mm / 8.0)).ceil().max(1.0);
-        let step = (to - from) / steps;
-        let hit = (0..=steps as u32).find(|look| fits(from + step * f64::from(*look)) > 0)?;
+        // A stone nearly as wide as its zone fits only close to one place: look closer until found.
+        // An even number of steps looks in the middle too.
+        let (step, hit) = [8.0, 32.0, 128.0].into_iter().find_map(|looks| {
+            let steps = 2.0 * ((to - from).abs() / (diameter_mm / looks) / 2.0).ceil().max(1.0);
+            let step = (to - from) / steps;
+            let hit = (0..=steps as u32).find(|look| fits(from + step * f64::from(*look)) > 0)?;
+            Some((step, hit))
+        })?;
         let refine = |mut hit: f64, mut miss: f64, enough: u32| {
             for _ in 0..32 {
                 let middle = (hit + miss) / 2.0;

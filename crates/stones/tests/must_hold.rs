@@ -297,3 +297,28 @@ fn rows_stop_soon_after_they_are_told_to() {
         assert!((5..12).contains(&asked), "asked {asked} times, {follow}");
     }
 }
+
+#[test]
+fn a_stone_nearly_as_wide_as_its_ring_is_laid_whole() {
+    // A lid's top as a cone; the ring is 12.7 mm wide along the wall, from 25.4 mm to 38.1 mm.
+    let lid = [(0.0, 9.525), (41.275, 50.8), (50.8, 50.8)];
+    for (size, count) in [("SS48", 20), ("12 mm", 15), ("12.6 mm", 14)] {
+        let laid = lay(&body(&lid, &rows("ring", &band(25.4, 38.1), "level", size, 0.1)));
+        check(&laid);
+        assert!(laid.stones.stones.len() >= count, "{size}: {}", laid.stones.stones.len());
+    }
+}
+
+#[test]
+fn a_measured_size_that_is_too_large_is_named_once() {
+    let wall = [(0.0, 40.0), (100.0, 40.0)];
+    let rows_of = |name: &str, from: f64, to: f64, size: &str| {
+        rows(name, &band(from, to), "level", size, 0.1)
+    };
+    let alone = support::try_lay(&body(&wall, &rows_of("line", 20.0, 25.0, "6 mm"))).err();
+    let alone = alone.expect("too narrow");
+    assert_eq!(
+        alone[0].message,
+        "a stone of 6 mm is larger than zone \"line\" can hold: its widest place takes 5.0 mm"
+    );
+}
