@@ -13,7 +13,6 @@ run:
 	@command -v cc >/dev/null || { echo "A C compiler is missing: on Debian, apt-get install build-essential."; exit 1; }
 	cargo build --release --bin cupwright
 	$(CUPWRIGHT) plan $(DEMO) --out out/demo
-	@echo "The demo piece is planned: open out/demo/workbook.pdf and out/demo/preview.png."
 
 test: tools
 	cargo test --release --workspace

@@ -71,6 +71,12 @@ pub enum Command {
     Demo(DemoArgs),
 }
 
+/// A day as typed. Errors: in words.
+fn day(text: &str) -> Result<jiff::civil::Date, String> {
+    let day = text.parse().ok().filter(|_| text.len() == 10);
+    day.ok_or_else(|| "a day is written as YYYY-MM-DD, such as 2026-07-01".to_owned())
+}
+
 /// What `plan` takes.
 #[derive(Debug, Args)]
 pub struct PlanArgs {
@@ -84,7 +90,7 @@ pub struct PlanArgs {
     #[arg(long, value_name = "STUDIO.toml")]
     pub studio: Option<PathBuf>,
     /// The day to begin; without it, the timetable counts back from the day the piece is due
-    #[arg(long, value_name = "YYYY-MM-DD")]
+    #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     pub begin: Option<jiff::civil::Date>,
     /// Print one JSON document about the plan and everything found in the files
     #[arg(long)]

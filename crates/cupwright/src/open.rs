@@ -5,7 +5,11 @@ use crate::near::{Contents, Folder, read_up_to};
 use crate::trouble::{Trouble, shown};
 use piece::read::Art;
 use piece::source::{LARGEST_BYTES, too_large};
-use piece::{Diagnostic, Piece, Places, Settings, Source, read_piece, read_settings};
+use piece::{
+    Diagnostic, FieldPath, Finish, Piece, Places, Region, Settings, Severity, Source, read_piece,
+    read_settings,
+};
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -13,6 +17,9 @@ use std::sync::Arc;
 const LARGEST_SVG: u64 = 4_000_000;
 /// Largest typeface; bytes. Those with all of the Han characters have some twenty million.
 const LARGEST_FONT: u64 = 40_000_000;
+
+/// The version key of a studio file.
+const STUDIO_KEY: &str = "cupwright_settings";
 
 /// The settings that ship with the program; every sheet made with them says that they are made up.
 const DEMO_STUDIO: &str = include_str!("../../../examples/studio.toml");
@@ -37,21 +44,90 @@ impl Opened {
     }
 }
 
+/// Whether this is a studio file: only those have the version key of one.
+pub fn is_studio(path: &Path) -> bool {
+    let text = read_file(path, LARGEST_READ).ok().and_then(|bytes| String::from_utf8(bytes).ok());
+    text.is_some_and(|text| says_studio(&text))
+}
+
+fn says_studio(text: &str) -> bool {
+    text.lines().any(|line| {
+        line.trim_start()
+            .strip_prefix(STUDIO_KEY)
+            .is_some_and(|rest| rest.trim_start().starts_with('='))
+    })
+}
+
 /// Opens a piece file; `None` if it needs mending, and what is then among the findings.
 ///
 /// # Errors
 /// It cannot be read at all.
 pub fn open_piece(path: &Path, findings: &mut Findings) -> Result<Option<Opened>, Trouble> {
     let Some(source) = open_text(path, findings)? else { return Ok(None) };
+    if says_studio(&source.text) {
+        let error = Diagnostic::error(FieldPath::root(), "this is a studio file, not a piece file")
+            .hint(format!(
+                "Use it with --studio: `cupwright plan PIECE.toml --out DIR --studio {}`.",
+                shown(path)
+            ));
+        findings.add(&source, vec![error]);
+        return Ok(None);
+    }
     let reading = read_piece(&source, &Beside(Folder::of(path)));
     let (notes, places) = (reading.diagnostics, reading.places);
     match reading.value {
         Some(piece) => Ok(Some(Opened { piece, notes, source, places })),
         None => {
-            findings.add(&source, notes);
+            findings.add(&source, notes.clone());
+            let mut more = reading.draft.map_or_else(Vec::new, |draft| further(draft, &notes));
+            more.iter_mut().for_each(|found| places.locate(found));
+            findings.add(&source, more);
             Ok(None)
         }
     }
+}
+
+/// What can be told of the zones of a piece that has errors elsewhere, if its parts have none. Zones
+/// with errors of their own are taken as film all over their part, and not told about.
+fn further(mut piece: Piece, errors: &[Diagnostic]) -> Vec<Diagnostic> {
+    let errors = || errors.iter().filter(|found| found.severity == Severity::Error);
+    let colour = |path: &str| path.starts_with("part") && path.ends_with("].colour");
+    if errors().any(|found| found.path.0.starts_with("part") && !colour(&found.path.0)) {
+        return Vec::new();
+    }
+    let reading = read_settings(&Source::new("studio.toml (shipped)", DEMO_STUDIO));
+    let (Some(settings), false) = (reading.value, piece.parts.is_empty()) else {
+        return Vec::new();
+    };
+    let finish = ["paint", "glitter", "resin", "vinyl", "stones"];
+    let place = |zone: usize| FieldPath::root().key("zone").index(zone);
+    let broken: BTreeSet<usize> = (0..piece.zones.len())
+        .filter(|zone| {
+            let at = place(*zone).0;
+            errors().filter_map(|found| found.path.0.strip_prefix(&at)).any(|rest| {
+                !finish
+                    .iter()
+                    .any(|key| rest.strip_prefix('.').is_some_and(|rest| rest.starts_with(key)))
+            })
+        })
+        .collect();
+    for (index, zone) in piece.zones.iter_mut().enumerate() {
+        zone.region.leave_out.retain(|(other, _)| !broken.contains(other));
+        if broken.contains(&index) {
+            zone.finish = Finish::Vinyl { colour: 0 };
+            zone.region = Region {
+                band: None,
+                window_rad: None,
+                inset_mm: 0.0,
+                art: None,
+                leave_out: Vec::new(),
+            };
+        }
+    }
+    let found = shape::shape(&piece, &settings).err().unwrap_or_default();
+    let of_broken =
+        |found: &Diagnostic| broken.iter().any(|zone| found.path.0.starts_with(&place(*zone).0));
+    found.into_iter().filter(|found| !of_broken(found)).collect()
 }
 
 /// Opens a studio file, or the one that ships with the program; otherwise as [`open_piece`].
@@ -74,8 +150,16 @@ pub fn open_settings(
 
 fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Trouble> {
     let name = shown(path);
-    let contents = read_up_to(path, LARGEST_BYTES)
-        .map_err(|reason| Trouble::files(format!("could not read {name}: {reason}")))?;
+    let contents = read_up_to(path, LARGEST_BYTES).map_err(|reason| {
+        let trouble = Trouble::files(format!("could not read {name}: {reason}"));
+        if path.exists() {
+            trouble
+        } else {
+            trouble.hint(
+                "Check its name and folder; `cupwright demo DIR` writes examples to begin from.",
+            )
+        }
+    })?;
     let refusal = match contents {
         Contents::TooLong(bytes) => too_large(bytes),
         Contents::Whole(bytes) => match Source::from_bytes(name.as_str(), bytes) {
@@ -93,6 +177,11 @@ struct Beside(Folder);
 impl Art for Beside {
     fn svg(&self, file: &str) -> Result<Arc<str>, String> {
         let bytes = self.0.read(file, LARGEST_SVG)?;
+        // First bytes of JPEG, PNG, GIF, WebP and BMP files (ISO/IEC 10918-1, W3C PNG, RFC 9649).
+        let pictures: [&[u8]; 5] = [b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"RIFF", b"BM"];
+        if pictures.iter().any(|start| bytes.starts_with(start)) {
+            return Err("it is a picture of pixels, not an SVG drawing".to_owned());
+        }
         String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
     }
 

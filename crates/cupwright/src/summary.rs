@@ -6,6 +6,30 @@ use serde_json::{Value, json};
 use sheets::Plan;
 use std::fmt::Write;
 
+/// For a person, after the folder is written: stones, hours, price and days in two lines.
+pub fn short(plan: &Plan) -> String {
+    let days = days(plan).map(|days| format!("\n{days}.")).unwrap_or_default();
+    format!("{}: {}.{days}", plan.piece.title, figures(plan))
+}
+
+fn figures(plan: &Plan) -> String {
+    format!(
+        "{} stones, {:.1} h of work, price {}{}",
+        plan.stones.stones.len(),
+        plan.steps.hands_on_min() / 60.0,
+        plan.settings.currency.show(plan.price.asked),
+        if plan.settings.demo { " (with made-up example prices)" } else { "" },
+    )
+}
+
+/// When work begins and when it is ready; `None` if there is no timetable.
+fn days(plan: &Plan) -> Option<String> {
+    let timetable = plan.timetable.as_ref()?;
+    let begins = timetable.sittings.first()?.begins.date();
+    let post = timetable.post_by.map(|day| format!(", to be posted by {day}")).unwrap_or_default();
+    Some(format!("Begin on {begins}, ready on {}{post}", timetable.ready.date()))
+}
+
 /// For a person: the title and one line for each part and zone, ending with a line break.
 pub fn text(plan: &Plan) -> String {
     let (unit, mm2_per_unit) = match plan.settings.lengths {
@@ -27,14 +51,10 @@ pub fn text(plan: &Plan) -> String {
         let what = format!("{} on {}", finish_word(zone), plan.piece.parts[zone.part].name);
         line(&zone.name, &what, shape.area_mm2, n_stones(plan, index));
     }
-    let _ = writeln!(
-        text,
-        "  {} stones, {:.1} h of work, price {}{}",
-        plan.stones.stones.len(),
-        plan.steps.hands_on_min() / 60.0,
-        plan.settings.currency.show(plan.price.asked),
-        if plan.settings.demo { " (with made-up example prices)" } else { "" },
-    );
+    let _ = writeln!(text, "  {}", figures(plan));
+    if let Some(days) = days(plan) {
+        let _ = writeln!(text, "  {days}");
+    }
     text
 }
 
@@ -59,6 +79,8 @@ pub fn json(plan: &Plan) -> Value {
                 "stones": n_stones(plan, index),
             })
         });
+    let begins = plan.timetable.as_ref().and_then(|timetable| timetable.sittings.first());
+    let begins = begins.map(|sitting| sitting.begins.to_string());
     json!({
         "title": plan.piece.title,
         "quantity": plan.piece.quantity,
@@ -69,6 +91,8 @@ pub fn json(plan: &Plan) -> Value {
         "currency": plan.settings.currency.code,
         "price": plan.settings.currency.number(plan.price.asked),
         "demo_prices": plan.settings.demo,
+        "begin": begins,
+        "ready": plan.timetable.as_ref().map(|timetable| timetable.ready.to_string()),
     })
 }
 

@@ -52,6 +52,16 @@ impl fmt::Display for FieldPath {
     }
 }
 
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    let mut sentence: String =
+        letters.next().map(char::to_uppercase).into_iter().flatten().chain(letters).collect();
+    if !sentence.ends_with(['.', '?', '!']) {
+        sentence.push('.');
+    }
+    sentence
+}
+
 /// One complaint: how bad, where, what was found, and what to do about it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
@@ -87,10 +97,11 @@ impl Diagnostic {
         Self::new(Severity::Caution, path, message)
     }
 
-    /// The same with one more hint.
+    /// The same with one more hint, written as a sentence: a capital letter first and a full stop
+    /// last, whichever room it comes from.
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
-        self.hints.push(hint.into());
+        self.hints.push(sentence(&hint.into()));
         self
     }
 

@@ -5,7 +5,7 @@ use crate::file::settings::SettingsFile;
 use crate::file::{piece_schema, settings_schema};
 use crate::source::too_large;
 use crate::{
-    Diagnostic, FieldPath, Piece, Places, Settings, Severity, Source, resolve, tree, walk,
+    Diagnostic, FieldPath, Piece, Places, Settings, Severity, Source, mend, resolve, tree, walk,
 };
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -43,6 +43,8 @@ impl Art for NoArt {
 pub struct Reading<T> {
     /// The thing; `None` if there is any error.
     pub value: Option<T>,
+    /// What can be looked at further in spite of errors, with harmless values where they are.
+    pub draft: Option<T>,
     /// Everything to tell, in the order of the file.
     pub diagnostics: Vec<Diagnostic>,
     /// Where each value stands, for complaints found later.
@@ -70,13 +72,14 @@ fn read<F: DeserializeOwned, T>(
     art: &dyn Art,
     resolve: impl Fn(&F, &mut resolve::Bench<'_>) -> T,
 ) -> Reading<T> {
-    let nothing = |diagnostics| Reading { value: None, diagnostics, places: Places::default() };
+    let nothing =
+        |diagnostics| Reading { value: None, draft: None, diagnostics, places: Places::default() };
     if let Some(error) = too_large(source.text.len() as u64) {
         return nothing(vec![error]);
     }
     let (tree, mut diagnostics) = tree::parse(source);
     let table = tree.get_ref();
-    let mut places = Places::default();
+    let mut places = Places::in_file(source);
     tree::note_places(table, &FieldPath::root(), &mut places);
     if let Some(error) = other_version(version_key, table) {
         diagnostics = vec![error];
@@ -95,14 +98,16 @@ fn read<F: DeserializeOwned, T>(
         diagnostics.extend(
             sound.map(|misfit| misfit.diagnostic).filter(|one| !broken_lines.contains(&line(one))),
         );
-    } else {
-        diagnostics.extend(misfits.into_iter().map(|misfit| misfit.diagnostic));
-    }
-    if !diagnostics.is_empty() {
         return finish(None, diagnostics, places);
     }
-    let file: F = match serde_json::from_value(tree::json_table(table)) {
+    let mut values = tree::json_table(table);
+    let mended = mend::mend(&mut values, &misfits);
+    let fits = misfits.is_empty();
+    diagnostics.extend(misfits.into_iter().map(|misfit| misfit.diagnostic));
+    let Some(mended) = mended else { return finish(None, diagnostics, places) };
+    let file: F = match serde_json::from_value(values) {
         Ok(file) => file,
+        Err(_) if !fits => return finish(None, diagnostics, places),
         Err(error) => {
             let message = format!("the file cannot be understood: {error}");
             return finish(None, vec![Diagnostic::error(FieldPath::root(), message)], places);
@@ -110,7 +115,11 @@ fn read<F: DeserializeOwned, T>(
     };
     let mut bench = resolve::Bench { diagnostics: Vec::new(), art };
     let value = resolve(&file, &mut bench);
-    finish(Some(value), bench.diagnostics, places)
+    if fits {
+        return finish(Some(value), bench.diagnostics, places);
+    }
+    diagnostics.extend(bench.diagnostics.into_iter().filter(|found| mend::stands(found, &mended)));
+    finish(Some(value), diagnostics, places)
 }
 
 /// Places, sorts and limits the diagnostics; drops the value if one of them is an error.
@@ -119,8 +128,8 @@ fn finish<T>(value: Option<T>, mut diagnostics: Vec<Diagnostic>, places: Places)
         places.locate(diagnostic);
     }
     diagnostics.sort_by_key(|diagnostic| diagnostic.span.as_ref().map_or(0, |span| span.start));
-    let value = value
-        .filter(|_| diagnostics.iter().all(|diagnostic| diagnostic.severity != Severity::Error));
+    let sound = diagnostics.iter().all(|diagnostic| diagnostic.severity != Severity::Error);
+    let (value, draft) = if sound { (value, None) } else { (None, value) };
     if diagnostics.len() > MOST_DIAGNOSTICS {
         let more = diagnostics.len() - MOST_DIAGNOSTICS;
         diagnostics.truncate(MOST_DIAGNOSTICS);
@@ -131,7 +140,7 @@ fn finish<T>(value: Option<T>, mut diagnostics: Vec<Diagnostic>, places: Places)
             Diagnostic { severity, ..rest }.hint("mend the first ones and read the file again"),
         );
     }
-    Reading { value, diagnostics, places }
+    Reading { value, draft, diagnostics, places }
 }
 
 /// The refusal of a file of another version; whatever else is wrong with it may be right there.

@@ -1,5 +1,6 @@
 //! The text of a file a person wrote, and where in it each value stands.
 
+use crate::inches::Inches;
 use crate::{Diagnostic, FieldPath};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -84,18 +85,26 @@ pub fn too_large(bytes: u64) -> Option<Diagnostic> {
 
 /// Where in the source text each value stands.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Places(BTreeMap<FieldPath, Range<usize>>);
+pub struct Places {
+    spans: BTreeMap<FieldPath, Range<usize>>,
+    inches: Inches,
+}
 
 impl Places {
+    /// No places yet, in a file whose lengths are typed in this or that unit.
+    pub(crate) fn in_file(source: &Source) -> Self {
+        Self { spans: BTreeMap::new(), inches: Inches::of(&source.text) }
+    }
+
     pub(crate) fn put(&mut self, path: FieldPath, span: Range<usize>) {
-        self.0.insert(path, span);
+        self.spans.insert(path, span);
     }
 
     /// Bytes of the value at `path`, or of the nearest table or list that holds it.
     pub fn of(&self, path: &FieldPath) -> Option<Range<usize>> {
         let mut at = Some(path.clone());
         while let Some(path) = at {
-            if let Some(span) = self.0.get(&path) {
+            if let Some(span) = self.spans.get(&path) {
                 return Some(span.clone());
             }
             at = path.parent();
@@ -103,8 +112,10 @@ impl Places {
         None
     }
 
-    /// Points a diagnostic that knows only its path into the file.
+    /// Points a diagnostic that knows only its path into the file, and tells its lengths in the
+    /// unit that the file is typed in.
     pub fn locate(&self, diagnostic: &mut Diagnostic) {
+        self.inches.tell(diagnostic);
         if diagnostic.span.is_none() && !diagnostic.path.0.is_empty() {
             diagnostic.span = self.of(&diagnostic.path);
         }

@@ -39,6 +39,14 @@ impl StoneSize {
             return Ok(Self { name: (*name).to_owned(), diameter_mm: *diameter_mm });
         }
         let compact: String = text.to_uppercase().chars().filter(|c| !c.is_whitespace()).collect();
+        // As some sellers write it, number first: 16ss.
+        let turned = compact.strip_suffix("SS").map(|number| format!("SS{number}"));
+        if let Some((name, _)) =
+            STONE_SIZES.iter().find(|(name, _)| Some(*name) == turned.as_deref())
+        {
+            let message = format!("`{}` is not a stone size that is known here", shorten(text));
+            return Err(Complaint::new(message).hint(format!("did you mean \"{name}\"?")));
+        }
         if compact.starts_with('S') {
             let names: Vec<_> = STONE_SIZES.iter().map(|(name, _)| *name).collect();
             let complaint = Complaint::new(format!(

@@ -177,6 +177,10 @@ impl Quantity {
                 )
             }
             [only] => format!("write \"{number} {}\"", only.name),
+            // Nobody reads a fraction off a scale in mm.
+            units if number.contains('/') && units.iter().any(|unit| unit.name == "in") => {
+                format!("write \"{number} in\" if that is what you measured in")
+            }
             [first, ..] => {
                 format!("write \"{number} {}\" if that is what you measured in", first.name)
             }

@@ -106,7 +106,7 @@ warning: too é
 2 | gap = \"é\" # x
   |       ^^^
   |
-  = help: write less
+  = help: Write less.
 
 ";
     assert_eq!(text, expected);

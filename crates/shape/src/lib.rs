@@ -18,6 +18,7 @@ pub mod field;
 pub mod flat;
 mod flatten;
 pub mod lettering;
+mod likely_slips;
 mod margin;
 mod measure;
 mod measures_check;

@@ -1,6 +1,7 @@
 //! Each part's bare surface, measured and in its place.
 
 use crate::capacity::check_capacity;
+use crate::likely_slips::odd_lids;
 use crate::seat::seat_parts;
 use crate::{PartShape, Surface};
 use piece::{Diagnostic, FieldPath, PartRole, Piece};
@@ -31,7 +32,10 @@ pub(crate) fn shape_parts(
     }
     let poses = seat_parts(piece, &surfaces)?;
     let parts = surfaces.into_iter().zip(poses);
-    Ok((parts.map(|(surface, pose)| PartShape::new(surface, pose)).collect(), notes))
+    let parts: Vec<PartShape> =
+        parts.map(|(surface, pose)| PartShape::new(surface, pose)).collect();
+    notes.extend(odd_lids(piece, &parts));
+    Ok((parts, notes))
 }
 
 impl PartShape {

@@ -2,6 +2,7 @@
 
 use crate::area::Area;
 use crate::boolean::{Plane, Region};
+use crate::likely_slips::{fine_letters, hidden};
 use crate::margin::grown;
 use crate::sketch::Sketch;
 use crate::{PartShape, Surface, ZoneShape};
@@ -50,12 +51,14 @@ pub fn shape_zones(
     let areas: Vec<Area> = (piece.zones.iter().zip(&regions))
         .map(|(zone, region)| Area::new(&planes[zone.part], region, &parts[zone.part].surface))
         .collect();
+    notes.extend(hidden(piece, parts, &planes, &regions));
     let mut shapes = Vec::with_capacity(areas.len());
     for (index, (zone, area)) in piece.zones.iter().zip(areas).enumerate() {
         if piece.parts[zone.part].role == PartRole::Body {
             notes.extend(lip_caution(zone, index, &area, settings.lip_mm));
         }
         let bare = &parts[zone.part].surface;
+        notes.extend(fine_letters(zone, index, &area, bare));
         let below_mm =
             below(piece, settings, index, &regions, &planes[zone.part], bare, area.area_mm2(bare));
         let surface = bare.grown(below_mm);
@@ -156,13 +159,18 @@ fn lip_caution(zone: &Zone, index: usize, area: &Area, lip_mm: f64) -> Option<Di
     if nearest > lip_mm - SAME_MM {
         return None;
     }
+    let place = if nearest < 0.05 {
+        "reaches the rim".to_owned()
+    } else {
+        format!("begins {nearest:.1} mm below the rim")
+    };
     let message = format!(
-        "zone `{}` comes within {nearest:.1} mm of the rim, nearer than the {lip_mm:.0} mm that stay bare for lips",
+        "zone `{}` {place}, in the {lip_mm:.0} mm that the studio keeps bare for lips",
         zone.name
     );
     Some(
         Diagnostic::caution(FieldPath::root().key("zone").index(index), message)
             .hint("Begin it farther down, or tell the customer that lips will touch it.")
-            .hint("Standards for the lip and rim (ISO 6486, ASTM C927) look at the top 20 mm; check the current text."),
+            .hint("Standards for lips and rims (ISO 6486, ASTM C927) test the top 20 mm, more than many studios keep bare; check the current text."),
     )
 }

@@ -3,7 +3,7 @@
 use crate::args::CheckArgs;
 use crate::exit::Exit;
 use crate::findings::Findings;
-use crate::open::{open_piece, open_settings};
+use crate::open::{is_studio, open_piece, open_settings};
 use crate::output::{print_data, print_json, say, say_trouble};
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
@@ -17,6 +17,8 @@ use std::path::Path;
 /// What came of one piece.
 struct Checked {
     name: String,
+    /// It is a studio file and was checked as one.
+    studio: bool,
     findings: Findings,
     /// `None` if it needs mending first.
     outcome: Result<Option<Plan>, Trouble>,
@@ -65,8 +67,13 @@ pub fn run(args: &CheckArgs) -> Exit {
 
 fn check(path: &Path, settings: Option<Settings>, stop: &Stop) -> Checked {
     let mut findings = Findings::default();
-    let outcome = walk_quietly(path, settings, stop, &mut findings);
-    Checked { name: shown(path), findings, outcome }
+    let studio = is_studio(path);
+    let outcome = if studio {
+        open_settings(Some(path), &mut findings).map(|_| None)
+    } else {
+        walk_quietly(path, settings, stop, &mut findings)
+    };
+    Checked { name: shown(path), studio, findings, outcome }
 }
 
 fn walk_quietly(
@@ -102,7 +109,9 @@ fn report(checked: &[Checked]) -> Exit {
             Ok(Some(plan)) => text += &format!("{}: {}", piece.name, summary::text(plan)),
             Ok(None) => {
                 let n_errors = piece.findings.count(Severity::Error);
-                if n_errors > 0 {
+                if piece.studio && n_errors == 0 {
+                    text += &format!("{}: a studio file, and all is well with it\n", piece.name);
+                } else if n_errors > 0 {
                     say(&format!(
                         "{}: to be mended in {n_errors} {}.",
                         piece.name,

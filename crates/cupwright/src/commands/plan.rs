@@ -9,6 +9,7 @@ use crate::output::{print_json, say, say_trouble};
 use crate::progress::Progress;
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
+use crate::summary;
 use crate::trouble::{Trouble, shown};
 use serde_json::{Value, json};
 use sheets::{Plan, SheetError};
@@ -21,6 +22,8 @@ const ROAD_SHARE: f64 = 0.4;
 struct Written {
     files: Vec<String>,
     summary: Value,
+    /// The same for a person.
+    short: String,
     placed: Placed,
 }
 
@@ -102,7 +105,7 @@ fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<
         return Err(Trouble::stopped());
     }
     let placed = draft.put_in_place(&files)?;
-    Ok(Written { files, summary, placed })
+    Ok(Written { files, summary, short: summary::short(plan), placed })
 }
 
 fn say_written(args: &PlanArgs, written: &Written) {
@@ -114,7 +117,9 @@ fn say_written(args: &PlanArgs, written: &Written) {
     }
     if !args.quiet {
         let done = if written.placed.replaced { "Replaced" } else { "Wrote" };
-        say(&format!("{done} {} with {} files.", shown(&args.out), written.files.len()));
+        let workbook = shown(&args.out.join("workbook.pdf"));
+        say(&written.short);
+        say(&format!("{done} {}; open {workbook} first.", shown(&args.out)));
     }
 }
 

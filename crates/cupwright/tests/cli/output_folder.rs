@@ -8,7 +8,8 @@ fn planned() -> Room {
     let room = Room::new();
     room.write("first.toml", SMALL);
     room.write("second.toml", SMALL.replace("Shell", "Second shell"));
-    room.run(&["plan", "first.toml", "--out", "out"]).ended(0, &["Wrote out with"]);
+    room.run(&["plan", "first.toml", "--out", "out"])
+        .ended(0, &["Wrote out; open out/workbook.pdf first"]);
     room
 }
 

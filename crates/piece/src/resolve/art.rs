@@ -164,7 +164,12 @@ fn beside<T>(
         Ok(content) => Some(content),
         Err(why) => {
             let message = format!("the file `{}` cannot be read: {why}", shorten(name));
-            bench.error_hint(path, message, "put it beside the piece file, or correct its name");
+            let hint = if why.contains("pixels") {
+                "trace it into paths in a drawing program and save that as plain SVG"
+            } else {
+                "put it beside the piece file, or correct its name"
+            };
+            bench.error_hint(path, message, hint);
             None
         }
     }

@@ -157,7 +157,8 @@ impl Bench<'_> {
 
 /// A length for a message, in mm, without needless zeros.
 pub(crate) fn mm(value_mm: f64) -> String {
-    let rounded = (value_mm * 100.0).round() / 100.0;
+    // Adding 0 takes the sign off a zero.
+    let rounded = (value_mm * 100.0).round() / 100.0 + 0.0;
     format!("{rounded} mm")
 }
 

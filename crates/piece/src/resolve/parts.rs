@@ -3,13 +3,15 @@
 use super::colours::Palette;
 use super::{Bench, mm};
 use crate::file::part::{FlatFile, MeasureFile, PartFile, RoleFile, RunFile};
-use crate::{FieldPath, Form, Measure, Outline, Part, PartRole, Run, Seat};
+use crate::{Diagnostic, FieldPath, Form, Measure, Outline, Part, PartRole, Run, Seat};
 use std::f64::consts::PI;
 
 /// Longest wall, largest plate, mm: beyond any cup, so a slip of the unit.
 const LARGEST_MM: f64 = 2000.0;
 /// Largest radius, mm.
 const LARGEST_RADIUS_MM: f64 = 500.0;
+/// A body thinner than this, mm across, is most often a slip of the unit (common practice, no source).
+const LEAST_BODY_MM: f64 = 30.0;
 /// Largest capacity, ml.
 const LARGEST_CAPACITY_ML: f64 = 20_000.0;
 /// Two straight runs that meet at more than this make a crease, radians (5 degrees).
@@ -61,8 +63,12 @@ fn one(
             format!("the capacity is {ml:.0} ml; expected more than 0 and at most 20 l"),
         );
     }
+    let role = role(file, path, bench);
+    let body = role == PartRole::Body;
     let form = match (&file.revolved, &file.flat) {
-        (Some(measures), _) => Form::Revolved(revolved(measures, &path.key("revolved"), bench)),
+        (Some(measures), _) => {
+            Form::Revolved(revolved(measures, body, &path.key("revolved"), bench))
+        }
         (None, Some(flat)) => Form::Flat(outline(flat, &path.key("flat"), bench)),
         (None, None) => Form::Revolved(Vec::new()),
     };
@@ -83,7 +89,7 @@ fn one(
     });
     Part {
         name: file.name.0.clone(),
-        role: role(file, path, bench),
+        role,
         capacity_ml,
         form,
         blank_colour: file
@@ -146,12 +152,22 @@ fn outline(file: &FlatFile, path: &FieldPath, bench: &mut Bench<'_>) -> Outline 
     }
 }
 
-fn revolved(file: &[MeasureFile], path: &FieldPath, bench: &mut Bench<'_>) -> Vec<Measure> {
+fn revolved(
+    file: &[MeasureFile],
+    body: bool,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> Vec<Measure> {
     let mut measures: Vec<Measure> = file
         .iter()
         .enumerate()
         .map(|(index, one)| measure(one, index, file.len(), &path.index(index), bench))
         .collect();
+    if body {
+        for (index, (typed, measure)) in file.iter().zip(&measures).enumerate() {
+            girth_of_body(typed, measure, index, file.len(), &path.index(index), bench);
+        }
+    }
     if let Some(first) = measures.first().filter(|first| first.along_mm != 0.0) {
         bench.error_hint(
             &path.index(0).key("along"),
@@ -196,17 +212,21 @@ fn measure(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> Measure {
-    let (key, what, typed_mm, per_radius) = match (file.circumference, file.diameter, file.radius) {
-        (Some(length), _, _) => ("circumference", "the circumference", length.0, 2.0 * PI),
-        (_, Some(length), _) => ("diameter", "the diameter", length.0, 2.0),
-        (_, _, Some(length)) => ("radius", "the radius", length.0, 1.0),
-        (None, None, None) => ("along", "the radius", 0.0, 1.0),
+    let (key, what, typed_mm) = typed_of(file);
+    let per_radius = match key {
+        "circumference" => 2.0 * PI,
+        "diameter" => 2.0,
+        _ => 1.0,
     };
     let at_end = index == 0 || index + 1 == count;
     if typed_mm < 0.0 || (typed_mm == 0.0 && !at_end) {
         let message = format!("{what} is {}; it must be more than 0 mm", mm(typed_mm));
         if typed_mm == 0.0 {
-            bench.error_hint(&path.key(key), message, "only the first or the last measurement can be 0, in the middle of a lid or a round bottom");
+            bench.error_hint(
+                &path.key(key),
+                message,
+                "only the first or the last measurement can be 0, in the middle of a lid",
+            );
         } else {
             bench.error(&path.key(key), message);
         }
@@ -225,6 +245,50 @@ fn measure(
             RunFile::Smooth => Run::Smooth,
         },
         crease: file.crease,
+    }
+}
+
+/// Refuses a body that ends in a point, and asks after one thinner than any cup: most often a slip of
+/// the unit.
+fn girth_of_body(
+    file: &MeasureFile,
+    measure: &Measure,
+    index: usize,
+    count: usize,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) {
+    let (key, what, typed_mm) = typed_of(file);
+    let at_end = index == 0 || index + 1 == count;
+    if typed_mm == 0.0 && at_end {
+        let place = if index == 0 { "rim" } else { "foot" };
+        bench.error_hint(
+            &path.key(key),
+            format!("{what} is 0 mm at the {place} of a body, so that it ends in a point"),
+            format!("measure across the {place}, where the wall ends"),
+        );
+    } else if typed_mm > 0.0 && measure.radius_mm < LEAST_BODY_MM / 2.0 {
+        let number = mm(typed_mm).replace(" mm", "");
+        let hint = if typed_mm * 25.4 < LARGEST_RADIUS_MM {
+            format!("check its unit: did you mean \"{number} in\"?")
+        } else {
+            "check its unit".to_owned()
+        };
+        let message = format!(
+            "{what} is {} here; a body thinner than {LEAST_BODY_MM} mm is no cup",
+            mm(typed_mm)
+        );
+        bench.diagnostics.push(Diagnostic::warning(path.key(key), message).hint(hint));
+    }
+}
+
+/// The key, the name and the length of what was measured.
+fn typed_of(file: &MeasureFile) -> (&'static str, &'static str, f64) {
+    match (file.circumference, file.diameter, file.radius) {
+        (Some(length), _, _) => ("circumference", "the circumference", length.0),
+        (_, Some(length), _) => ("diameter", "the diameter", length.0),
+        (_, _, Some(length)) => ("radius", "the radius", length.0),
+        (None, None, None) => ("along", "the radius", 0.0),
     }
 }
 

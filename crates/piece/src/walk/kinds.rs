@@ -73,7 +73,7 @@ impl<'s> Walk<'s> {
             (_, _) if schema_kind == Some("object") => self.such_a_table(diagnostic, schema, path),
             _ => diagnostic,
         };
-        self.misfit(diagnostic, span);
+        self.mendable(diagnostic, span, super::values::example_of(schema));
     }
 
     /// What the table that belongs here looks like.

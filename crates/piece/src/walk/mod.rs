@@ -24,6 +24,8 @@ pub(crate) struct Misfit {
     pub diagnostic: Diagnostic,
     /// Something is missing: no news in a file whose text could not be read whole.
     pub missing: bool,
+    /// What can stand in for the value so that the rest can be looked at; null to leave it out.
+    pub stand_in: Option<Value>,
 }
 
 /// Everything in `tree` that does not fit `schema`.
@@ -52,8 +54,19 @@ impl<'s> Walk<'s> {
 
     fn misfit(&mut self, diagnostic: Diagnostic, span: Range<usize>) {
         let place = (span.end > 0).then_some(span);
-        self.misfits
-            .push(Misfit { diagnostic: Diagnostic { span: place, ..diagnostic }, missing: false });
+        self.misfits.push(Misfit {
+            diagnostic: Diagnostic { span: place, ..diagnostic },
+            missing: false,
+            stand_in: None,
+        });
+    }
+
+    /// A misfit that something harmless can stand in for.
+    fn mendable(&mut self, diagnostic: Diagnostic, span: Range<usize>, stand_in: Option<Value>) {
+        self.misfit(diagnostic, span);
+        if let Some(last) = self.misfits.last_mut() {
+            last.stand_in = stand_in;
+        }
     }
 
     fn missing(&mut self, diagnostic: Diagnostic, span: Range<usize>) {
@@ -63,9 +76,16 @@ impl<'s> Walk<'s> {
         }
     }
 
-    fn complain(&mut self, path: &FieldPath, complaint: Complaint, span: Range<usize>) {
+    fn complain(
+        &mut self,
+        path: &FieldPath,
+        complaint: Complaint,
+        span: Range<usize>,
+        stand_in: Option<Value>,
+    ) {
         let diagnostic = Diagnostic::error(path.clone(), complaint.message);
-        self.misfit(Diagnostic { hints: complaint.hints, ..diagnostic }, span);
+        let diagnostic = complaint.hints.into_iter().fold(diagnostic, Diagnostic::hint);
+        self.mendable(diagnostic, span, stand_in);
     }
 
     /// `head` is where to point for a table or list as a whole: its key.
@@ -257,7 +277,7 @@ impl<'s> Walk<'s> {
                     );
                     let diagnostic = Diagnostic::error(path.key(last), message)
                         .hint("keep one and remove the others");
-                    self.misfit(diagnostic, key_span(last).unwrap_or(head));
+                    self.mendable(diagnostic, key_span(last).unwrap_or(head), Some(Value::Null));
                 }
             }
         } else if let Some(rule) = rule.get("not") {
@@ -301,7 +321,7 @@ impl<'s> Walk<'s> {
                 diagnostic.hint(format!("known keys{} are {}", in_table(path), and_list(known)))
             }
         };
-        self.misfit(diagnostic, span);
+        self.mendable(diagnostic, span, Some(Value::Null));
     }
 }
 

@@ -31,7 +31,8 @@ impl<'s> Walk<'s> {
             Some(meant) => diagnostic.hint(format!("did you mean \"{meant}\"?")),
             None => diagnostic,
         };
-        self.misfit(diagnostic, value.span());
+        let stand_in = words.first().map(|word| Value::from(*word));
+        self.mendable(diagnostic, value.span(), stand_in);
     }
 
     pub(super) fn text(
@@ -46,7 +47,7 @@ impl<'s> Walk<'s> {
             .and_then(Value::as_str)
             .and_then(|format| complaint_about(format, text))
         {
-            self.complain(path, complaint, span);
+            self.complain(path, complaint, span, example_of(schema));
         } else {
             self.length(schema, text.chars().count(), "character", "characters", path, span);
         }
@@ -90,14 +91,17 @@ impl<'s> Walk<'s> {
     ) {
         let limit = |name: &str| schema.get(name).and_then(Value::as_f64);
         let (least, most) = (limit("minimum"), limit("maximum"));
+        let stand_in =
+            || ["const", "minimum", "maximum"].iter().find_map(|name| schema.get(*name)).cloned();
         if let Some(only) = limit("const") {
             if number != only {
-                self.misfit(
+                self.mendable(
                     Diagnostic::error(
                         path.clone(),
                         format!("`{path}` is {typed}; expected {only}"),
                     ),
                     span,
+                    stand_in(),
                 );
             }
         } else if number.is_nan()
@@ -107,14 +111,19 @@ impl<'s> Walk<'s> {
                 "`{path}` is no number that can be used; expected {}",
                 self.describe_range(schema)
             );
-            self.misfit(Diagnostic::error(path.clone(), message), span);
+            self.mendable(Diagnostic::error(path.clone(), message), span, stand_in());
         } else if least.is_some_and(|least| number < least)
             || most.is_some_and(|most| number > most)
             || number.is_infinite()
         {
             let message =
                 format!("`{path}` is {}; expected {}", shorten(typed), self.describe_range(schema));
-            self.misfit(Diagnostic::error(path.clone(), message), span);
+            self.mendable(Diagnostic::error(path.clone(), message), span, stand_in());
         }
     }
+}
+
+/// The first example of a form of text.
+pub(super) fn example_of(schema: &Value) -> Option<Value> {
+    schema.get("examples")?.as_array()?.first().cloned()
 }

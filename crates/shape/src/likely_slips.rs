@@ -1,0 +1,120 @@
+//! What can be made and is still most often a slip: film hidden under stones, film too fine to weed,
+//! a lid that belongs to another cup.
+
+use crate::area::Area;
+use crate::boolean::{Plane, Region};
+use crate::{PartShape, Surface};
+use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Form, PartRole, Piece, Zone};
+
+/// Share of a zone under stones from which it counts as hidden.
+const HIDDEN: f64 = 0.5;
+/// Lowest capitals and thinnest mean stroke of film that a hand weeds with ease, mm (common practice
+/// among cutters of film: letters of 6 to 8 mm, strokes of 1 mm; no source).
+const LEAST_LETTER_MM: f64 = 6.0;
+const LEAST_STROKE_MM: f64 = 1.0;
+/// How far a lid's greatest diameter may be from that of the rim it sits on, as a share (common
+/// practice, no source: lids overlap by a few mm).
+const LID_OFF: f64 = 0.2;
+
+/// Warns of lettering, drawings and film that a later zone of stones hides.
+pub(crate) fn hidden(
+    piece: &Piece,
+    parts: &[PartShape],
+    planes: &[Plane],
+    regions: &[Region],
+) -> Vec<Diagnostic> {
+    let mut notes = Vec::new();
+    let of_stones = |zone: &Zone| matches!(zone.finish, Finish::Stones(_));
+    for (index, over) in piece.zones.iter().enumerate().filter(|(_, zone)| of_stones(zone)) {
+        let (plane, surface) = (&planes[over.part], &parts[over.part].surface);
+        for (below, zone) in piece.zones[..index].iter().enumerate() {
+            let shows = zone.region.art.is_some() || matches!(zone.finish, Finish::Vinyl { .. });
+            if zone.part != over.part || !shows || of_stones(zone) {
+                continue;
+            }
+            let area_mm2 = |region: &Region| Area::new(plane, region, surface).area_mm2(surface);
+            let shared = regions[index].intersected(plane, &regions[below]);
+            let share = area_mm2(&shared) / area_mm2(&regions[below]).max(f64::MIN_POSITIVE);
+            if share > HIDDEN {
+                let message = format!(
+                    "the stones of zone `{}` hide {:.0} % of zone `{}`",
+                    over.name,
+                    (share * 100.0).min(100.0),
+                    zone.name
+                );
+                let hint = format!(
+                    "Add leave_out = [ {{ zone = \"{}\", margin = \"2 mm\" }} ] to `{}`, or move one of them.",
+                    zone.name, over.name
+                );
+                let path = FieldPath::root().key("zone").index(index);
+                notes.push(Diagnostic::warning(path, message).hint(hint));
+            }
+        }
+    }
+    notes
+}
+
+/// Warns of letters in film that are too low or too thin to be weeded by hand. The stroke is the mean
+/// one: a long strip of width w has area w L and edges 2 L, so w is twice the area over the edges.
+pub(crate) fn fine_letters(
+    zone: &Zone,
+    index: usize,
+    area: &Area,
+    surface: &Surface,
+) -> Option<Diagnostic> {
+    let art = zone.region.art.as_ref()?;
+    let (Art::Lettering { .. }, ArtSize::HeightMm(height_mm), Finish::Vinyl { .. }) =
+        (&art.art, art.size, &zone.finish)
+    else {
+        return None;
+    };
+    let edges_mm = area.edge_length_mm(surface).max(f64::MIN_POSITIVE);
+    let stroke_mm = 2.0 * area.area_mm2(surface) / edges_mm;
+    let found = if height_mm < LEAST_LETTER_MM {
+        format!("capitals {height_mm:.1} mm high; below {LEAST_LETTER_MM} mm")
+    } else if stroke_mm < LEAST_STROKE_MM {
+        format!("strokes about {stroke_mm:.1} mm wide; below {LEAST_STROKE_MM} mm")
+    } else {
+        return None;
+    };
+    let path = FieldPath::root().key("zone").index(index).key("lettering").key("height");
+    Some(
+        Diagnostic::warning(
+            path,
+            format!(
+                "the film letters of zone `{}` have {found} they are hard to weed by hand",
+                zone.name
+            ),
+        )
+        .hint("Make the letters higher, or choose a sturdier typeface."),
+    )
+}
+
+/// Warns of a lid that is far wider or narrower than the rim it sits on.
+pub(crate) fn odd_lids(piece: &Piece, parts: &[PartShape]) -> Vec<Diagnostic> {
+    let mut notes = Vec::new();
+    for (index, part) in piece.parts.iter().enumerate() {
+        let Some(seat) = part.seat.as_ref().filter(|_| part.role == PartRole::Lid) else {
+            continue;
+        };
+        let beneath = &piece.parts[seat.on_part];
+        let round = |form: &Form| matches!(form, Form::Revolved(_));
+        if beneath.role != PartRole::Body || !round(&part.form) || !round(&beneath.form) {
+            continue;
+        }
+        let rim_mm = 2.0 * parts[seat.on_part].surface.around_scale_mm(0.0);
+        let lid_mm = 2.0 * parts[index].surface.widest_mm();
+        if (lid_mm - rim_mm).abs() > LID_OFF * rim_mm {
+            let message = format!(
+                "part `{}` is {lid_mm:.1} mm across where it is widest, and the rim of `{}` is {rim_mm:.1} mm across",
+                part.name, beneath.name
+            );
+            let path = FieldPath::root().key("part").index(index).key("sits_on");
+            notes.push(
+                Diagnostic::warning(path, message)
+                    .hint("Check whether the lid belongs to this cup, and whether a girth or a radius was typed as a diameter."),
+            );
+        }
+    }
+    notes
+}
