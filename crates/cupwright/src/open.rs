@@ -46,6 +46,10 @@ impl Opened {
 
 /// Whether this is a studio file: only those have the version key of one.
 pub fn is_studio(path: &Path) -> bool {
+    // What comes out of a pipe can be read only once.
+    if !path.is_file() {
+        return false;
+    }
     let text = read_file(path, LARGEST_READ).ok().and_then(|bytes| String::from_utf8(bytes).ok());
     text.is_some_and(|text| says_studio(&text))
 }

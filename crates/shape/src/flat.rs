@@ -217,11 +217,14 @@ fn from_path(
             "simplify the path in your drawing program",
         ));
     }
+    // Adding 0 takes the sign off a zero.
+    let tenths = |value: f64| (value * 10.0).round() / 10.0 + 0.0;
     if let Some(place) = crossing(&loops) {
         return Err(refuse(
             format!(
                 "the outline crosses or touches itself {:.1} mm right and {:.1} mm down from the centre",
-                place.x, -place.y
+                tenths(place.x),
+                tenths(-place.y)
             ),
             "unite the shapes in your drawing program so that one line runs round the plate",
         ));

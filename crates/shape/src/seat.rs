@@ -207,4 +207,14 @@ mod tests {
         let paths: Vec<&str> = faults.iter().map(|fault| fault.path.0.as_str()).collect();
         assert_eq!(paths, ["part[0].revolved[1]", "part[1].flat.circle"]);
     }
+
+    #[test]
+    fn a_lid_of_another_cup_is_asked_after() {
+        let narrow = revolved("lid", PartRole::Lid, &[(0.0, 10.0), (23.0, 33.0), (33.0, 33.0)]);
+        let (_, notes) =
+            shape_parts(&piece(vec![body(), on(narrow, 0, 6.0, false)])).expect("sound");
+        assert_eq!(notes.len(), 1);
+        assert_eq!(notes[0].path.0, "part[1].sits_on");
+        assert!(notes[0].message.contains("66.0 mm") && notes[0].message.contains("88.0 mm"));
+    }
 }

@@ -145,3 +145,58 @@ fn control_characters_never_reach_the_terminal() {
     assert_eq!(ran.code, Some(1));
     assert!(!ran.stderr.contains(['\u{7}', '\u{1b}']), "{:?}", ran.stderr);
 }
+
+/// Checks this text beside other files and gives what was said.
+fn checked(name: &str, text: &str) -> Ran {
+    let room = Room::new();
+    room.write(name, text);
+    room.run(&["check", name])
+}
+
+#[test]
+fn mistakes_of_one_room_hide_none_of_another() {
+    let zone = "[[zone]]\nname = \"low\"\npart = \"bodi\"\npaint = { colour = \"foom\" }\n";
+    let text = cup("to = \"60 mm\"", "to = \"160 mm\"") + zone;
+    checked("piece.toml", &text)
+        .ended(1, &["called `bodi`", "called `foom`", "past the end of the part", "3 places"]);
+    // The form is wrong in one place and the sense in two others.
+    checked("piece.toml", &text.replace("SS30", "30ss").replace("bodi", "body"))
+        .ended(1, &["Did you mean \"SS30\"?", "called `foom`", "past the end", "3 places"]);
+}
+
+#[test]
+fn a_studio_file_is_known_as_one() {
+    let room = Room::new();
+    room.run(&["demo", "marsh"]).ended(0, &[]);
+    room.run(&["plan", "marsh/studio.toml", "--out", "out"])
+        .ended(1, &["this is a studio file", "--studio marsh/studio.toml"]);
+    let ran = room.run(&["check", "marsh/studio.toml"]);
+    assert_eq!(ran.code, Some(0), "{ran:?}");
+    assert!(ran.stdout.contains("a studio file"), "{ran:?}");
+}
+
+#[test]
+fn a_name_or_a_day_that_is_none_is_told_with_what_to_do() {
+    let room = Room::new();
+    room.run(&["plan", "nosuch.toml", "--out", "out"]).ended(3, &["cupwright demo DIR"]);
+    room.write("piece.toml", SMALL);
+    room.run(&["plan", "piece.toml", "--out", "out", "--begin", "tomorrow"])
+        .ended(2, &["YYYY-MM-DD"]);
+}
+
+#[test]
+fn a_picture_of_pixels_is_no_drawing() {
+    let room = Room::new();
+    room.write("reeds.svg", b"\xff\xd8\xff\xe0\x00\x10JFIF");
+    let art = "art = { file = \"reeds.svg\", width = \"20 mm\", along = \"50 mm\" }\n[zone.stones]";
+    room.write("piece.toml", cup("[zone.stones]", art));
+    room.run(&["check", "piece.toml"]).ended(1, &["a picture of pixels, not an SVG"]);
+}
+
+#[test]
+fn check_prints_the_days_to_begin_and_to_be_ready() {
+    let text = CUP.replace("title =", "due = 2027-03-20\ntitle =");
+    let ran = checked("piece.toml", &text);
+    assert_eq!(ran.code, Some(0), "{ran:?}");
+    assert!(ran.stdout.contains("Begin on 2027-0") && ran.stdout.contains("ready on 2027-03-"));
+}

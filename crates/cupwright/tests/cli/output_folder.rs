@@ -40,7 +40,7 @@ fn a_plan_writes_every_file_that_it_says() {
 fn planning_again_replaces_the_folder() {
     let room = planned();
     let first = contents(&room.path("out"));
-    room.run(&SECOND).ended(0, &["Replaced out with"]);
+    room.run(&SECOND).ended(0, &["Replaced out; open"]);
     let second = contents(&room.path("out"));
     assert!(first["summary.json"] != second["summary.json"]);
     assert_eq!(room.names(), ["first.toml", "out", "second.toml"]);
