@@ -50,7 +50,8 @@ pub fn is_studio(path: &Path) -> bool {
     if !path.is_file() {
         return false;
     }
-    let text = read_file(path, LARGEST_READ).ok().and_then(|bytes| String::from_utf8(bytes).ok());
+    let Ok(Contents::Whole(bytes)) = read_up_to(path, LARGEST_BYTES) else { return false };
+    let text = String::from_utf8(bytes).ok();
     text.is_some_and(|text| says_studio(&text))
 }
 
