@@ -46,7 +46,8 @@ impl Inches {
             };
             let number = &rest[start..unit];
             told.push_str(&rest[..start]);
-            let quoted = told.ends_with(['(', '"', '`']);
+            let open = |mark: char| told.matches(mark).count() % 2 == 1;
+            let quoted = told.ends_with('(') || open('"') || open('`');
             let whole =
                 after.chars().next().is_none_or(|c| !c.is_alphanumeric() && c != '²' && c != '³');
             match number.parse::<f64>() {
