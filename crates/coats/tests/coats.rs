@@ -337,10 +337,10 @@ fn the_girth_told_is_what_a_tape_reads_there() {
     ));
     let (_, _, coats) = planned(&text, &Settings::demo());
     let of = |zone: usize| coats.coats.iter().filter(move |coat| coat.zone == zone);
-    near(of(0).last().expect("three").girth_added_mm, TAU * 1.5, 1e-6);
+    near(of(0).next_back().expect("three").girth_added_mm, TAU * 1.5, 1e-6);
     // The foot lies lower down: at the middle of the wall a tape knows nothing of it.
     near(of(1).next().expect("one").girth_added_mm, TAU * 0.2, 1e-6);
-    near(of(2).last().expect("two").girth_added_mm, TAU * 0.6, 1e-6);
+    near(of(2).next_back().expect("two").girth_added_mm, TAU * 0.6, 1e-6);
     let at_mm = of(2).next().expect("two").girth_at_mm;
     near((at_mm / 6.35).round() * 6.35, at_mm, 1e-9);
     assert!((50.0..150.0).contains(&at_mm), "{at_mm} mm from the rim");

@@ -68,7 +68,7 @@ fn a_curve_that_bulges_more_than_it_is_long_asks_for_another_measurement() {
     let points = [(0.0, 30.0), (20.0, 48.0), (40.0, 30.0), (60.0, 48.0), (80.0, 30.0)];
     let faults = Surface::revolved(&measures(&points, Run::Smooth)).expect_err("must be refused");
     check(&faults, "revolved[1]", "from 0.0 mm (radius 30.0 mm) to 20.0 mm (radius 48.0 mm)");
-    assert!(faults[0].hints[0].contains("measure once more near 10 mm"));
+    assert!(faults[0].hints[0].contains("Measure once more near 10 mm"));
 }
 
 #[test]
