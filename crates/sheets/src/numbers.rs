@@ -9,10 +9,18 @@ pub(crate) fn fixed(value: f64, digits: usize) -> String {
     }
 }
 
-/// The same without zeros at the end: for SVG coordinates, to 0.001 mm.
+/// A number without zeros at the end: for SVG coordinates, to 0.001 mm. Drawings hold hundreds of
+/// thousands of them, so they are put together from whole thousandths.
 pub(crate) fn short(value: f64) -> String {
-    let text = fixed(value, 3);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    let thousandths = (value * 1000.0).round() as i64;
+    let minus = if thousandths < 0 { "-" } else { "" };
+    let (whole, part) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
+    match part {
+        0 => format!("{minus}{whole}"),
+        _ if part.is_multiple_of(100) => format!("{minus}{whole}.{}", part / 100),
+        _ if part.is_multiple_of(10) => format!("{minus}{whole}.{:02}", part / 10),
+        _ => format!("{minus}{whole}.{part:03}"),
+    }
 }
 
 /// A number rounded to `digits` decimals, for JSON.
@@ -34,5 +42,8 @@ mod tests {
         assert_eq!(short(10.0), "10");
         assert_eq!(short(-0.000_1), "0");
         assert_eq!(short(12.340_4), "12.34");
+        assert_eq!(short(-12.3), "-12.3");
+        assert_eq!(short(0.0625), "0.063");
+        assert_eq!(short(1.005), "1.005");
     }
 }

@@ -4,7 +4,7 @@
 use super::Unrolled;
 use super::occupied::Occupied;
 use crate::Plan;
-use crate::drawing::{Anchor, INK, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{Anchor, Bounds, INK, Ink, Layer, Letters, Mark, Trace};
 use crate::words;
 use glam::DVec2;
 use piece::{Edge, Wave};
@@ -87,14 +87,19 @@ pub(super) fn crest_layer(
             let mut spots = drops
                 .into_iter()
                 .flat_map(|drop| [0.0, -6.0, 6.0].map(|shift| at + down * drop + right * shift));
-            let words = spots.find_map(|spot: DVec2| {
+            let write = |spot: DVec2| {
                 let [mut words, lower] = [(0, -1.1), (1, 1.1)].map(|(line, drop)| {
                     let at = spot + down * drop;
                     letters.write(&lines[line], CAPITAL_MM, Anchor::Middle, at, turn_rad)
                 });
                 words.append(&lower);
-                occupied.is_free(words.bounds().grown(0.4)).then_some(words)
+                words
+            };
+            let room = write(DVec2::ZERO).bounds().grown(0.4);
+            let spot = spots.find(|&spot| {
+                occupied.is_free(Bounds { min: room.min + spot, max: room.max + spot })
             });
+            let words = spot.map(write);
             if let Some(words) = words {
                 occupied.rectangle(words.bounds());
                 layer.marks.push(Mark::path(words, Ink::fill(INK)));

@@ -4,6 +4,7 @@
 use super::occupied::Occupied;
 use crate::drawing::{Anchor, Bounds, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
+use std::collections::BTreeSet;
 
 /// Height of a capital, mm.
 const CAPITAL_MM: f64 = 1.9;
@@ -49,8 +50,14 @@ pub(super) fn name_layer(
         let leads = points.flat_map(|&to| {
             [Side::Left, Side::Right, Side::Above].map(|side| Tag { name: &zone.name, side, to })
         });
-        let weighed = leads.map(|tag| (weight(&tag, &tags, outline, all, occupied), tag));
-        tags.extend(weighed.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, tag)| tag));
+        let mut best: Option<(f64, Tag)> = None;
+        for tag in leads {
+            let most = best.as_ref().map_or(f64::INFINITY, |best| best.0);
+            if let Some(weight) = weight_below(most, &tag, &tags, outline, all, occupied) {
+                best = Some((weight, tag));
+            }
+        }
+        tags.extend(best.map(|(_, tag)| tag));
     }
     let mut layer = Layer::new("names", "Names of the zones");
     for side in [Side::Left, Side::Right] {
@@ -78,19 +85,23 @@ pub(super) fn name_layer(
     layer
 }
 
-/// Points about a millimetre apart: as fine as names need.
+/// One point of each square millimetre: as fine as names need.
 fn thinned(outline: &[DVec2]) -> Vec<DVec2> {
-    let mut kept: Vec<DVec2> = Vec::new();
-    for &point in outline {
-        if kept.last().is_none_or(|last| last.distance(point) >= 1.0) {
-            kept.push(point);
-        }
-    }
-    kept
+    let mut seen = BTreeSet::new();
+    let mut new = |point: &&DVec2| seen.insert((point.x.round() as i64, point.y.round() as i64));
+    outline.iter().filter(|point| new(point)).copied().collect()
 }
 
-/// How bad a line is: long, over work, or to an edge or a side that has names enough.
-fn weight(tag: &Tag, others: &[Tag], outline: &[DVec2], all: Bounds, occupied: &Occupied) -> f64 {
+/// How bad a line is: long, over work, or to an edge or a side that has names enough; `None` if it
+/// is no better than `most`. What it runs over is looked at last, since that takes longest.
+fn weight_below(
+    most: f64,
+    tag: &Tag,
+    others: &[Tag],
+    outline: &[DVec2],
+    all: Bounds,
+    occupied: &Occupied,
+) -> Option<f64> {
     let to = tag.to;
     let from = match tag.side {
         Side::Left => DVec2::new(side_at(outline, all, to.y, Side::Left) - CLEAR_MM, to.y),
@@ -114,7 +125,12 @@ fn weight(tag: &Tag, others: &[Tag], outline: &[DVec2], all: Bounds, occupied: &
         Side::Above if to.x.abs() < 2.0 => 40.0,
         Side::Above => 16.0,
     };
-    (to - from).length() + 8.0 * occupied.covered_mm(near, from) + 6.0 * crowded + rather
+    let least = (to - from).length() + 6.0 * crowded + rather;
+    if least >= most {
+        return None;
+    }
+    let weight = least + 8.0 * occupied.covered_mm(near, from);
+    (weight < most).then_some(weight)
 }
 
 /// How far the wrap reaches to a side between a little above and a little below `y`.

@@ -2,7 +2,7 @@
 
 use super::occupied::Occupied;
 use super::stone_marks::PageStone;
-use crate::drawing::{ACCENT, Anchor, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{ACCENT, Anchor, Bounds, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
 use std::collections::BTreeMap;
 
@@ -69,15 +69,18 @@ fn free_spot(
     occupied: &Occupied,
     letters: &Letters,
 ) -> Option<(DVec2, Trace)> {
+    let room =
+        letters.write(number, NUMBER_MM, Anchor::Middle, DVec2::ZERO, 0.0).bounds().grown(0.4);
     let steps = (FARTHEST_MM / 0.5) as u32;
     (0..=steps).map(|step| f64::from(step) * 0.5).find_map(|rise| {
-        let spots = [0.0, 2.0, -2.0, 4.0, -4.0]
+        let mut spots = [0.0, 2.0, -2.0, 4.0, -4.0]
             .into_iter()
             .flat_map(|shift| [-rise, rise].map(|drop| middle + DVec2::new(shift, drop)));
-        spots.into_iter().find_map(|at| {
-            let number = letters.write(number, NUMBER_MM, Anchor::Middle, at, 0.0);
-            occupied.is_free(number.bounds().grown(0.4)).then_some((at, number))
-        })
+        let at = spots.find(|&at| {
+            let here = Bounds { min: room.min + at, max: room.max + at };
+            occupied.is_free(here)
+        })?;
+        Some((at, letters.write(number, NUMBER_MM, Anchor::Middle, at, 0.0)))
     })
 }
 
