@@ -125,18 +125,7 @@ impl<'s> Walk<'s> {
                 self.text(schema, &day.to_string(), path, value.span());
             }
             ("boolean", DeValue::Boolean(_)) => {}
-            ("integer", DeValue::Integer(integer)) => {
-                let number = i64::from_str_radix(integer.as_str(), integer.radix())
-                    .map(|number| number as f64);
-                self.number(
-                    schema,
-                    number.unwrap_or(f64::INFINITY),
-                    integer.as_str(),
-                    path,
-                    value.span(),
-                );
-            }
-            ("number", DeValue::Integer(integer)) => {
+            ("integer" | "number", DeValue::Integer(integer)) => {
                 let number = i64::from_str_radix(integer.as_str(), integer.radix())
                     .map(|number| number as f64);
                 self.number(
