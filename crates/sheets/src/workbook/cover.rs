@@ -24,15 +24,15 @@ pub(super) fn data(plan: &Plan) -> Value {
 /// What to begin with: which pages this workbook has, and the files beside it by their use.
 fn begin(plan: &Plan) -> Value {
     let cuts: Vec<_> = crate::cut::cut_files(plan).into_iter().map(|(name, _)| name).collect();
-    let wraps = plan.piece.parts.iter().map(|part| format!("wrap-{}.svg", part.name));
+    let parts: Vec<_> = plan.piece.parts.iter().map(|part| format!("wrap-{}", part.name)).collect();
     let mut files = Vec::new();
     let mut file = |names: String, what: &str| files.push(json!({ "names": names, "what": what }));
     if !cuts.is_empty() {
         file(cuts.join(", "), "shapes for the cutter");
     }
     file(
-        wraps.collect::<Vec<_>>().join(", "),
-        "each part unrolled, to print or trace from a screen",
+        format!("{} (.svg and .pdf)", parts.join(", ")),
+        "each part unrolled, to trace on a screen or print whole",
     );
     if plan.timetable.is_some() {
         file("calendar.ics".to_owned(), "sittings and waits for your calendar");

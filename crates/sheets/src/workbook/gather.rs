@@ -24,7 +24,6 @@ pub(super) fn data(plan: &Plan) -> Value {
     json!({
         "quantity": plan.piece.quantity,
         "groups": groups,
-        "stones": !plan.stones.stones.is_empty(),
         "bench": bench(plan),
     })
 }
@@ -54,14 +53,19 @@ fn pack(line: &BillLine) -> String {
 fn spare(plan: &Plan, goods: Goods) -> String {
     let share = words::percent(plan.settings.spare_materials);
     match goods {
-        Goods::Stones => format!("spare: {} more", words::percent(plan.settings.spare_stones)),
+        Goods::Stones => format!(
+            "spare: {} more; each colour and size from one lot, ten of each kept back",
+            words::percent(plan.settings.spare_stones)
+        ),
         Goods::Glue | Goods::Resin | Goods::Paint => format!("spare: {share} more"),
         Goods::Glitter => format!(
             "spare: {share} more, and at hand {} times what stays on, since most falls off again",
             words::trimmed(plan.settings.glitter.shaker_times, 2)
         ),
-        Goods::Film => "spare: up to whole sheets".to_owned(),
-        Goods::Supplies => "no spare added".to_owned(),
+        Goods::Film => format!("spare: {share} more, then up to whole sheets"),
+        Goods::Supplies => {
+            format!("spare: {share} more of what is measured out, none of what is counted")
+        }
     }
 }
 
