@@ -7,6 +7,8 @@ mod road;
 mod calendar;
 #[path = "folder/golden.rs"]
 mod golden;
+#[path = "folder/pages.rs"]
+mod pages;
 #[path = "folder/pdf.rs"]
 mod pdf;
 #[path = "folder/svg.rs"]

@@ -1,5 +1,5 @@
 //! Small tables of the small cylinder, kept as they should be. After a change that is meant:
-//! `REFRESH=1 cargo test --release -p sheets golden`, and read the difference before you commit it.
+//! `REFRESH=1 cargo test --release --workspace --test folder golden`, and read the difference before you commit it.
 
 use crate::road::text;
 use std::path::PathBuf;
@@ -23,7 +23,7 @@ fn golden_tables_are_as_they_were() {
     }
     assert!(
         changed.is_empty(),
-        "{}\nIf that is meant: REFRESH=1 cargo test --release -p sheets golden",
+        "{}\nIf that is meant: REFRESH=1 cargo test --release --workspace --test folder golden",
         changed.join("\n")
     );
 }

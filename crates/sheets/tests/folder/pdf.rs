@@ -2,6 +2,7 @@
 
 use crate::road::{REED_FOLDER, read};
 use std::f64::consts::PI;
+use std::path::Path;
 use std::process::Command;
 
 /// Dots per inch of the rendering.
@@ -9,15 +10,15 @@ const DPI: f64 = 300.0;
 const MM_PER_DOT: f64 = 25.4 / DPI;
 
 /// One page in grey; 0 is black.
-struct Page {
-    width: usize,
-    height: usize,
+pub struct Page {
+    pub width: usize,
+    pub height: usize,
     grey: Vec<u8>,
 }
 
 impl Page {
     /// Ink at a dot, 0 to 1.
-    fn ink(&self, x: usize, y: usize) -> f64 {
+    pub fn ink(&self, x: usize, y: usize) -> f64 {
         1.0 - f64::from(self.grey[y * self.width + x]) / 255.0
     }
 
@@ -39,19 +40,33 @@ fn page(number: usize) -> Page {
 }
 
 fn page_of(file: &str, number: usize) -> Page {
+    greymaps(&REED_FOLDER.path().join(file), DPI, Some(number)).remove(0)
+}
+
+/// The pages of a PDF file, or one of them, at so many dots per inch.
+pub fn greymaps(file: &Path, dpi: f64, only: Option<usize>) -> Vec<Page> {
     let folder = tempfile::tempdir().expect("a folder");
-    let stem = folder.path().join("page");
-    let page = number.to_string();
-    let run = Command::new("pdftoppm")
-        .args(["-r", &DPI.to_string(), "-gray", "-singlefile", "-f", &page, "-l", &page])
-        .arg(REED_FOLDER.path().join(file))
-        .arg(&stem)
-        .output();
-    let output = run.unwrap_or_else(|error| {
-        panic!("pdftoppm cannot be run ({error}); `make test` installs it and runs the tests")
+    let only = only.map(|page| page.to_string());
+    let mut command = Command::new("pdftoppm");
+    command.args(["-r", &dpi.to_string(), "-gray"]);
+    if let Some(page) = &only {
+        command.args(["-f", page, "-l", page]);
+    }
+    run(command.arg(file).arg(folder.path().join("page")));
+    // Names carry the number with as many digits as the last has.
+    let entries = std::fs::read_dir(folder.path()).expect("a folder");
+    let mut files: Vec<_> = entries.map(|entry| entry.expect("a file").path()).collect();
+    files.sort();
+    files.iter().map(|file| read_pgm(&std::fs::read(file).expect("a picture"))).collect()
+}
+
+/// What one of poppler's programs prints.
+fn run(command: &mut Command) -> String {
+    let output = command.output().unwrap_or_else(|error| {
+        panic!("{command:?} cannot be run ({error}); `make test` installs it and runs the tests")
     });
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    read_pgm(&std::fs::read(stem.with_extension("pgm")).expect("a picture"))
+    String::from_utf8_lossy(&output.stdout).into_owned()
 }
 
 /// A binary greymap: `P5 width height 255`, one white space, the dots (netpbm, pgm(5)).
@@ -65,17 +80,18 @@ fn read_pgm(bytes: &[u8]) -> Page {
     Page { width, height, grey }
 }
 
+/// The text of each page of a PDF file.
+pub fn text(file: &Path) -> Vec<String> {
+    let text = run(Command::new("pdftotext").arg(file).arg("-"));
+    // Every page ends on a form feed.
+    let pages = text.strip_suffix('\u{c}').unwrap_or(&text);
+    pages.split('\u{c}').map(str::to_owned).collect()
+}
+
 /// Numbers of the pages on which the words stand.
 fn pages_with(words: &str) -> Vec<usize> {
-    let output = Command::new("pdftotext")
-        .arg(REED_FOLDER.path().join("workbook.pdf"))
-        .arg("-")
-        .output()
-        .unwrap_or_else(|error| {
-            panic!("pdftotext cannot be run ({error}); `make test` installs it and runs the tests")
-        });
-    let text = String::from_utf8_lossy(&output.stdout).into_owned();
-    let pages = text.split('\u{c}').enumerate();
+    let pages = text(&REED_FOLDER.path().join("workbook.pdf"));
+    let pages = pages.iter().enumerate();
     pages.filter(|(_, page)| page.contains(words)).map(|(index, _)| index + 1).collect()
 }
 
@@ -159,13 +175,7 @@ fn a_tile_of_the_wrap_is_true_to_a_tenth_of_a_millimetre() {
 
 #[test]
 fn the_wrap_on_one_page_is_true_to_a_tenth_of_a_millimetre() {
-    let output = Command::new("pdfinfo")
-        .arg(REED_FOLDER.path().join("wrap-body.pdf"))
-        .output()
-        .unwrap_or_else(|error| {
-            panic!("pdfinfo cannot be run ({error}); `make test` installs it and runs the tests")
-        });
-    let info = String::from_utf8_lossy(&output.stdout).into_owned();
+    let info = run(Command::new("pdfinfo").arg(REED_FOLDER.path().join("wrap-body.pdf")));
     let field = |name: &str| {
         let line = info.lines().find_map(|line| line.strip_prefix(name));
         line.unwrap_or_else(|| panic!("no {name} in {info}")).trim().to_owned()

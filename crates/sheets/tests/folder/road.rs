@@ -1,10 +1,10 @@
 //! Plans for the tests, made by the whole road, and their folders.
 
-use piece::read::NoArt;
+use piece::read::{Art, NoArt};
 use piece::{Piece, Settings, Source, read_piece, read_settings};
 use sheets::{Plan, write_sheets};
-use std::path::Path;
-use std::sync::LazyLock;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, LazyLock};
 use tempfile::TempDir;
 
 /// The small cylinder with one of everything.
@@ -18,22 +18,61 @@ pub static TAPER: LazyLock<Plan> =
 /// The folder of [`REED_RING`], written once.
 pub static REED_FOLDER: LazyLock<TempDir> = LazyLock::new(|| written(&REED_RING));
 
-/// Studio settings with lengths in mm.
-pub fn settings() -> Settings {
-    let text = include_str!("../../../../examples/studio.toml")
-        .replace("lengths = \"inches\"", "lengths = \"millimetres\"");
-    let reading = read_settings(&Source::new("studio.toml", text));
+/// Every example, begun on a day, with the folder of its plan.
+pub static EXAMPLES: LazyLock<Vec<(Plan, TempDir)>> = LazyLock::new(|| {
+    ["heron-low-tide", "regatta-pair", "samphire-bottle", "frost-lid", "tern-topper"]
+        .map(|name| {
+            let text = std::fs::read_to_string(examples().join(format!("{name}.toml")));
+            let piece = piece(&text.expect("an example"), &Examples);
+            let plan = road(piece, studio(STUDIO), Some("2027-03-01"));
+            let folder = written(&plan);
+            (plan, folder)
+        })
+        .into()
+});
+
+const STUDIO: &str = include_str!("../../../../examples/studio.toml");
+
+fn examples() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples")
+}
+
+/// The files beside the examples.
+struct Examples;
+
+impl Art for Examples {
+    fn svg(&self, file: &str) -> Result<Arc<str>, String> {
+        let text = std::fs::read_to_string(examples().join(file));
+        text.map(Arc::from).map_err(|error| error.to_string())
+    }
+
+    fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
+        let bytes = std::fs::read(examples().join(file));
+        bytes.map(Arc::from).map_err(|error| error.to_string())
+    }
+}
+
+fn studio(text: &str) -> Settings {
+    let reading = read_settings(&Source::new("studio.toml", text.to_owned()));
     reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics))
 }
 
-fn piece(text: &str) -> Piece {
-    let reading = read_piece(&Source::new("piece.toml", text), &NoArt);
+/// Studio settings with lengths in mm.
+pub fn settings() -> Settings {
+    studio(&STUDIO.replace("lengths = \"inches\"", "lengths = \"millimetres\""))
+}
+
+fn piece(text: &str, art: &dyn Art) -> Piece {
+    let reading = read_piece(&Source::new("piece.toml", text), art);
     reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics))
 }
 
 /// Everything about a piece, begun on a day.
 pub fn plan(text: &str, begin: Option<&str>) -> Plan {
-    let (piece, settings) = (piece(text), settings());
+    road(piece(text, &NoArt), settings(), begin)
+}
+
+fn road(piece: Piece, settings: Settings, begin: Option<&str>) -> Plan {
     let begin = begin.map(|day| day.parse().expect("a day"));
     let shape = shape::shape(&piece, &settings).expect("a shape");
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
