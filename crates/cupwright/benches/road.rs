@@ -44,7 +44,14 @@ fn main() {
     }
     print_row("coats", time(|| coats::plan_coats(&piece, &shape, &settings)), "");
     print_row("steps", time(|| work::plan_steps(&piece, &settings, &coats, &stones)), "");
-    print_row("timetable", time(|| work::plan_timetable(&piece, &settings, &steps, None)), "");
+    let timetable = |pieces: u32| {
+        let batch = piece::Piece { quantity: pieces, ..piece.clone() };
+        time(|| work::plan_work(&batch, &settings, &coats, &stones, None, &mut |_| true))
+    };
+    for pieces in [1, 1000] {
+        let beside = format!("quantity {pieces}, counted back from the day it is due");
+        print_row("timetable", timetable(pieces), &beside);
+    }
     print_row("bill", time(|| money::plan_bill(&piece, &settings, &coats, &stones, &steps)), "");
     print_row("scene", time(|| picture::build_scene(&piece, &shape, &stones)), "");
     print_row("picture", time(|| picture::render(&scene, 1000, 1250)), "1000 x 1250 pixels");

@@ -46,9 +46,15 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut laying)
         .map_err(|errors| if errors.is_empty() { Halt::Stopped } else { Halt::Mend(errors) })?;
 
-    progress(0.9, "working out coats, times and price");
+    progress(0.9, "working out the coats");
     let coats = coats::plan_coats(&piece, &shape, &settings);
-    let (steps, timetable) = work::plan_work(&piece, &settings, &coats, &stones, begin);
+    let mut timing = |share: f64| {
+        progress(0.9 + 0.1 * share, "working out times");
+        !stop.asked()
+    };
+    let (steps, timetable) =
+        work::plan_work(&piece, &settings, &coats, &stones, begin, &mut timing)
+            .map_err(|work::Stopped| Halt::Stopped)?;
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).map_err(Halt::Mend)?;
     let price = money::plan_price(&piece, &settings, &bill, &steps);
 

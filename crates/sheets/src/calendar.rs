@@ -72,12 +72,6 @@ fn sitting_event(plan: &Plan, sitting: &Sitting, stamp: DateTime) -> Event {
         String::new()
     };
     let mut description = step.how.clone();
-    if sitting.extra_sand_min > 0.0 {
-        description.push(format!(
-            "The recoat window has passed: sand first, about {}.",
-            words::span(sitting.extra_sand_min)
-        ));
-    }
     if step.wait_min > 0.0 {
         let rest = match step.kind {
             StepKind::Order | StepKind::Approve => "Then wait",

@@ -5,6 +5,7 @@
 
 use jiff::civil::Date;
 use piece::settings::Maker;
+use std::collections::BTreeMap;
 
 /// Minutes in a day.
 pub const DAY_MIN: i64 = 1440;
@@ -18,8 +19,14 @@ pub type Stretch = (i64, i64);
 pub struct Hours {
     /// Stretches of work for each of seven days from the first day, minutes after midnight.
     week: [Vec<Stretch>; 7],
-    /// What is placed, sorted, not overlapping.
-    busy: Vec<Stretch>,
+    /// Length of the longest of them.
+    longest: i64,
+    /// What is still free of the days before `planned_to`, by its beginning. Later days are free as the
+    /// week has them: only as many days are written out as something was placed in.
+    free: BTreeMap<i64, i64>,
+    planned_to: i64,
+    /// What is placed, by its beginning, inside her hours or not; no two overlap.
+    busy: BTreeMap<i64, i64>,
 }
 
 impl Hours {
@@ -38,53 +45,104 @@ impl Hours {
             }
             day = day.next();
         }
-        let works = week.iter().any(|day| !day.is_empty());
-        works.then_some(Self { week, busy: Vec::new() })
+        let longest = week.iter().flatten().map(|(from, to)| to - from).max()?;
+        Some(Self { week, longest, free: BTreeMap::new(), planned_to: 0, busy: BTreeMap::new() })
     }
 
     /// Length of the longest stretch in a week.
     pub fn longest(&self) -> i64 {
-        self.week.iter().flatten().map(|(from, to)| to - from).max().unwrap_or(0)
+        self.longest
     }
 
     /// Free stretches from a moment on, in order.
     pub fn free_from(&self, moment: i64) -> impl Iterator<Item = Stretch> + '_ {
-        let first_day = moment.div_euclid(DAY_MIN).max(0);
-        (first_day..HORIZON_DAYS).flat_map(move |day| {
-            let stretches = &self.week[day.rem_euclid(7) as usize];
-            stretches.iter().flat_map(move |&(from, to)| {
-                self.less_busy(((day * DAY_MIN + from).max(moment), day * DAY_MIN + to))
-            })
-        })
+        let running = self.free.range(..moment).next_back().filter(|(_, to)| **to > moment);
+        let started = running.map(|(_, to)| (moment, *to));
+        let known = self.free.range(moment..).map(|(from, to)| (*from, *to));
+        let first_day = moment.div_euclid(DAY_MIN).max(self.planned_to);
+        let later = (first_day..HORIZON_DAYS)
+            .flat_map(|day| self.hours_of(day))
+            .map(move |(from, to)| (from.max(moment), to))
+            .filter(|(from, to)| from < to);
+        started.into_iter().chain(known).chain(later)
     }
 
-    fn less_busy(&self, (mut from, to): Stretch) -> Vec<Stretch> {
-        let mut free = Vec::new();
-        let first = self.busy.partition_point(|(_, end)| *end <= from);
-        for &(begins, ends) in &self.busy[first..] {
-            if begins >= to {
-                break;
-            }
-            if begins > from {
-                free.push((from, begins));
-            }
-            from = from.max(ends);
-        }
-        if from < to {
-            free.push((from, to));
-        }
-        free
+    /// The maker's hours on one day, whether something is placed in them or not.
+    fn hours_of(&self, day: i64) -> impl Iterator<Item = Stretch> + '_ {
+        let midnight = day * DAY_MIN;
+        let stretches = &self.week[day.rem_euclid(7) as usize];
+        stretches.iter().map(move |(from, to)| (midnight + from, midnight + to))
     }
 
     /// Whether nothing is placed in a stretch, inside her hours or not.
     pub fn is_clear(&self, (from, to): Stretch) -> bool {
-        let first = self.busy.partition_point(|(_, end)| *end <= from);
-        self.busy.get(first).is_none_or(|(begins, _)| *begins >= to)
+        self.busy.range(..to).next_back().is_none_or(|(_, end)| *end <= from)
     }
 
     /// Takes a stretch.
-    pub fn take(&mut self, stretch: Stretch) {
-        let at = self.busy.partition_point(|(begins, _)| *begins < stretch.0);
-        self.busy.insert(at, stretch);
+    pub fn take(&mut self, (from, to): Stretch) {
+        self.busy.insert(from, to);
+        let days = (to.div_euclid(DAY_MIN) + 1).min(HORIZON_DAYS);
+        for day in self.planned_to..days {
+            let hours: Vec<Stretch> = self.hours_of(day).collect();
+            self.free.extend(hours);
+        }
+        self.planned_to = self.planned_to.max(days);
+        while let Some((&begins, &ends)) =
+            self.free.range(..to).next_back().filter(|(_, ends)| **ends > from)
+        {
+            self.free.remove(&begins);
+            if ends > to {
+                self.free.insert(to, ends);
+            }
+            if begins < from {
+                self.free.insert(begins, from);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use jiff::civil::date;
+    use piece::Settings;
+
+    /// Two stretches on every day but Sunday; 2027-03-01 is a Monday.
+    fn hours() -> Hours {
+        let mut maker = Settings::demo().maker;
+        maker.hours = std::array::from_fn(|_| vec![(540, 720), (780, 1020)]);
+        maker.hours[6] = Vec::new();
+        Hours::from(date(2027, 3, 1), &maker).expect("she works")
+    }
+
+    #[test]
+    fn what_is_taken_is_free_no_longer_and_the_rest_is() {
+        let mut hours = hours();
+        hours.take((600, 630));
+        hours.take((900, DAY_MIN + 600));
+        let free: Vec<Stretch> = hours.free_from(0).take(5).collect();
+        let tuesday = DAY_MIN;
+        let expected = [
+            (540, 600),
+            (630, 720),
+            (780, 900),
+            (tuesday + 600, tuesday + 720),
+            (tuesday + 780, tuesday + 1020),
+        ];
+        assert_eq!(free, expected);
+        assert_eq!(hours.free_from(650).next(), Some((650, 720)));
+        assert_eq!(hours.free_from(tuesday).next(), Some((tuesday + 600, tuesday + 720)));
+        assert!(hours.is_clear((720, 900)) && !hours.is_clear((720, 901)));
+    }
+
+    #[test]
+    fn a_day_without_work_has_nothing_free_and_time_ends_at_the_horizon() {
+        let hours = hours();
+        assert_eq!(
+            hours.free_from(6 * DAY_MIN).next(),
+            Some((7 * DAY_MIN + 540, 7 * DAY_MIN + 720))
+        );
+        assert_eq!(hours.free_from(HORIZON_DAYS * DAY_MIN).next(), None);
     }
 }

@@ -4,9 +4,11 @@
 //! [`Timetable`]. It reads no clock: the day to begin or to be done by is an argument.
 //! `steps.rs` links the steps of all parts by what must wait for what, `stack.rs` walks one part; `how/`
 //! says how each step is done, `cautions.rs` what to beware of; `timetable.rs` lays the steps into the
-//! maker's hours, `windows.rs` adds the sanding where those hours miss a recoat window, `hours.rs` knows which those are.
-//! Read first: `steps.rs`, then `timetable.rs`.
+//! maker's hours, which `hours.rs` knows; `beginning.rs` finds the day to begin; `windows.rs` adds the
+//! sanding where those hours miss a recoat window.
+//! Read first: `steps.rs`, then `windows.rs` and `timetable.rs`.
 
+mod beginning;
 mod cautions;
 pub mod glue;
 mod hours;
@@ -22,5 +24,9 @@ pub mod words;
 
 pub use step::{Step, StepKind, Steps};
 pub use steps::plan_steps;
-pub use timetable::{Sitting, Timetable, plan_timetable};
+pub use timetable::{Sitting, Timetable};
 pub use windows::plan_work;
+
+/// Someone asked for the work to stop before it was done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stopped;

@@ -119,8 +119,8 @@ impl Chain<'_> {
         let mut left = self.pieces;
         let mut placed = Vec::new();
         for (from, to) in hours.free_from(earliest) {
-            let batch = (1..=left).rev().find(|&pieces| self.length_min(pieces) <= to - from);
-            if let Some(pieces) = batch {
+            let pieces = self.most_pieces(left, to - from);
+            if pieces > 0 {
                 placed.extend(self.laid(from, pieces, false));
                 left -= pieces;
             }
@@ -129,6 +129,20 @@ impl Chain<'_> {
             }
         }
         None
+    }
+
+    /// How many pieces, up to `left`, fit into so many min. More pieces never take less time.
+    fn most_pieces(&self, left: u32, room: i64) -> u32 {
+        let (mut fits, mut too_many) = (0, left.saturating_add(1));
+        while too_many - fits > 1 {
+            let middle = fits + (too_many - fits) / 2;
+            if self.length_min(middle) <= room {
+                fits = middle;
+            } else {
+                too_many = middle;
+            }
+        }
+        fits
     }
 
     fn place_over_hours(&self, hours: &Hours, earliest: i64) -> Option<Vec<Placed>> {
@@ -149,7 +163,8 @@ impl Chain<'_> {
     }
 }
 
-/// Splits the setting of stones into sittings, with a rest from all other setting between them.
+/// Splits the setting of stones into sittings, with a rest from all other setting between them;
+/// `set_already` is in order of time.
 pub fn place_sittings(
     index: usize,
     step: &Step,
@@ -166,18 +181,13 @@ pub fn place_sittings(
     for (from, to) in hours.free_from(earliest) {
         let mut begins = from;
         loop {
-            let own = placed.iter().map(|placed| placed.at);
-            let others = set_already.iter().copied().chain(own);
-            let rested = others
-                .clone()
-                .filter(|(_, end)| *end <= begins)
-                .map(|(_, end)| end + REST_MIN)
-                .fold(begins, i64::max);
-            let until = others
-                .filter(|(start, _)| *start >= rested)
-                .map(|(start, _)| start - REST_MIN)
-                .fold(to, i64::min);
-            begins = rested;
+            let over = set_already.partition_point(|(_, end)| *end <= begins);
+            let last = set_already[..over].last().map(|(_, end)| *end);
+            // Its own sittings are placed in order of time, so all of them are over as well.
+            let last = last.max(placed.last().map(|placed| placed.at.1));
+            begins = last.map_or(begins, |end| begins.max(end + REST_MIN));
+            let next = set_already.partition_point(|(start, _)| *start < begins);
+            let until = set_already.get(next).map_or(to, |(start, _)| to.min(start - REST_MIN));
             let length = longest.min(set_up + left).min(until - begins);
             if length < set_up + least_work.min(left) {
                 break;

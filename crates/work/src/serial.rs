@@ -4,8 +4,10 @@
 use crate::hours::{Hours, Stretch};
 use crate::place::{Chain, Placed, place_sittings, whole_min};
 use crate::words::{count, span};
-use crate::{StepKind, Steps};
+use crate::{Step, StepKind, Steps, Stopped};
 use piece::{Diagnostic, FieldPath, Settings};
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BinaryHeap};
 
 /// The placing of one plan.
 pub(crate) struct Desk<'a> {
@@ -13,8 +15,10 @@ pub(crate) struct Desk<'a> {
     steps: &'a Steps,
     pieces: u32,
     hours: Hours,
-    /// Sittings of stone setting, for the rest between them.
+    /// Sittings of stone setting in order of time, for the rest between them.
     set: Vec<Stretch>,
+    /// Of each step that is placed, its first sitting and when its last one ends.
+    done: Vec<Option<(Placed, i64)>>,
     /// Everything placed so far.
     pub placed: Vec<Placed>,
 }
@@ -22,30 +26,60 @@ pub(crate) struct Desk<'a> {
 impl<'a> Desk<'a> {
     /// Nothing placed yet.
     pub fn new(settings: &'a Settings, steps: &'a Steps, pieces: u32, hours: Hours) -> Self {
-        Self { settings, steps, pieces, hours, set: Vec::new(), placed: Vec::new() }
+        let done = vec![None; steps.steps.len()];
+        Self { settings, steps, pieces, hours, set: Vec::new(), done, placed: Vec::new() }
     }
 
     /// Places every step; false if the horizon was reached.
-    pub fn place_all(&mut self) -> bool {
+    ///
+    /// # Errors
+    /// Stopped, as soon as `going` says so.
+    pub fn place_all(&mut self, going: &mut dyn FnMut() -> bool) -> Result<bool, Stopped> {
         let steps = &self.steps.steps;
         let tails = self.tails();
-        let mut done = vec![false; steps.len()];
-        loop {
-            let next = (0..steps.len())
-                .filter(|&step| !done[step] && steps[step].after.iter().all(|&before| done[before]))
-                .max_by_key(|&step| (tails[step], std::cmp::Reverse(step)));
-            let Some(first) = next else { return true };
+        let mut followers: Vec<Vec<usize>> = vec![Vec::new(); steps.len()];
+        for (index, step) in steps.iter().enumerate() {
+            step.after.iter().for_each(|&before| followers[before].push(index));
+        }
+        let mut waits_for: Vec<usize> = steps.iter().map(|step| step.after.len()).collect();
+        // The longest road first, then the step that stands first.
+        let rank = |step: usize| (tails[step], Reverse(step));
+        let mut may_begin: BinaryHeap<_> =
+            (0..steps.len()).filter(|&step| waits_for[step] == 0).map(rank).collect();
+        while let Some((_, Reverse(first))) = may_begin.pop() {
+            if self.done[first].is_some() {
+                continue;
+            }
+            if !going() {
+                return Err(Stopped);
+            }
             let chained = steps[first + 1..].iter().take_while(|step| step.at_once).count();
-            let Some(placed) = self.place(first, first + 1 + chained) else { return false };
-            for sitting in placed {
-                self.hours.take(sitting.at);
-                if steps[sitting.step].kind == StepKind::Set {
-                    self.set.push(sitting.at);
+            let Some(placed) = self.place(first, first + 1 + chained) else { return Ok(false) };
+            placed.into_iter().for_each(|sitting| self.take(sitting));
+            for step in (first..=first + chained).filter(|&step| self.done[step].is_some()) {
+                for &later in &followers[step] {
+                    waits_for[later] -= 1;
+                    if waits_for[later] == 0 {
+                        may_begin.push(rank(later));
+                    }
                 }
-                done[sitting.step] = true;
-                self.placed.push(sitting);
             }
         }
+        Ok(true)
+    }
+
+    fn take(&mut self, sitting: Placed) {
+        self.hours.take(sitting.at);
+        if self.steps.steps[sitting.step].kind == StepKind::Set {
+            let place = self.set.partition_point(|(begins, _)| *begins < sitting.at.0);
+            self.set.insert(place, sitting.at);
+        }
+        let (first, ends) = self.done[sitting.step].get_or_insert((sitting, sitting.at.1));
+        if sitting.at < first.at {
+            *first = sitting;
+        }
+        *ends = sitting.at.1.max(*ends);
+        self.placed.push(sitting);
     }
 
     /// Shortest time from the beginning of each step to the end of everything, min.
@@ -102,11 +136,7 @@ impl<'a> Desk<'a> {
         }
         steps[step].after.iter().find_map(|&before| {
             let sand_after = steps[before].sand_after_min?;
-            let first = self
-                .placed
-                .iter()
-                .filter(|placed| placed.step == before)
-                .min_by_key(|placed| placed.at)?;
+            let (first, _) = self.done[before]?;
             let one = whole_min(steps[before].work_min() + steps[before].set_up_min);
             let first_ended = (first.at.0 + first.extra_sand_min + one).min(first.at.1);
             Some((before, first_ended + sand_after.clamp(0.0, 5e6) as i64))
@@ -114,33 +144,22 @@ impl<'a> Desk<'a> {
     }
 
     fn ended(&self, step: usize) -> i64 {
-        let ends =
-            self.placed.iter().filter(|placed| placed.step == step).map(|placed| placed.at.1);
-        ends.max().unwrap_or(0)
+        self.done[step].map_or(0, |(_, ends)| ends)
     }
 
     /// What the maker should know of this placing.
     pub fn notes(&self) -> Vec<Diagnostic> {
         let mut notes = Vec::new();
         let steps = &self.steps.steps;
-        // Sanding inside a pour, and sandings of their own that make up for a missed window.
-        let mut sanded: Vec<(usize, f64)> = self
-            .placed
+        // Sandings that make up for a missed window.
+        let sanded: Vec<&Step> = steps
             .iter()
-            .filter(|placed| placed.extra_sand_min > 0)
-            .map(|placed| (placed.step, placed.extra_sand_min as f64))
+            .filter(|step| step.kind == StepKind::Sand && step.zone.is_some())
             .collect();
-        sanded.extend((0..steps.len()).filter_map(|step| {
-            let own = steps[step].kind == StepKind::Sand && steps[step].zone.is_some();
-            own.then(|| (step, steps[step].hands_on_for_min(self.pieces)))
-        }));
-        sanded.sort_by_key(|(step, _)| *step);
-        if let Some(zone) = sanded.first().and_then(|(step, _)| steps[*step].zone) {
-            let minutes: f64 = sanded.iter().map(|(_, minutes)| minutes).sum();
+        if let Some(zone) = sanded.first().and_then(|step| step.zone) {
+            let minutes: f64 = sanded.iter().map(|step| step.hands_on_for_min(self.pieces)).sum();
             let (from, to) = self.settings.resin.recoat_min;
-            let mut pours: Vec<usize> = sanded.iter().map(|(step, _)| *step).collect();
-            pours.dedup();
-            let coats = count(pours.len(), "pour");
+            let coats = count(sanded.len(), "pour");
             notes.push(
                 Diagnostic::warning(
                     FieldPath::root().key("zone").index(zone).key("resin"),
@@ -181,26 +200,28 @@ impl<'a> Desk<'a> {
     /// Most parts of all pieces that turn at the same time.
     fn spindles(&self) -> u32 {
         let steps = &self.steps.steps;
-        let mut turning: Vec<(i64, i64, Option<usize>)> = Vec::new();
+        // (when, whether it begins then, part): what ends at a moment ends before another begins.
+        let mut turns: Vec<(i64, bool, Option<usize>)> = Vec::new();
         for placed in self.placed.iter().filter(|placed| steps[placed.step].turner_min > 0.0) {
+            let part = steps[placed.step].part;
             let ends = placed.at.0 + whole_min(steps[placed.step].turner_min);
-            turning.push((placed.at.0, ends.max(placed.at.1), steps[placed.step].part));
+            turns.push((placed.at.0, true, part));
+            turns.push((ends.max(placed.at.1), false, part));
         }
-        let parts_at = |moment: i64| {
-            let mut parts: Vec<Option<usize>> = turning
-                .iter()
-                .filter(|(from, to, _)| *from <= moment && moment < *to)
-                .map(|(_, _, part)| *part)
-                .collect();
-            parts.sort_unstable();
-            parts.dedup();
-            parts.len() as u32
-        };
-        turning
-            .iter()
-            .map(|(from, _, _)| parts_at(*from))
-            .max()
-            .unwrap_or(0)
-            .saturating_mul(self.pieces)
+        turns.sort_unstable();
+        let mut turning: BTreeMap<Option<usize>, u32> = BTreeMap::new();
+        let mut most = 0;
+        for (_, begins, part) in turns {
+            let times = turning.entry(part).or_default();
+            if begins {
+                *times += 1;
+            } else if *times > 1 {
+                *times -= 1;
+            } else {
+                turning.remove(&part);
+            }
+            most = most.max(turning.len() as u32);
+        }
+        most.saturating_mul(self.pieces)
     }
 }

@@ -1,18 +1,13 @@
 //! Lays the steps into the maker's hours.
 //!
 //! Hands-on time lies inside the weekly hours, one thing at a time; waiting runs through nights.
-//! Counting back from a due day tries beginnings from the last day to post backwards and takes the
-//! first that is ready in time, so the result is one that works by construction.
 
-use crate::Steps;
 use crate::hours::{DAY_MIN, HORIZON_DAYS, Hours};
 use crate::serial::Desk;
+use crate::{Steps, Stopped};
+use jiff::SignedDuration;
 use jiff::civil::{Date, DateTime};
-use jiff::{SignedDuration, ToSpan};
 use piece::{Diagnostic, FieldPath, Piece, Settings};
-
-/// How far back a beginning is looked for, days.
-const FARTHEST_BACK_DAYS: i64 = 1100;
 
 /// One stretch of hands-on time.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,9 +22,6 @@ pub struct Sitting {
     pub begins: DateTime,
     /// Local time it ends.
     pub ends: DateTime,
-    /// The recoat window before it was missed: sand first, min of it inside this sitting. Always 0 in
-    /// what [`crate::plan_work`] gives, where the sanding is a step of its own.
-    pub extra_sand_min: f64,
 }
 
 /// When to do it all.
@@ -45,53 +37,9 @@ pub struct Timetable {
     pub notes: Vec<Diagnostic>,
 }
 
-/// Places every step in the maker's hours. With `begin` it starts that day and goes forward;
-/// without, it counts back from the piece's due day, so that it is ready in time to post: before the day
-/// to post, or on it with a stretch of work still to come.
-/// `None` if neither day is known, or if the maker has no hours at all.
-pub fn plan_timetable(
-    piece: &Piece,
-    settings: &Settings,
-    steps: &Steps,
-    begin: Option<Date>,
-) -> Option<Timetable> {
-    on_some_day(piece, settings, begin, |begin, post_by| {
-        let table = forward(piece, settings, steps, begin, post_by)?;
-        Some(((), table))
-    })
-    .map(|((), table)| table)
-}
-
-/// Plans from the day to begin, or counts back: the last beginning that is ready in time, else the
-/// earliest that was looked at. What is planned besides the timetable comes with it.
-pub(crate) fn on_some_day<T>(
-    piece: &Piece,
-    settings: &Settings,
-    begin: Option<Date>,
-    plan: impl Fn(Date, Option<Date>) -> Option<(T, Timetable)>,
-) -> Option<(T, Timetable)> {
-    let post_by = piece
-        .due
-        .and_then(|due| due.checked_sub(i64::from(settings.times.post_days.min(3660)).days()).ok());
-    if let Some(begin) = begin {
-        return plan(begin, post_by);
-    }
-    let post_by = post_by?;
-    let mut earliest = None;
-    for back in 0..=FARTHEST_BACK_DAYS {
-        let Ok(begin) = post_by.checked_sub(back.days()) else { break };
-        let planned = plan(begin, Some(post_by))?;
-        if in_time(planned.1.ready, post_by, settings) {
-            return Some(planned);
-        }
-        earliest = Some(planned);
-    }
-    earliest
-}
-
 /// Whether it is ready before the day to post it, or on that day with hours of work still to come:
 /// nobody takes a parcel away late in the evening.
-fn in_time(ready: DateTime, post_by: Date, settings: &Settings) -> bool {
+pub(crate) fn in_time(ready: DateTime, post_by: Date, settings: &Settings) -> bool {
     let minute = ready.hour() as u16 * 60 + ready.minute() as u16;
     let left = |date: Date| {
         settings.maker.hours_on(date.weekday()).iter().any(|&(from, _)| from >= minute)
@@ -99,17 +47,21 @@ fn in_time(ready: DateTime, post_by: Date, settings: &Settings) -> bool {
     ready.date() < post_by || (ready.date() == post_by && left(post_by))
 }
 
-/// The timetable from one beginning.
+/// The timetable from one beginning, and the steps whose recoat window it misses, in order of time;
+/// `None` if the maker has no hours at all.
+///
+/// # Errors
+/// Stopped, as soon as `going` says so.
 pub(crate) fn forward(
     piece: &Piece,
     settings: &Settings,
     steps: &Steps,
-    begin: Date,
-    post_by: Option<Date>,
-) -> Option<Timetable> {
-    let hours = Hours::from(begin, &settings.maker)?;
+    (begin, post_by): (Date, Option<Date>),
+    going: &mut dyn FnMut() -> bool,
+) -> Result<Option<(Timetable, Vec<usize>)>, Stopped> {
+    let Some(hours) = Hours::from(begin, &settings.maker) else { return Ok(None) };
     let mut desk = Desk::new(settings, steps, piece.quantity.max(1), hours);
-    let complete = desk.place_all();
+    let complete = desk.place_all(going)?;
     let midnight = begin.at(0, 0, 0, 0);
     let moment =
         |min: i64| midnight.checked_add(SignedDuration::from_mins(min)).unwrap_or(DateTime::MAX);
@@ -140,7 +92,8 @@ pub(crate) fn forward(
         );
     }
     desk.placed.sort_by_key(|placed| (placed.at, placed.step));
-    let of = |step: usize| desk.placed.iter().filter(|placed| placed.step == step).count() as u32;
+    let mut of = vec![0_u32; steps.steps.len()];
+    desk.placed.iter().for_each(|placed| of[placed.step] += 1);
     let mut number = vec![0_u32; steps.steps.len()];
     let sittings = desk
         .placed
@@ -150,12 +103,13 @@ pub(crate) fn forward(
             Sitting {
                 step: placed.step,
                 number: number[placed.step],
-                of: of(placed.step),
+                of: of[placed.step],
                 begins: moment(placed.at.0),
                 ends: moment(placed.at.1),
-                extra_sand_min: placed.extra_sand_min as f64,
             }
         })
         .collect();
-    Some(Timetable { sittings, ready, post_by, notes })
+    let late = desk.placed.iter().filter(|placed| placed.extra_sand_min > 0);
+    let missed = late.map(|placed| placed.step).collect();
+    Ok(Some((Timetable { sittings, ready, post_by, notes }, missed)))
 }

@@ -112,7 +112,6 @@ fn sitting(sitting: &Sitting) -> Value {
         "from": words::clock(sitting.begins),
         "to": words::clock(sitting.ends),
         "share": (sitting.of > 1).then(|| format!("{} of {}", sitting.number, sitting.of)),
-        "sand": (sitting.extra_sand_min > 0.0).then(|| words::span(sitting.extra_sand_min)),
     })
 }
 
