@@ -1,7 +1,7 @@
 //! Coats against figures of the trade and closed forms.
 
 use coats::{Coats, Matter, film::WEEDING_MARGIN_MM, glitter, plan_coats, resin};
-use piece::{Diagnostic, Piece, Settings, Source};
+use piece::{Diagnostic, Piece, Settings};
 use proptest::prelude::*;
 use shape::Shape;
 use std::f64::consts::{PI, TAU};
@@ -29,9 +29,7 @@ fn tapered(zones: &str) -> String {
 }
 
 fn piece(text: &str) -> Piece {
-    let source = Source::new("trial.toml", text);
-    let reading = piece::read_piece(&source, &piece::NoArt);
-    reading.value.unwrap_or_else(|| panic!("{}", piece::show(&reading.diagnostics, &source, false)))
+    text.parse().unwrap_or_else(|faults| panic!("{faults:?}"))
 }
 
 fn planned(text: &str, settings: &Settings) -> (Piece, Shape, Coats) {

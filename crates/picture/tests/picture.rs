@@ -11,9 +11,7 @@ fn tide_cup() -> (piece::Piece, shape::Shape, stones::Stones) {
 }
 
 fn planned(text: &str) -> (piece::Piece, shape::Shape, stones::Stones) {
-    let source = piece::Source::new("example.toml", text);
-    let reading = piece::read::read_piece(&source, &piece::read::NoArt);
-    let piece = reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
+    let piece: piece::Piece = text.parse().unwrap_or_else(|faults| panic!("{faults:?}"));
     let settings = piece::Settings::demo();
     let shape = shape::shape(&piece, &settings).unwrap();
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).unwrap();

@@ -10,6 +10,7 @@ use crate::{
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::collections::BTreeSet;
+use std::str::FromStr;
 use std::sync::{Arc, LazyLock};
 
 /// Most diagnostics that are handed out; nobody reads more, and a broken file can hold a million.
@@ -55,6 +56,16 @@ pub struct Reading<T> {
 pub fn read_piece(source: &Source, art: &dyn Art) -> Reading<Piece> {
     static SCHEMA: LazyLock<Value> = LazyLock::new(piece_schema);
     read(source, "cupwright", &SCHEMA, art, |file: &PieceFile, bench| resolve::piece(file, bench))
+}
+
+/// A piece that names no other files. Errors: everything to tell of it, if any of it is an error.
+impl FromStr for Piece {
+    type Err = Vec<Diagnostic>;
+
+    fn from_str(text: &str) -> Result<Self, Self::Err> {
+        let reading = read_piece(&Source::new("piece.toml", text), &NoArt);
+        reading.value.ok_or(reading.diagnostics)
+    }
 }
 
 /// Reads a settings file. The value is missing exactly if there is a diagnostic of severity error.

@@ -82,7 +82,8 @@ impl Sheet {
     }
 
     /// Angle that a full turn takes on the sheet, radians: 2π · sin(half opening angle) of the cone
-    /// (Wikipedia, "Cone", surface area and development); 0 for a cylinder, `None` for a plate.
+    /// (do Carmo, Differential Geometry of Curves and Surfaces, section 4-2, on the isometry of a
+    /// cone and a plane sector); 0 for a cylinder, `None` for a plate.
     pub fn sector_rad(&self) -> Option<f64> {
         match &self.unrolling {
             Unrolling::Plate => None,

@@ -2,6 +2,7 @@
 
 mod support;
 
+use piece::Settings;
 use proptest::prelude::*;
 use shape::Field;
 use std::f64::consts::{FRAC_PI_2, TAU};
@@ -18,7 +19,7 @@ fn gap_mm(laid: &Laid, zone: usize) -> f64 {
 }
 
 /// Time to set a stone at the studio's pace, min.
-fn setting_min(laid: &Laid, settings: &piece::Settings, stone: &stones::Stone) -> f64 {
+fn setting_min(laid: &Laid, settings: &Settings, stone: &stones::Stone) -> f64 {
     let piece::Finish::Stones(finish) = &laid.piece.zones[stone.zone].finish else { return 0.0 };
     let size = &finish.sizes[stone.size].0.name;
     let known =
@@ -30,7 +31,7 @@ fn setting_min(laid: &Laid, settings: &piece::Settings, stone: &stones::Stone) -
 /// No two stones nearer than their gap in space, every stone whole inside its zone, patches in order
 /// and small enough.
 fn check(laid: &Laid) {
-    let settings = support::settings();
+    let settings = Settings::demo();
     let stones = &laid.stones.stones;
     for (i, a) in stones.iter().enumerate() {
         for b in &stones[..i] {
@@ -226,9 +227,9 @@ fn a_stopped_layout_gives_no_stones_and_no_complaint() {
         &scatter("tide", &band(15.0, 60.0), &[("SS10", 50.0), ("SS6", 50.0)], 0.1),
     );
     let piece = support::read(&text);
-    let shape = shape::shape(&piece, &support::settings()).expect("a sound piece");
+    let shape = shape::shape(&piece, &Settings::demo()).expect("a sound piece");
     assert_eq!(
-        stones::lay_stones(&piece, &shape, &support::settings(), &mut |_| false),
+        stones::lay_stones(&piece, &shape, &Settings::demo(), &mut |_| false),
         Err(Vec::new())
     );
 }
@@ -287,9 +288,9 @@ fn rows_stop_soon_after_they_are_told_to() {
     for follow in ["level", "edge"] {
         let wall = [(0.0, 45.0), (160.0, 34.0)];
         let piece = support::read(&body(&wall, &rows("all", "", follow, "SS8", 0.1)));
-        let shape = shape::shape(&piece, &support::settings()).expect("a sound cup");
+        let shape = shape::shape(&piece, &Settings::demo()).expect("a sound cup");
         let mut asked = 0;
-        let stopped = stones::lay_stones(&piece, &shape, &support::settings(), &mut |_| {
+        let stopped = stones::lay_stones(&piece, &shape, &Settings::demo(), &mut |_| {
             asked += 1;
             asked < 5
         });

@@ -111,9 +111,11 @@ fn a_square_inch_takes_as_many_stones_as_the_trade_says() {
 }
 
 #[test]
-fn no_layout_is_denser_than_the_densest_packing_of_circles() {
-    // Thue; L. Fejes Tóth 1943: circles of one size cover at most pi/sqrt(12) of the plane. Stones lie
-    // whole inside, so a zone, which is smaller than the plane, cannot hold more.
+fn no_level_band_round_a_cylinder_is_denser_than_the_densest_packing_of_circles() {
+    // Thue; L. Fejes Tóth 1943: circles of one size cover at most pi/sqrt(12) of the plane. Unrolled and
+    // laid side by side and row over row, copies of a level band with whole stones in it cover the plane,
+    // so the bound is the band's too. It is not that of every zone: one just as large as its only stone
+    // is covered wholly.
     for follow in ["level", "edge"] {
         let laid = lay(&body(
             &[(0.0, 40.0), (140.0, 40.0)],

@@ -1,8 +1,8 @@
 //! Surfaces against the handbook: cylinder, frustum, cone, annulus, sphere zone, and their growth.
 //!
 //! Formulas: Zwillinger, CRC Standard Mathematical Tables and Formulae, sections on cylinders, cones,
-//! frusta and spheres; for growth Steiner's formula for parallel surfaces (Wikipedia, "Parallel
-//! curve" and "Mixed volume").
+//! frusta and spheres; for growth Steiner's formula for parallel surfaces (Schneider,
+//! Convex Bodies: The Brunn-Minkowski Theory, section 4.2).
 
 use crate::{at, wall};
 use piece::Run;

@@ -65,7 +65,7 @@ fn a_cylinder_unrolls_to_a_rectangle() {
 }
 
 /// The development of a cone is a sector of angle 2π sin(half opening angle) about its apex
-/// (Wikipedia, "Cone").
+/// (do Carmo, Differential Geometry of Curves and Surfaces, section 4-2).
 #[test]
 fn a_cone_unrolls_to_a_sector_about_its_apex() {
     for (start, end) in [(45.0, 33.0), (33.0, 45.0)] {

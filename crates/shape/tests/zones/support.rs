@@ -4,94 +4,13 @@ use ::piece::settings::*;
 use ::piece::*;
 use shape::{Shape, SurfacePoint, ZoneShape, shape};
 
-/// A studio with round thicknesses.
+/// The made-up studio with thicknesses and a lip of our own.
 pub fn studio() -> Settings {
-    let none = Money(0);
-    Settings {
-        studio: "Salt-marsh cups".into(),
-        demo: true,
-        currency: Currency { code: "USD".into(), sign: "$".into(), minor_digits: 2 },
-        paper: Paper::A4,
-        lengths: LengthUnit::Millimetres,
-        maker: Maker { name: "Maker".into(), wage_per_h: none, hours: Default::default() },
-        resin: ResinProduct {
-            name: "Epoxy".into(),
-            ratio_by_volume: (1.0, 1.0),
-            density_g_per_ml: (1.1, 1.0),
-            loss: 0.1,
-            least_loss_ml: 2.0,
-            pot_life_min: 30.0,
-            recoat_min: (240.0, 600.0),
-            turning_min: 360.0,
-            sandable_min: 1440.0,
-            full_cure_min: 4320.0,
-            kit_price: none,
-            kit_ml: 900.0,
-        },
-        paint: PaintProduct {
-            ml_per_m2: 150.0,
-            film_mm: 0.05,
-            between_coats_min: 20.0,
-            before_resin_min: 720.0,
-            pack_price: none,
-            pack_ml: 400.0,
-        },
-        glitter: GlitterProduct {
-            g_per_m2: 104.0,
-            shaker_times: 4.0,
-            flake_thickness_mm: 0.05,
-            pack_price: none,
-            pack_g: 50.0,
-        },
-        vinyl: VinylProduct {
-            film_mm: 0.08,
-            sheet_width_mm: 305.0,
-            sheet_height_mm: 305.0,
-            sheet_price: none,
-            transfer_price: none,
-        },
-        glue: GlueProduct {
-            bond_mm: 0.1,
-            dot_share: 0.6,
-            loss: 0.3,
-            open_min: 5.0,
-            full_min: 1440.0,
-            pack_price: none,
-            pack_ml: 9.0,
-        },
-        stones: Vec::new(),
-        supplies: Vec::new(),
-        times: Times {
-            prepare_min: 15.0,
-            mask_min: 5.0,
-            paint_coat_min: 10.0,
-            glitter_min: 10.0,
-            pour_min: 15.0,
-            watch_min: 10.0,
-            sand_min: 15.0,
-            vinyl_zone_min: 10.0,
-            vinyl_shape_min: 1.0,
-            vinyl_rest_min: 0.0,
-            sitting_setup_min: 10.0,
-            sitting_min: 120.0,
-            finish_min: 15.0,
-            pack_min: 10.0,
-            order_min: 20.0,
-            delivery_days: 0,
-            post_days: 3,
-        },
-        pricing: Pricing {
-            overhead_per_h: none,
-            failure: 0.05,
-            profit: 0.2,
-            fee_share: 0.1,
-            fee_fixed: none,
-            round_to: Money(100),
-        },
-        spare_stones: 0.1,
-        spare_materials: 0.1,
-        lip_mm: 20.0,
-    }
+    let mut studio = Settings::demo();
+    (studio.paint.film_mm, studio.glitter.flake_thickness_mm) = (0.05, 0.05);
+    (studio.vinyl.film_mm, studio.glue.bond_mm) = (0.08, 0.1);
+    studio.lip_mm = 20.0;
+    studio
 }
 
 /// The wall of most tests: radius 45 mm at the rim to 33 mm after 180 mm.

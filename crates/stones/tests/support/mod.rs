@@ -3,7 +3,7 @@
 // Each test binary uses its part of this.
 #![allow(dead_code)]
 
-use piece::{NoArt, Piece, Settings, Source, read_piece, read_settings};
+use piece::{Piece, Settings};
 use shape::{Shape, shape};
 use stones::{Stones, lay_stones};
 
@@ -14,14 +14,8 @@ pub struct Laid {
     pub stones: Stones,
 }
 
-pub fn settings() -> Settings {
-    let text = include_str!("../../../../examples/studio.toml");
-    read_settings(&Source::new("studio.toml", text)).value.expect("the example studio is sound")
-}
-
 pub fn read(text: &str) -> Piece {
-    let reading = read_piece(&Source::new("piece.toml", text), &NoArt);
-    reading.value.unwrap_or_else(|| panic!("{:?}\n{text}", reading.diagnostics))
+    text.parse().unwrap_or_else(|faults| panic!("{faults:?}\n{text}"))
 }
 
 pub fn lay(text: &str) -> Laid {
@@ -30,8 +24,8 @@ pub fn lay(text: &str) -> Laid {
 
 pub fn try_lay(text: &str) -> Result<Laid, Vec<piece::Diagnostic>> {
     let piece = read(text);
-    let shape = shape(&piece, &settings())?;
-    let stones = lay_stones(&piece, &shape, &settings(), &mut |_| true)?;
+    let shape = shape(&piece, &Settings::demo())?;
+    let stones = lay_stones(&piece, &shape, &Settings::demo(), &mut |_| true)?;
     Ok(Laid { piece, shape, stones })
 }
 

@@ -2,7 +2,7 @@
 
 use coats::Coats;
 use glam::DVec3;
-use piece::{Finish, Piece, Settings, Source};
+use piece::{Finish, Piece, Settings};
 use shape::{Shape, SurfacePoint};
 use std::fmt::Write as _;
 use stones::{Stone, Stones};
@@ -48,11 +48,7 @@ pub struct Trial {
 
 impl Trial {
     pub fn new(zones: &[(&str, &str, &str)]) -> Self {
-        let source = Source::new("trial.toml", text(zones));
-        let reading = piece::read_piece(&source, &piece::NoArt);
-        let piece = reading
-            .value
-            .unwrap_or_else(|| panic!("{}", piece::show(&reading.diagnostics, &source, false)));
+        let piece: Piece = text(zones).parse().unwrap_or_else(|faults| panic!("{faults:?}"));
         let shape = shape::shape(&piece, &Settings::demo()).expect("the trial has a shape");
         Self { piece, shape }
     }
