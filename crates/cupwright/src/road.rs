@@ -56,7 +56,7 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
         work::plan_work(&piece, &settings, &coats, &stones, begin, &mut timing)
             .map_err(|work::Stopped| Halt::Stopped)?;
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).map_err(Halt::Mend)?;
-    let price = money::plan_price(&piece, &settings, &bill, &steps);
+    let price = money::plan_price(&piece, &settings, &bill, &steps).map_err(Halt::Mend)?;
 
     notes.extend(shape.notes.iter().cloned());
     notes.extend(stones.notes.iter().cloned());

@@ -2,7 +2,7 @@
 
 use crate::{goods, stock};
 use coats::Coats;
-use piece::{Diagnostic, Money, Piece, Settings};
+use piece::{Diagnostic, FieldPath, Money, Piece, Settings};
 use stones::Stones;
 use work::Steps;
 
@@ -71,10 +71,18 @@ impl Bill {
     }
 }
 
+/// Most packs of one thing.
+const MOST_PACKS: u32 = 100_000_000;
+
+/// Most that a bill or an order may come to, in minor units: far below what an amount can hold and
+/// below 2^53, up to which each whole number has its own floating-point one.
+pub(crate) const MOST: Money = Money(1_000_000_000_000_000);
+
 /// The bill for the whole quantity.
 ///
 /// # Errors
-/// A stone size and material that the settings give no price for.
+/// A stone size and material that the settings give no price for; packs so small or so dear that
+/// the bill has no sense.
 pub fn plan_bill(
     piece: &Piece,
     settings: &Settings,
@@ -89,7 +97,45 @@ pub fn plan_bill(
     lines.extend(goods::glitter(piece, settings, coats));
     lines.extend(goods::film(piece, settings, coats));
     lines.extend(goods::supplies(piece, settings, steps));
-    Ok(Bill { lines })
+    let bill = Bill { lines };
+    let absurd: Vec<Diagnostic> =
+        bill.lines.iter().filter_map(|line| absurd_line(settings, line)).collect();
+    if !absurd.is_empty() {
+        return Err(absurd);
+    }
+    if bill.cost_bought() > MOST {
+        let message = format!(
+            "all goods together cost {}, more than {}, the most that can be reckoned with",
+            settings.currency.show(bill.cost_bought()),
+            settings.currency.show(MOST)
+        );
+        return Err(vec![
+            Diagnostic::error(FieldPath::root().key("quantity"), message)
+                .hint("look at the prices of packs in the studio's settings, and at the quantity"),
+        ]);
+    }
+    Ok(bill)
+}
+
+fn absurd_line(settings: &Settings, line: &BillLine) -> Option<Diagnostic> {
+    let told = if line.packs > MOST_PACKS {
+        format!("more than {MOST_PACKS} packs are needed")
+    } else if line.cost_bought > MOST {
+        format!("{} packs cost more than {}", line.packs, settings.currency.show(MOST))
+    } else {
+        return None;
+    };
+    let message = format!(
+        "the bill for `{}` makes no sense: {told}, with {} {} in a pack at {}",
+        line.item,
+        line.pack,
+        line.unit,
+        settings.currency.show(line.pack_price)
+    );
+    Some(
+        Diagnostic::error(FieldPath::root().key("quantity"), message)
+            .hint("look at the content and the price of its pack in the studio's settings, and at the quantity"),
+    )
 }
 
 /// What a line is made from.

@@ -42,7 +42,7 @@ pub(crate) fn stones(
         let bought =
             |price: &&StonePrice| price.pack_price.times((spared / f64::from(price.pack)).ceil());
         let price = prices_of(settings, material, &size).min_by_key(bought)?;
-        let item = format!("{size} {}, {}", material_name(material), piece.colours[colour].name);
+        let item = format!("{size} {}, {}", material.name(), piece.colours[colour].name);
         Some(
             Wanted {
                 goods: Goods::Stones,
@@ -58,23 +58,6 @@ pub(crate) fn stones(
         )
     });
     Ok(lines.collect())
-}
-
-fn material_name(material: StoneMaterial) -> &'static str {
-    match material {
-        StoneMaterial::Glass => "glass",
-        StoneMaterial::LeadCrystal => "lead crystal",
-        StoneMaterial::Resin => "resin",
-    }
-}
-
-/// The word for a material in files.
-fn material_key(material: StoneMaterial) -> &'static str {
-    match material {
-        StoneMaterial::Glass => "glass",
-        StoneMaterial::LeadCrystal => "lead-crystal",
-        StoneMaterial::Resin => "resin",
-    }
 }
 
 fn prices_of<'a>(
@@ -106,17 +89,17 @@ fn without_price(settings: &Settings, zone: usize, finish: &StoneFinish) -> Vec<
                 .collect();
             priced.dedup();
             let known = if priced.is_empty() {
-                format!("No size of {} has a price", material_name(finish.material))
+                format!("No size of {} has a price", finish.material.name())
             } else {
-                format!("Sizes of {} with a price: {}", material_name(finish.material), priced.join(", "))
+                format!("Sizes of {} with a price: {}", finish.material.name(), priced.join(", "))
             };
             Diagnostic::error(
                 path,
-                format!("the settings give no price for {} stones of {}", size.name, material_name(finish.material)),
+                format!("the settings give no price for {} stones of {}", size.name, finish.material.name()),
             )
             .hint(format!(
                 "Add a stone price with material \"{}\", size \"{}\", stones in a pack, price of a pack and stones set in an hour to the settings",
-                material_key(finish.material),
+                finish.material.key(),
                 size.name
             ))
             .hint(known)

@@ -11,6 +11,9 @@ use std::sync::LazyLock;
 use stones::{Stone, Stones};
 use work::{Step, StepKind, Steps};
 
+#[path = "money/extremes.rs"]
+mod extremes;
+
 const TEXT: &str = r##"cupwright = 1
 title = "Trial"
 [colours]
@@ -271,16 +274,16 @@ fn the_worked_examples_of_the_trade_come_out_and_averaging_rules_lose_money() {
     // of $45 and 12 h costs $189, and the rule asks $162: $27 lost.
     let averaged = |materials: i64, cost: i64| (cost + 3 * materials) / 2;
     let (settings, bill) = plain(2564, 1200);
-    let glitter = plan_price(&TRIAL.piece, &settings, &bill, &hours(3.55));
+    let glitter = plan_price(&TRIAL.piece, &settings, &bill, &hours(3.55)).expect("a price");
     assert_eq!((glitter.cost, glitter.asked), (Money(6824), Money(6824)));
     assert_eq!(averaged(2564, glitter.cost.0), 7258);
     let mut with_fees = settings.clone();
     with_fees.pricing.fee_share = 0.065;
     with_fees.pricing.fee_fixed = Money(45);
-    let asked = plan_price(&TRIAL.piece, &with_fees, &bill, &hours(3.55)).asked;
+    let asked = plan_price(&TRIAL.piece, &with_fees, &bill, &hours(3.55)).expect("a price").asked;
     assert!(asked.0 > 7258, "fees of 6.5 % and $0.45 eat more than $4.34: {asked:?}");
     let (settings, bill) = plain(4500, 1200);
-    let stone = plan_price(&TRIAL.piece, &settings, &bill, &hours(12.0));
+    let stone = plan_price(&TRIAL.piece, &settings, &bill, &hours(12.0)).expect("a price");
     assert_eq!((stone.cost, stone.asked), (Money(18_900), Money(18_900)));
     assert_eq!(averaged(4500, stone.cost.0), 16_200);
     assert_eq!(stone.cost.0 - averaged(4500, stone.cost.0), 2700);
@@ -296,7 +299,7 @@ fn a_batch_shares_its_set_up_and_the_listing_fee() {
         let stones = stones(400);
         let steps = work::plan_steps(&piece, &settings, &TRIAL.coats, &stones);
         let bill = plan_bill(&piece, &settings, &TRIAL.coats, &stones, &steps).expect("a bill");
-        plan_price(&piece, &settings, &bill, &steps)
+        plan_price(&piece, &settings, &bill, &steps).expect("a price")
     };
     let (one, ten) = (price(1), price(10));
     assert!(ten.labour < one.labour && ten.asked < one.asked);
@@ -325,7 +328,7 @@ proptest! {
         settings.pricing.round_to = Money(round_to);
         let mut piece = TRIAL.piece.clone();
         piece.quantity = quantity;
-        let price = plan_price(&piece, &settings, &bill, &hours(spent));
+        let price = plan_price(&piece, &settings, &bill, &hours(spent)).expect("a price");
         prop_assert_eq!(price.materials + price.labour + price.overhead + price.failure, price.cost);
         prop_assert_eq!(price.cost + price.fees + price.margin, price.asked);
         prop_assert!(price.margin >= price.profit, "{:?}", price);

@@ -342,10 +342,30 @@ pub enum Follow {
 /// What stones are made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum StoneMaterial {
-    /// Lead-free glass.
+    /// Glass; whether it is free of lead only a test of the lot can tell.
     Glass,
     /// Leaded crystal.
     LeadCrystal,
     /// Moulded resin.
     Resin,
+}
+
+impl StoneMaterial {
+    /// Its name for people, on every sheet and in every message.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Glass => "glass",
+            Self::LeadCrystal => "lead crystal",
+            Self::Resin => "resin",
+        }
+    }
+
+    /// Its word in files.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Glass => "glass",
+            Self::LeadCrystal => "lead-crystal",
+            Self::Resin => "resin",
+        }
+    }
 }

@@ -69,15 +69,18 @@ pub struct Currency {
 impl Currency {
     /// `$12.34`, `-$0.05`; for people.
     pub fn show(&self, amount: Money) -> String {
-        let minus = if amount.0 < 0 { "-" } else { "" };
-        format!("{minus}{}{}", self.sign, self.number(Money(amount.0.abs())))
+        let number = self.number(amount);
+        match number.strip_prefix('-') {
+            Some(number) => format!("-{}{number}", self.sign),
+            None => format!("{}{number}", self.sign),
+        }
     }
 
     /// `12.34`; for tables.
     pub fn number(&self, amount: Money) -> String {
         let minus = if amount.0 < 0 { "-" } else { "" };
-        let unit = 10_i64.pow(self.minor_digits);
-        let (whole, part) = (amount.0.abs() / unit, amount.0.abs() % unit);
+        let unit = 10_u64.pow(self.minor_digits);
+        let (whole, part) = (amount.0.unsigned_abs() / unit, amount.0.unsigned_abs() % unit);
         if self.minor_digits == 0 {
             format!("{minus}{whole}")
         } else {

@@ -199,12 +199,12 @@ fn bad_settings_are_told_exactly_what_is_wrong() {
         (
             "loss = \"18 %\"",
             "loss = \"180 %\"",
-            "180.0 % is not expected here; it can be 0 % to 90 %",
+            "180 % is not expected here; it can be 0 % to 90 %",
         ),
         (
             "sitting = \"2 h\"",
             "sitting = \"10 min\"",
-            "the longest sitting is 10 min, of which laying out takes 10 min: no time is left to set stones",
+            "the longest sitting is 10 min, of which laying out takes 10 min: less than 5 min is left to set stones",
         ),
         (
             "round_to = \"1.00\"",
@@ -230,7 +230,32 @@ fn bad_settings_are_told_exactly_what_is_wrong() {
         (
             "full_cure = \"72 h\"",
             "full_cure = \"400 days\"",
-            "400 days is not expected here; it can be up to a year",
+            "400 days is not expected here; it can be 0 min to 365 days",
+        ),
+        (
+            "kit = \"32 fl oz\"",
+            "kit = \"0.000000001 ml\"",
+            "0.000000001 ml is not expected here; it can be 0.1 ml to 1000000 ml",
+        ),
+        (
+            "kit_price = \"46.00\"",
+            "kit_price = \"999999999.00\"",
+            "an amount of 999999999 is not expected here; it can be 0 to 100000000",
+        ),
+        (
+            "least_loss = \"3 ml\"",
+            "least_loss = \"5 l\"",
+            "5000 ml is not expected here; it can be 0 ml to 1000 ml",
+        ),
+        (
+            "vinyl_shape = \"1 min\"",
+            "vinyl_shape = \"2 days\"",
+            "2 days is not expected here; it can be 0 min to 1 day",
+        ),
+        (
+            "sheet_width = \"12 in\"",
+            "sheet_width = \"20 mm\"",
+            "20 mm is not expected here; it can be 50 mm to 10000 mm",
         ),
         (
             "cupwright_settings = 1",

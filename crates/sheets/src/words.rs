@@ -6,7 +6,7 @@ use crate::numbers::fixed;
 use jiff::civil::{Date, DateTime};
 use money::Goods;
 use piece::settings::LengthUnit;
-use piece::{Finish, Severity, StoneMaterial};
+use piece::{Finish, Severity};
 use work::StepKind;
 
 /// Kind of a step, as in `steps.csv`.
@@ -48,15 +48,6 @@ pub(crate) fn finish(finish: &Finish) -> &'static str {
         Finish::Resin { .. } => "resin",
         Finish::Vinyl { .. } => "film",
         Finish::Stones(_) => "stones",
-    }
-}
-
-/// What stones are made of.
-pub(crate) fn material(material: StoneMaterial) -> &'static str {
-    match material {
-        StoneMaterial::Glass => "lead-free glass",
-        StoneMaterial::LeadCrystal => "leaded crystal",
-        StoneMaterial::Resin => "resin",
     }
 }
 
@@ -142,7 +133,7 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
             let colours: Vec<_> = stones.colours.iter().map(|(colour, _)| name(*colour)).collect();
             format!(
                 "{} stones, {}, {}",
-                material(stones.material),
+                stones.material.name(),
                 sizes.join(" and "),
                 colours.join(", ")
             )

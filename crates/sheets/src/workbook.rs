@@ -7,6 +7,8 @@ mod cover;
 mod gather;
 mod making;
 mod price;
+#[cfg(test)]
+mod trial;
 mod true_size;
 
 use crate::drawing::Letters;

@@ -4,6 +4,7 @@
 //! could not be resolved stands in as something harmless, and the result is not handed out.
 
 mod art;
+mod bounds;
 mod colours;
 mod parts;
 mod settings;

@@ -1,7 +1,8 @@
 //! Settings: amounts into minor units, spans of time into order.
 
+use super::bounds::{Desk, LEAST_SETTING_MIN, span};
 use super::{Bench, stones::material};
-use crate::file::scalars::{Amount, Length, Mass, Share, Stretch, Time, Volume};
+use crate::file::scalars::{Share, Stretch, Time};
 use crate::file::settings::{
     HoursFile, LengthsFile, PaperFile, PricingFile, ResinProductFile, SettingsFile, SupplyPerFile,
     TimesFile,
@@ -57,88 +58,6 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
     }
 }
 
-/// Turns typed values into ours and complains about those out of bounds.
-struct Desk<'b, 'a> {
-    bench: &'b mut Bench<'a>,
-    minor_digits: u32,
-}
-
-impl Desk<'_, '_> {
-    fn money(&mut self, path: &FieldPath, amount: &Amount) -> Money {
-        let decimal = amount.0;
-        if decimal.decimals > self.minor_digits {
-            let message = format!(
-                "the amount has {} digits after the point; this currency has {}",
-                decimal.decimals, self.minor_digits
-            );
-            self.bench.error(path, message);
-            return Money::ZERO;
-        }
-        Money(decimal.digits * 10_i64.pow(self.minor_digits - decimal.decimals))
-    }
-
-    fn length(&mut self, path: &FieldPath, length: Length, least_mm: f64, most_mm: f64) -> f64 {
-        if !(least_mm..=most_mm).contains(&length.0) {
-            self.bench.error(
-                path,
-                format!(
-                    "{} mm is not expected here; it can be {least_mm} mm to {most_mm} mm",
-                    length.0
-                ),
-            );
-        }
-        length.0
-    }
-
-    fn share(&mut self, path: &FieldPath, share: Share, most: f64) -> f64 {
-        if share.0 > most {
-            let (found, most) = (share.0 * 100.0, most * 100.0);
-            self.bench.error(
-                path,
-                format!("{found:.1} % is not expected here; it can be 0 % to {most:.0} %"),
-            );
-        }
-        share.0
-    }
-
-    fn time(&mut self, path: &FieldPath, time: Time) -> f64 {
-        const YEAR_MIN: f64 = 365.0 * 1440.0;
-        if time.0 > YEAR_MIN {
-            self.bench.error(
-                path,
-                format!("{:.0} days is not expected here; it can be up to a year", time.0 / 1440.0),
-            );
-        }
-        time.0
-    }
-
-    fn content(&mut self, path: &FieldPath, content: f64, unit: &str) -> f64 {
-        if content <= 0.0 || content > 1e6 {
-            self.bench.error(path, format!("{content} {unit} cannot be the content of a pack"));
-        }
-        content
-    }
-
-    fn volume(&mut self, path: &FieldPath, volume: Volume) -> f64 {
-        self.content(path, volume.0, "ml")
-    }
-
-    fn mass(&mut self, path: &FieldPath, mass: Mass) -> f64 {
-        self.content(path, mass.0, "g")
-    }
-
-    /// Complains unless the first time is before or at the second.
-    fn in_order(&mut self, path: &FieldPath, earlier: (&str, Time), later: (&str, Time)) {
-        if earlier.1.0 > later.1.0 {
-            let message = format!(
-                "`{}` is {} min and `{}` is {} min; it cannot be later",
-                earlier.0, earlier.1.0, later.0, later.1.0
-            );
-            self.bench.error(&path.key(earlier.0), message);
-        }
-    }
-}
-
 fn maker(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Maker {
     let path = FieldPath::root().key("maker");
     let HoursFile { monday, tuesday, wednesday, thursday, friday, saturday, sunday } =
@@ -185,15 +104,17 @@ fn resin(file: &ResinProductFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Re
         ratio_by_volume: (file.ratio_by_volume[0], file.ratio_by_volume[1]),
         density_g_per_ml: (file.density_g_per_ml[0], file.density_g_per_ml[1]),
         loss: on.share(&path.key("loss"), file.loss, 0.9),
-        least_loss_ml: file.least_loss.0,
-        pot_life_min: on.time(&path.key("pot_life"), file.pot_life),
+        least_loss_ml: on.within(&path.key("least_loss"), file.least_loss.0, (0.0, 1000.0), |ml| {
+            format!("{ml} ml")
+        }),
+        pot_life_min: on.wait(&path.key("pot_life"), file.pot_life, 1.0),
         recoat_min: (
-            on.time(&path.key("recoat_from"), file.recoat_from),
-            on.time(&path.key("recoat_to"), file.recoat_to),
+            on.wait(&path.key("recoat_from"), file.recoat_from, 0.0),
+            on.wait(&path.key("recoat_to"), file.recoat_to, 0.0),
         ),
-        turning_min: on.time(&path.key("turning"), file.turning),
-        sandable_min: on.time(&path.key("sandable"), file.sandable),
-        full_cure_min: on.time(&path.key("full_cure"), file.full_cure),
+        turning_min: on.wait(&path.key("turning"), file.turning, 0.0),
+        sandable_min: on.wait(&path.key("sandable"), file.sandable, 0.0),
+        full_cure_min: on.wait(&path.key("full_cure"), file.full_cure, 0.0),
         kit_price: on.money(&path.key("kit_price"), &file.kit_price),
         kit_ml: on.volume(&path.key("kit"), file.kit),
     }
@@ -204,8 +125,8 @@ fn paint(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> PaintP
     PaintProduct {
         ml_per_m2: file.ml_per_m2,
         film_mm: on.length(&path.key("film"), file.film, 0.0, 2.0),
-        between_coats_min: on.time(&path.key("between_coats"), file.between_coats),
-        before_resin_min: on.time(&path.key("before_resin"), file.before_resin),
+        between_coats_min: on.wait(&path.key("between_coats"), file.between_coats, 0.0),
+        before_resin_min: on.wait(&path.key("before_resin"), file.before_resin, 0.0),
         pack_price: on.money(&path.key("pack_price"), &file.pack_price),
         pack_ml: on.volume(&path.key("pack"), file.pack),
     }
@@ -231,8 +152,8 @@ fn vinyl(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> VinylP
     let file = &file.vinyl;
     VinylProduct {
         film_mm: on.length(&path.key("film"), file.film, 0.001, 2.0),
-        sheet_width_mm: on.length(&path.key("sheet_width"), file.sheet_width, 10.0, 10_000.0),
-        sheet_height_mm: on.length(&path.key("sheet_height"), file.sheet_height, 10.0, 100_000.0),
+        sheet_width_mm: on.length(&path.key("sheet_width"), file.sheet_width, 50.0, 10_000.0),
+        sheet_height_mm: on.length(&path.key("sheet_height"), file.sheet_height, 50.0, 100_000.0),
         sheet_price: on.money(&path.key("sheet_price"), &file.sheet_price),
         transfer_price: on.money(&path.key("transfer_price"), &file.transfer_price),
     }
@@ -244,8 +165,8 @@ fn glue(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> GluePro
         bond_mm: on.length(&path.key("bond"), file.bond, 0.001, 5.0),
         dot_share: on.share(&path.key("dot"), file.dot, 1.5),
         loss: on.share(&path.key("loss"), file.loss, 0.9),
-        open_min: on.time(&path.key("open"), file.open),
-        full_min: on.time(&path.key("full"), file.full),
+        open_min: on.wait(&path.key("open"), file.open, 0.5),
+        full_min: on.wait(&path.key("full"), file.full, 0.0),
         pack_price: on.money(&path.key("pack_price"), &file.pack_price),
         pack_ml: on.volume(&path.key("pack"), file.pack),
     }
@@ -298,8 +219,8 @@ fn supplies(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Vec<Supply> {
 }
 
 fn times(file: &TimesFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Times {
-    let mut min = |key: &str, time: Time| on.time(&path.key(key), time);
-    let times = Times {
+    let mut min = |key: &str, time: Time| on.hands_on(&path.key(key), time, 0.0);
+    let mut times = Times {
         prepare_min: min("prepare", file.prepare),
         mask_min: min("mask", file.mask),
         paint_coat_min: min("paint_coat", file.paint_coat),
@@ -309,19 +230,23 @@ fn times(file: &TimesFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Times {
         sand_min: min("sand", file.sand),
         vinyl_zone_min: min("vinyl_zone", file.vinyl_zone),
         vinyl_shape_min: min("vinyl_shape", file.vinyl_shape),
-        vinyl_rest_min: min("vinyl_rest", file.vinyl_rest),
+        vinyl_rest_min: 0.0,
         sitting_setup_min: min("sitting_setup", file.sitting_setup),
-        sitting_min: min("sitting", file.sitting),
+        sitting_min: 0.0,
         finish_min: min("finish", file.finish),
         pack_min: min("pack", file.pack),
         order_min: min("order", file.order),
         delivery_days: file.delivery_days,
         post_days: file.post_days,
     };
-    if times.sitting_min <= times.sitting_setup_min {
+    times.vinyl_rest_min = on.wait(&path.key("vinyl_rest"), file.vinyl_rest, 0.0);
+    times.sitting_min = on.hands_on(&path.key("sitting"), file.sitting, LEAST_SETTING_MIN);
+    if times.sitting_min - times.sitting_setup_min < LEAST_SETTING_MIN {
         let message = format!(
-            "the longest sitting is {} min, of which laying out takes {} min: no time is left to set stones",
-            times.sitting_min, times.sitting_setup_min
+            "the longest sitting is {}, of which laying out takes {}: less than {} is left to set stones",
+            span(times.sitting_min),
+            span(times.sitting_setup_min),
+            span(LEAST_SETTING_MIN)
         );
         on.bench.error(&path.key("sitting"), message);
     }

@@ -93,7 +93,7 @@ pub(super) fn care_card(plan: &Plan) -> Value {
     }
     if has.leaded {
         warnings
-            .push("Its stones are leaded crystal: keep them away from mouths, food and children.");
+            .push("Its stones are lead crystal: keep them away from mouths, food and children.");
     }
     if has.body {
         warnings.push("Drink only from the bare rim; nothing on the outside is meant for food.");
@@ -114,6 +114,18 @@ pub(super) fn care_card(plan: &Plan) -> Value {
         "colours": plan.piece.colours.iter().map(|colour| colour.name.as_str()).collect::<Vec<_>>(),
         "ready": plan.timetable.as_ref().map(|timetable| words::day(timetable.ready.date())),
     })
+}
+
+/// What stays bare for lips: the one figure that the studio keeps to.
+fn lip(plan: &Plan) -> String {
+    let settings = &plan.settings;
+    if settings.lip_mm < 0.05 {
+        return "Keep the rim bare.".to_owned();
+    }
+    let height = words::length(settings.lip_mm, settings.lengths);
+    format!(
+        "Keep the rim and the first {height} of the outside below it bare, as your settings say."
+    )
 }
 
 /// Data of the page of cautions.
@@ -178,10 +190,11 @@ pub(super) fn page(plan: &Plan) -> Value {
             ],
         );
     }
+    let lip = lip(plan);
     topic(
         "Lip and drinking",
         &[
-            "Keep the rim and the top 20 mm outside bare: glass decorators treat that height as lip.",
+            lip.as_str(),
             "Nothing on the inside, on threads, gasket, vent or slider.",
             "No resin is approved for food by a maker mixing it; bare steel is what touches the drink.",
         ],
@@ -190,7 +203,7 @@ pub(super) fn page(plan: &Plan) -> Value {
         "Children and lead",
         &[
             "A child's cup is judged by its looks and common use, not only by its label.",
-            "No leaded stones on it; ask the seller for test papers; a safety data sheet is no proof.",
+            "No stones of lead crystal on it; ask the seller for test papers; a safety data sheet is no proof.",
             "Small parts come off: nothing loose or stuck on for children under 3.",
             "Duties differ by country: tracking marks, certificates and tests may be asked of you.",
         ],
@@ -207,4 +220,32 @@ pub(super) fn page(plan: &Plan) -> Value {
     let own: Vec<_> =
         plan.notes.iter().filter(|note| note.severity == Severity::Caution).map(note).collect();
     json!({ "topics": topics, "own": own })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::workbook::trial;
+
+    #[test]
+    fn the_lip_is_as_high_as_the_settings_say_and_told_once() {
+        let mut plan = trial::plan(1);
+        let page = page(&plan).to_string();
+        // The demo settings keep half an inch.
+        assert_eq!(page.matches("1/2\u{a0}in").count(), 1, "{page}");
+        assert!(!page.contains("20\u{a0}mm") && !page.contains("20 mm"), "{page}");
+        plan.settings.lip_mm = 0.0;
+        assert!(super::page(&plan).to_string().contains("Keep the rim bare."));
+    }
+
+    #[test]
+    fn no_page_calls_stones_free_of_lead() {
+        let plan = trial::plan(1);
+        let finishes =
+            plan.piece.zones.iter().map(|zone| words::finish_in_full(&plan, &zone.finish));
+        let stones: Vec<String> = finishes.filter(|words| words.contains("stones")).collect();
+        assert_eq!(stones, ["glass stones, SS16, reed, foam"]);
+        assert!(!page(&plan).to_string().contains("lead-free"));
+        assert!(!care_card(&plan).to_string().contains("lead-free"));
+    }
 }

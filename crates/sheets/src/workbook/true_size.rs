@@ -113,7 +113,7 @@ fn placement_page(
         "band": placement.band,
         "plate": plan.shape.zones[zone].surface.period().is_none(),
         "layout": filled.map_or("", |filled| filled.layout),
-        "material": words::material(finish.material),
+        "material": finish.material.name(),
         "count": words::grouped(stones.len()),
         "stone_rows": rows,
         "gap": words::trimmed(finish.gap_mm, 2),

@@ -81,7 +81,7 @@ fn road(piece: Piece, settings: Settings, begin: Option<&str>) -> Plan {
         work::plan_work(&piece, &settings, &coats, &stones, begin, &mut |_| true)
             .expect("nobody stops it");
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).expect("a bill");
-    let price = money::plan_price(&piece, &settings, &bill, &steps);
+    let price = money::plan_price(&piece, &settings, &bill, &steps).expect("a price");
     let notes =
         [&shape.notes, &stones.notes, &coats.notes].into_iter().flatten().cloned().collect();
     Plan { piece, settings, shape, stones, coats, steps, timetable, bill, price, notes }
