@@ -2,7 +2,7 @@
 
 use piece::settings::LengthUnit;
 use piece::{Finish, Layout, Zone};
-use serde_json::{Value, json};
+use serde_json::Value;
 use sheets::Plan;
 use std::fmt::Write;
 
@@ -58,42 +58,9 @@ pub fn text(plan: &Plan) -> String {
     text
 }
 
-/// For a script: the same with full figures.
+/// For a script: what `summary.json` says.
 pub fn json(plan: &Plan) -> Value {
-    let parts = plan.piece.parts.iter().zip(&plan.shape.parts).map(|(part, shape)| {
-        json!({
-            "part": part.name,
-            "area_mm2": shape.area_mm2,
-            "wall_mm": shape.wall_mm,
-            "height_mm": shape.height_mm,
-            "volume_ml": shape.volume_ml,
-        })
-    });
-    let zones =
-        plan.piece.zones.iter().zip(&plan.shape.zones).enumerate().map(|(index, (zone, shape))| {
-            json!({
-                "zone": zone.name,
-                "part": plan.piece.parts[zone.part].name,
-                "finish": finish_word(zone),
-                "area_mm2": shape.area_mm2,
-                "stones": n_stones(plan, index),
-            })
-        });
-    let begins = plan.timetable.as_ref().and_then(|timetable| timetable.sittings.first());
-    let begins = begins.map(|sitting| sitting.begins.to_string());
-    json!({
-        "title": plan.piece.title,
-        "quantity": plan.piece.quantity,
-        "parts": parts.collect::<Value>(),
-        "zones": zones.collect::<Value>(),
-        "stones": plan.stones.stones.len(),
-        "hands_on_min": plan.steps.hands_on_min(),
-        "currency": plan.settings.currency.code,
-        "price": plan.settings.currency.number(plan.price.asked),
-        "demo_prices": plan.settings.demo,
-        "begin": begins,
-        "ready": plan.timetable.as_ref().map(|timetable| timetable.ready.to_string()),
-    })
+    serde_json::from_slice(&sheets::summary_json(plan)).unwrap_or_default()
 }
 
 /// Stones in a zone; `None` if it has another finish.

@@ -19,6 +19,7 @@ mod workbook;
 
 pub use folder::write_sheets;
 pub use glb::glb;
+pub use summary::summary_json;
 
 use coats::Coats;
 use money::{Bill, Price};

@@ -25,6 +25,8 @@ struct Summary<'a> {
     demo: bool,
     /// Each part.
     parts: Vec<PartSummary<'a>>,
+    /// Each zone, in order of work.
+    zones: Vec<ZoneSummary<'a>>,
     /// Stones.
     stones: StoneSummary<'a>,
     /// Coats and film.
@@ -48,6 +50,16 @@ struct PartSummary<'a> {
     wall_mm: f64,
     height_mm: f64,
     volume_ml: f64,
+}
+
+#[derive(Debug, Serialize)]
+struct ZoneSummary<'a> {
+    name: &'a str,
+    part: &'a str,
+    finish: &'static str,
+    area_mm2: f64,
+    /// Null if it has another finish.
+    stones: Option<usize>,
 }
 
 #[derive(Debug, Serialize)]
@@ -97,8 +109,8 @@ struct NoteSummary<'a> {
     hints: &'a [String],
 }
 
-/// `summary.json`, with a line end.
-pub(crate) fn summary_json(plan: &Plan) -> Vec<u8> {
+/// The content of `summary.json`, with a line end.
+pub fn summary_json(plan: &Plan) -> Vec<u8> {
     let summary = Summary {
         summary: 1,
         title: &plan.piece.title,
@@ -106,6 +118,7 @@ pub(crate) fn summary_json(plan: &Plan) -> Vec<u8> {
         due: plan.piece.due.map(|day| day.to_string()),
         demo: plan.settings.demo,
         parts: parts(plan),
+        zones: zones(plan),
         stones: stones(plan),
         coats: coats(plan),
         work: WorkSummary {
@@ -157,6 +170,22 @@ fn parts(plan: &Plan) -> Vec<PartSummary<'_>> {
             wall_mm: rounded(shape.wall_mm, 2),
             height_mm: rounded(shape.height_mm, 2),
             volume_ml: rounded(shape.volume_ml, 1),
+        })
+        .collect()
+}
+
+fn zones(plan: &Plan) -> Vec<ZoneSummary<'_>> {
+    plan.piece
+        .zones
+        .iter()
+        .zip(&plan.shape.zones)
+        .enumerate()
+        .map(|(index, (zone, shape))| ZoneSummary {
+            name: &zone.name,
+            part: &plan.piece.parts[zone.part].name,
+            finish: words::finish(&zone.finish),
+            area_mm2: rounded(shape.area_mm2, 1),
+            stones: plan.stones.zones.iter().find(|of| of.zone == index).map(|of| of.count),
         })
         .collect()
 }

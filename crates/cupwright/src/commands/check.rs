@@ -20,7 +20,7 @@ struct Checked {
     /// It is a studio file and was checked as one.
     studio: bool,
     findings: Findings,
-    /// `None` if it needs mending first.
+    /// `None` if it needs mending first, or is a studio file.
     outcome: Result<Option<Plan>, Trouble>,
 }
 
@@ -45,59 +45,71 @@ pub fn run(args: &CheckArgs) -> Exit {
     };
     let mut checked = Vec::new();
     for path in &args.pieces {
-        if !stop.asked() {
-            checked.push(check(path, settings.clone(), &stop));
-        }
+        let Some(piece) = check(path, settings.clone(), &stop) else { break };
+        checked.push(piece);
     }
+    let stopped = stop.asked().then(|| stopped(checked.len(), args.pieces.len()));
     let exits = checked.iter().map(Checked::exit).chain([studio_exit]);
+    let exits = exits.chain(stopped.as_ref().map(|trouble| trouble.exit));
     let exit = exits.max_by_key(|exit| exit.code()).unwrap_or(Exit::Fine);
+    let trouble = stopped.or(studio_trouble);
 
     let printed = if args.json {
         let mut document = document(exit, &checked);
         document["diagnostics"] = studio_findings.json();
-        document["trouble"] = studio_trouble.as_ref().map(Trouble::json).into();
+        document["trouble"] = trouble.as_ref().map(Trouble::json).into();
         print_json(&document)
     } else {
         studio_findings.say(false);
-        studio_trouble.iter().for_each(say_trouble);
-        report(&checked)
+        let printed = report(&checked);
+        trouble.iter().for_each(say_trouble);
+        printed
     };
     if exit == Exit::Fine { printed } else { exit }
 }
 
-fn check(path: &Path, settings: Option<Settings>, stop: &Stop) -> Checked {
+fn stopped(n_checked: usize, n_pieces: usize) -> Trouble {
+    let files = if n_pieces == 1 { "file" } else { "files" };
+    let message = format!("stopped; {n_checked} of {n_pieces} {files} looked at");
+    Trouble { exit: Exit::Stopped, message, hints: Vec::new() }
+}
+
+/// `None` if someone asked to stop before its end.
+fn check(path: &Path, settings: Option<Settings>, stop: &Stop) -> Option<Checked> {
     let mut findings = Findings::default();
     let studio = is_studio(path);
     let outcome = if studio {
         open_settings(Some(path), &mut findings).map(|_| None)
     } else {
-        walk_quietly(path, settings, stop, &mut findings)
+        walk_quietly(path, settings, stop, &mut findings)?
     };
-    Checked { name: shown(path), studio, findings, outcome }
+    (!stop.asked()).then(|| Checked { name: shown(path), studio, findings, outcome })
 }
 
+/// `None` if it was stopped.
 fn walk_quietly(
     path: &Path,
     settings: Option<Settings>,
     stop: &Stop,
     findings: &mut Findings,
-) -> Result<Option<Plan>, Trouble> {
-    let opened = open_piece(path, findings)?;
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+) -> Option<Result<Option<Plan>, Trouble>> {
+    let opened = match open_piece(path, findings) {
+        Ok(opened) => opened,
+        Err(trouble) => return Some(Err(trouble)),
+    };
+    let (Some(settings), Some(opened)) = (settings, opened) else { return Some(Ok(None)) };
     let notes = opened.notes.clone();
-    match walk(
-        opened.piece.clone(),
-        Travel { notes, settings, begin: None, stop, progress: &|_, _| {} },
-    ) {
+    let travel = Travel { notes, settings, begin: None, stop, progress: &|_, _| {} };
+    match walk(opened.piece.clone(), travel) {
         Ok(plan) => {
             opened.found(plan.notes.clone(), findings);
-            Ok(Some(plan))
+            Some(Ok(Some(plan)))
         }
         Err(Halt::Mend(errors)) => {
             opened.found(errors, findings);
-            Ok(None)
+            Some(Ok(None))
         }
-        Err(Halt::Stopped) => Err(Trouble::stopped()),
+        Err(Halt::Stopped) => None,
     }
 }
 

@@ -13,7 +13,6 @@ use crate::summary;
 use crate::trouble::{Trouble, shown};
 use serde_json::{Value, json};
 use sheets::{Plan, SheetError};
-use std::fs;
 
 /// Share of the work that is behind when the last figure is known and writing begins.
 const ROAD_SHARE: f64 = 0.4;
@@ -97,15 +96,11 @@ fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<
             SheetError::Write { file, source } => Trouble::could_not("write", &file, &source),
             SheetError::Typeset { .. } => Trouble::fault(error.to_string()),
         })?;
-    let summary = fs::read(draft.path().join("summary.json"))
-        .map_err(|error| Trouble::could_not("read", "summary.json", &error))?;
-    let summary = serde_json::from_slice(&summary)
-        .map_err(|error| Trouble::fault(format!("summary.json is not JSON: {error}")))?;
     if stop.asked() {
         return Err(Trouble::stopped());
     }
     let placed = draft.put_in_place(&files)?;
-    Ok(Written { files, summary, short: summary::short(plan), placed })
+    Ok(Written { files, summary: summary::json(plan), short: summary::short(plan), placed })
 }
 
 fn say_written(args: &PlanArgs, written: &Written) {

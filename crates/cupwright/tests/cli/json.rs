@@ -112,6 +112,24 @@ fn check_tells_of_every_piece() {
 }
 
 #[test]
+fn plan_and_check_sum_a_piece_up_alike_and_as_the_file_does() {
+    let room = Room::new();
+    room.write("piece.toml", CUP);
+    let planned = document(&room, &["plan", "piece.toml", "--out", "out", "--json"], 0);
+    let checked = document(&room, &["check", "piece.toml", "--json"], 0);
+    assert_eq!(planned["summary"], checked["pieces"][0]["summary"]);
+    let file = std::fs::read(room.path("out/summary.json")).expect("the file");
+    let file: Value = serde_json::from_slice(&file).expect("JSON");
+    assert_eq!(planned["summary"], file);
+    assert_eq!(file["zones"][0]["stones"], file["stones"]["count"]);
+    // The wall of a frustum between 40 and 60 mm along a wall of 120 mm from 70 to 60 mm across:
+    // pi times the mean diameter of 65.833 mm times 20 mm.
+    let area_mm2 = file["zones"][0]["area_mm2"].as_f64().expect("area");
+    let mean_mm = 70.0 - 10.0 * 50.0 / 120.0;
+    assert!((area_mm2 - std::f64::consts::PI * mean_mm * 20.0).abs() < 0.1, "{area_mm2}");
+}
+
+#[test]
 fn a_studio_that_needs_mending_is_told() {
     let room = room();
     room.write("studio.toml", "cupwright_settings = 1\n");

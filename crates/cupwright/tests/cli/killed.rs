@@ -66,6 +66,62 @@ fn stopped_with_ctrl_c_it_leaves_the_old_folder_and_nothing_else() {
     }
 }
 
+/// Starts the program and interrupts it after a while. `None` if it did not listen yet: then the
+/// system ends it.
+#[cfg(unix)]
+fn interrupted(room: &Room, args: &[&str], after: Duration) -> Option<Ran> {
+    let mut command = room.command(args);
+    let child = command.stderr(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("it starts");
+    sleep(after);
+    room.shell(&format!("kill -INT {}", child.id())).ended(0, &[]);
+    Some(Ran::of(child.wait_with_output().expect("ended"))).filter(|ran| ran.code.is_some())
+}
+
+#[cfg(unix)]
+#[test]
+fn a_check_stopped_with_ctrl_c_says_so_and_how_far_it_came() {
+    let room = Room::new();
+    room.write("piece.toml", crate::room::SMALL);
+    // Long enough that no machine is through with them before the signal comes.
+    let heron = example("heron-low-tide.toml").to_string_lossy().into_owned();
+    let mut args = vec!["check", "piece.toml"];
+    args.extend([heron.as_str(); 200]);
+    let waits = || (1..=20).map(|tenths| Duration::from_millis(200 * tenths));
+    let found = waits().find_map(|after| interrupted(&room, &args, after)).expect("it listens");
+    found.ended(130, &["error: stopped; ", " of 201 files looked at"]);
+    args.push("--json");
+    let found = waits().find_map(|after| interrupted(&room, &args, after)).expect("it listens");
+    found.ended(130, &[]);
+    let told: serde_json::Value = serde_json::from_str(&found.stdout).expect("JSON");
+    assert_eq!(told["exit_code"], 130);
+    let pieces = told["pieces"].as_array().expect("those looked at");
+    assert!(pieces.len() < 201 && pieces.iter().all(|piece| piece["exit_code"] == 0));
+    let message = format!("stopped; {} of 201 files looked at", pieces.len());
+    assert_eq!(told["trouble"]["message"], message);
+}
+
+/// Many pieces to be timed, so that stopping falls into any room of the road.
+#[cfg(unix)]
+#[test]
+fn a_plan_of_a_thousand_pieces_stops_soon() {
+    let room = Room::new();
+    let text = fs::read_to_string(example("heron-low-tide.toml")).expect("example");
+    room.write("many.toml", text.replacen("title =", "quantity = 1000\ntitle =", 1));
+    let args = ["plan", "many.toml", "--out", "out"];
+    let (ran, took) = [200, 400, 800, 1600]
+        .into_iter()
+        .find_map(|after_ms| {
+            let started = Instant::now();
+            let ran = interrupted(&room, &args, Duration::from_millis(after_ms))?;
+            Some((ran, started.elapsed() - Duration::from_millis(after_ms)))
+        })
+        .expect("it listens");
+    ran.ended(130, &["stopped; nothing was written"]);
+    // A busy machine is given ten times as long as it takes.
+    assert!(took < Duration::from_secs(10), "{took:?}");
+    assert_eq!(room.names(), ["many.toml"]);
+}
+
 #[test]
 fn killed_at_any_moment_it_leaves_the_old_folder_or_the_new_one_whole() {
     let (room, whole) = planned();
