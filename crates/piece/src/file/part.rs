@@ -15,7 +15,7 @@ pub struct PartFile {
     pub role: Option<RoleFile>,
     /// Stated capacity, for a plausibility check.
     pub capacity: Option<Volume>,
-    /// Colour of the bare blank; left out, a body is bare steel, a lid or topper clear plastic.
+    /// Colour of the bare blank; left out, a body is brushed steel, a lid or topper clear plastic.
     pub colour: Option<String>,
     /// Tape measurements from the rim down (of a lid: from the middle outward and down).
     #[schemars(length(min = 2, max = 200))]
