@@ -18,8 +18,9 @@ const LARGEST_SVG: u64 = 4_000_000;
 /// Largest typeface; bytes. Those with all of the Han characters have some twenty million.
 const LARGEST_FONT: u64 = 40_000_000;
 
-/// The version key of a studio file.
+/// The version keys of a studio file and of a piece file.
 const STUDIO_KEY: &str = "cupwright_settings";
+const PIECE_KEY: &str = "cupwright";
 
 /// The settings that ship with the program; every sheet made with them says that they are made up.
 const DEMO_STUDIO: &str = include_str!("../../../examples/studio.toml");
@@ -52,14 +53,13 @@ pub fn is_studio(path: &Path) -> bool {
     }
     let Ok(Contents::Whole(bytes)) = read_up_to(path, LARGEST_BYTES) else { return false };
     let text = String::from_utf8(bytes).ok();
-    text.is_some_and(|text| says_studio(&text))
+    text.is_some_and(|text| says(&text, STUDIO_KEY))
 }
 
-fn says_studio(text: &str) -> bool {
+/// Whether a line of the text sets this version key.
+fn says(text: &str, key: &str) -> bool {
     text.lines().any(|line| {
-        line.trim_start()
-            .strip_prefix(STUDIO_KEY)
-            .is_some_and(|rest| rest.trim_start().starts_with('='))
+        line.trim_start().strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('='))
     })
 }
 
@@ -69,7 +69,7 @@ fn says_studio(text: &str) -> bool {
 /// It cannot be read at all.
 pub fn open_piece(path: &Path, findings: &mut Findings) -> Result<Option<Opened>, Trouble> {
     let Some(source) = open_text(path, findings)? else { return Ok(None) };
-    if says_studio(&source.text) {
+    if says(&source.text, STUDIO_KEY) {
         let error = Diagnostic::error(FieldPath::root(), "this is a studio file, not a piece file")
             .hint(format!(
                 "Use it with --studio: `cupwright plan PIECE.toml --out DIR --studio {}`.",
@@ -148,6 +148,12 @@ pub fn open_settings(
         None => Some(Source::new("studio.toml (shipped)", DEMO_STUDIO)),
     };
     let Some(source) = source else { return Ok(None) };
+    if says(&source.text, PIECE_KEY) && !says(&source.text, STUDIO_KEY) {
+        let error = Diagnostic::error(FieldPath::root(), "this is a piece file, not a studio file")
+            .hint("A studio file has your prices and times; `cupwright demo DIR` writes one to begin from.");
+        findings.add(&source, vec![error]);
+        return Ok(None);
+    }
     let reading = read_settings(&source);
     findings.add(&source, reading.diagnostics);
     Ok(reading.value)
@@ -157,7 +163,9 @@ fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Tro
     let name = shown(path);
     let contents = read_up_to(path, LARGEST_BYTES).map_err(|reason| {
         let trouble = Trouble::files(format!("could not read {name}: {reason}"));
-        if path.exists() {
+        if path.is_dir() {
+            trouble.hint("Name a file in it, one that ends in .toml.")
+        } else if path.exists() {
             trouble
         } else {
             trouble.hint(

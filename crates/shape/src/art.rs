@@ -130,6 +130,11 @@ fn middles(art: &PlacedArt, place: &Place, at: &FieldPath) -> Result<Vec<f64>, V
         .collect())
 }
 
+/// What a maker calls the art at a path.
+fn what(at: &FieldPath) -> &'static str {
+    if at.0.ends_with("lettering") { "lettering" } else { "drawing" }
+}
+
 /// Art beyond the ends of a revolved part, or wider than once round.
 fn check_outside(
     art: &PlacedArt,
@@ -142,18 +147,18 @@ fn check_outside(
         return Ok(());
     }
     let mut wrong = Vec::new();
+    let what = what(at);
     let (start, end) = place.surface.along_range_mm();
     let (top, bottom) = (art.along_mm + bounds.y0, art.along_mm + bounds.y1);
     if top < start - SLACK_MM {
         let message =
-            format!("the drawing reaches {:.1} mm above the rim (start) of its part", start - top);
+            format!("the {what} reaches {:.1} mm above the rim (start) of its part", start - top);
         wrong.push(
             Diagnostic::error(at.key("along"), message).hint("Move it down or make it smaller."),
         );
     }
     if bottom > end + SLACK_MM {
-        let message =
-            format!("the drawing reaches {:.1} mm past the end of its part", bottom - end);
+        let message = format!("the {what} reaches {:.1} mm past the end of its part", bottom - end);
         wrong.push(
             Diagnostic::error(at.key("along"), message).hint("Move it up or make it smaller."),
         );
@@ -161,7 +166,7 @@ fn check_outside(
     let girth = 2.0 * PI * middle_scale(art, place);
     if bounds.width() > girth + SLACK_MM {
         let message = format!(
-            "the drawing is {:.1} mm wide, but the part is only {girth:.1} mm round at {:.1} mm from the rim",
+            "the {what} is {:.1} mm wide, but the part is only {girth:.1} mm round at {:.1} mm from the rim",
             bounds.width(),
             art.along_mm
         );
@@ -186,7 +191,8 @@ fn check_plate(region: &Region, place: &Place, at: &FieldPath) -> Result<(), Vec
     if farthest <= SLACK_MM {
         return Ok(());
     }
-    let message = format!("the drawing reaches {farthest:.1} mm past the outline of its part");
+    let what = what(at);
+    let message = format!("the {what} reaches {farthest:.1} mm past the outline of its part");
     Err(vec![Diagnostic::error(at.clone(), message).hint("Move it or make it smaller.")])
 }
 

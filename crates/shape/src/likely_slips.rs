@@ -1,10 +1,10 @@
 //! What can be made and is still most often a slip: film hidden under stones, film too fine to weed,
-//! a lid that belongs to another cup.
+//! stones far apart, a lid that belongs to another cup or sinks into it.
 
 use crate::area::Area;
 use crate::boolean::{Plane, Region};
 use crate::{PartShape, Surface};
-use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Form, PartRole, Piece, Zone};
+use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Form, Part, PartRole, Piece, Zone};
 
 /// Share of a zone under stones from which it counts as hidden.
 const HIDDEN: f64 = 0.5;
@@ -15,6 +15,8 @@ const LEAST_STROKE_MM: f64 = 1.0;
 /// How far a lid's greatest diameter may be from that of the rim it sits on, as a share (common
 /// practice, no source: lids overlap by a few mm).
 const LID_OFF: f64 = 0.2;
+/// A gap this many times as wide as the widest stone of a zone is more likely a slip of the unit.
+const WIDE_GAP: f64 = 3.0;
 
 /// Warns of lettering, drawings and film that a later zone of stones hides.
 pub(crate) fn hidden(
@@ -88,6 +90,39 @@ pub(crate) fn fine_letters(
         )
         .hint("Make the letters higher, or choose a sturdier typeface."),
     )
+}
+
+/// Warns of stones much farther apart than they are wide.
+pub(crate) fn wide_gap(zone: &Zone, index: usize) -> Option<Diagnostic> {
+    let Finish::Stones(stones) = &zone.finish else { return None };
+    let widest_mm = stones.sizes.iter().map(|(size, _)| size.diameter_mm).fold(0.0, f64::max);
+    (stones.gap_mm > WIDE_GAP * widest_mm).then(|| {
+        let message = format!(
+            "the stones of zone `{}` are at most {widest_mm} mm wide and {} mm apart",
+            zone.name, stones.gap_mm
+        );
+        let path = FieldPath::root().key("zone").index(index).key("stones").key("gap");
+        Diagnostic::warning(path, message).hint("A hand leaves about 0.1 mm; check the unit.")
+    })
+}
+
+/// Warns of a lid that sinks into its body as deep as it is high.
+pub(crate) fn sunk_lids(piece: &Piece, parts: &[PartShape]) -> Vec<Diagnostic> {
+    let lids = piece.parts.iter().enumerate().filter(|(_, part)| part.role == PartRole::Lid);
+    let warn = |(index, part): (usize, &Part)| {
+        let seat = part.seat.as_ref()?;
+        let (sink_mm, height_mm) = (seat.sink_mm, parts[index].height_mm);
+        (height_mm > 0.0 && sink_mm >= height_mm).then(|| {
+            let message = format!(
+                "part `{}` is {height_mm:.1} mm high and sinks {sink_mm} mm, so nothing of it stands out of `{}`",
+                part.name, piece.parts[seat.on_part].name
+            );
+            let path = FieldPath::root().key("part").index(index).key("sits_on").key("sink");
+            Diagnostic::warning(path, message)
+                .hint("`sink` is how far the lid comes down over the rim, or drops in below it.")
+        })
+    };
+    lids.filter_map(warn).collect()
 }
 
 /// Warns of a lid that is far wider or narrower than the rim it sits on.

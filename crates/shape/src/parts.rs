@@ -1,7 +1,7 @@
 //! Each part's bare surface, measured and in its place.
 
 use crate::capacity::check_capacity;
-use crate::likely_slips::odd_lids;
+use crate::likely_slips::{odd_lids, sunk_lids};
 use crate::seat::seat_parts;
 use crate::{PartShape, Surface};
 use piece::{Diagnostic, FieldPath, PartRole, Piece};
@@ -35,6 +35,7 @@ pub(crate) fn shape_parts(
     let parts: Vec<PartShape> =
         parts.map(|(surface, pose)| PartShape::new(surface, pose)).collect();
     notes.extend(odd_lids(piece, &parts));
+    notes.extend(sunk_lids(piece, &parts));
     Ok((parts, notes))
 }
 

@@ -136,11 +136,11 @@ impl Sketch<'_> {
     fn check_edge(&self, edge: &Edge, path: &FieldPath, wrong: &mut Vec<Diagnostic>) {
         let (start, end) = self.surface.along_range_mm();
         let (nearest, farthest) = edge::reach_mm(edge);
+        let lower = if edge.wave == Wave::Level { "" } else { " or make its waves lower" };
         if nearest < start - SAME_MM {
             let message = format!("this edge reaches {:.1} mm above the rim", start - nearest);
             wrong.push(
-                Diagnostic::error(path.clone(), message)
-                    .hint("Move it down or make its waves lower."),
+                Diagnostic::error(path.clone(), message).hint(format!("Move it down{lower}.")),
             );
         }
         if farthest > end + SAME_MM {
@@ -148,10 +148,8 @@ impl Sketch<'_> {
                 "this edge reaches {:.1} mm past the end of the part, which is {end:.1} mm long",
                 farthest - end
             );
-            wrong.push(
-                Diagnostic::error(path.clone(), message)
-                    .hint("Move it up or make its waves lower."),
-            );
+            wrong
+                .push(Diagnostic::error(path.clone(), message).hint(format!("Move it up{lower}.")));
         }
         let girth = 2.0 * PI * self.surface.around_scale_mm(edge.along_mm.clamp(start, end));
         if edge.wave != Wave::Level && girth < LEAST_WAVE_MM * f64::from(edge.count) {

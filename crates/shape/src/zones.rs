@@ -2,7 +2,7 @@
 
 use crate::area::Area;
 use crate::boolean::{Plane, Region};
-use crate::likely_slips::{fine_letters, hidden};
+use crate::likely_slips::{fine_letters, hidden, wide_gap};
 use crate::margin::grown;
 use crate::sketch::Sketch;
 use crate::{PartShape, Surface, ZoneShape};
@@ -59,6 +59,7 @@ pub fn shape_zones(
         }
         let bare = &parts[zone.part].surface;
         notes.extend(fine_letters(zone, index, &area, bare));
+        notes.extend(wide_gap(zone, index));
         let below_mm =
             below(piece, settings, index, &regions, &planes[zone.part], bare, area.area_mm2(bare));
         let surface = bare.grown(below_mm);

@@ -173,15 +173,30 @@ fn a_studio_file_is_known_as_one() {
     let ran = room.run(&["check", "marsh/studio.toml"]);
     assert_eq!(ran.code, Some(0), "{ran:?}");
     assert!(ran.stdout.contains("a studio file"), "{ran:?}");
+    // And a piece given as a studio is known as a piece.
+    room.write("piece.toml", SMALL);
+    room.run(&["plan", "piece.toml", "--out", "out", "--studio", "piece.toml"])
+        .ended(1, &["this is a piece file", "cupwright demo DIR"]);
 }
 
 #[test]
 fn a_name_or_a_day_that_is_none_is_told_with_what_to_do() {
     let room = Room::new();
     room.run(&["plan", "nosuch.toml", "--out", "out"]).ended(3, &["cupwright demo DIR"]);
+    room.run(&["check", "."]).ended(3, &["it is a folder", "ends in .toml"]);
     room.write("piece.toml", SMALL);
     room.run(&["plan", "piece.toml", "--out", "out", "--begin", "tomorrow"])
         .ended(2, &["YYYY-MM-DD"]);
+}
+
+#[test]
+fn words_beyond_a_part_are_called_lettering_and_level_edges_have_no_waves() {
+    let words =
+        "lettering = { text = \"Tide\", height = \"12 mm\", along = \"2 mm\" }\n[zone.stones]";
+    checked("piece.toml", &cup("[zone.stones]", words)).ended(1, &["the lettering reaches"]);
+    let ran = checked("piece.toml", &cup("to = \"60 mm\"", "to = \"160 mm\""));
+    ran.ended(1, &["Move it up."]);
+    assert!(!ran.stderr.contains("wave"), "{}", ran.stderr);
 }
 
 #[test]

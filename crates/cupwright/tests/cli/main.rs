@@ -12,3 +12,4 @@ mod lines;
 mod output_folder;
 mod places;
 mod room;
+mod slips;
