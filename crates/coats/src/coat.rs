@@ -1,5 +1,6 @@
 //! What is told of a coat.
 
+use crate::FilmPiece;
 use piece::Diagnostic;
 
 /// One layer put on in one go.
@@ -103,10 +104,9 @@ pub struct Film {
     pub colour: usize,
     /// Area of film that stays, all copies, mm².
     pub area_mm2: f64,
-    /// Width and height of the rectangle to cut one copy from, weeding margin included, mm.
-    pub blank_mm: (f64, f64),
-    /// Copies that are cut and placed one by one (the `repeat` of the art).
-    pub copies: usize,
+    /// What is cut and placed one by one, for one cup: each copy of repeated art, and the strips of
+    /// what is too large for a sheet.
+    pub pieces: Vec<FilmPiece>,
     /// Separate shapes to weed and place, all copies.
     pub shapes: usize,
 }

@@ -6,6 +6,7 @@
 //! Read first: `coat.rs` (what is told of a coat), then `stack.rs` (how the stack is walked).
 
 pub mod coat;
+mod cutting;
 pub mod film;
 mod girth;
 pub mod glitter;
@@ -14,4 +15,6 @@ mod stack;
 mod use_notes;
 
 pub use coat::{Coat, Coats, Film, Matter, Mix};
+pub use cutting::{CutPlan, CutSheet, Laid, plan_cutting};
+pub use film::FilmPiece;
 pub use stack::plan_coats;

@@ -1,6 +1,6 @@
 //! Walks the stack of zones and works out every coat.
 
-use crate::{Coat, Coats, Film, Matter, film, girth, glitter, resin, use_notes};
+use crate::{Coat, Coats, Film, FilmPiece, Matter, film, girth, glitter, resin, use_notes};
 use piece::lengths::{fine, show};
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 use shape::{Shape, ZoneShape};
@@ -39,16 +39,15 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
                 }
             }
             Finish::Vinyl { colour } => {
-                let blank = film::blank(zone, shaped);
-                plan.notes.extend(film_notes(piece, shape, settings, index, &blank, &path));
+                let pieces = film::pieces(zone, shaped, &settings.vinyl);
+                plan.notes.extend(film_notes(piece, shape, settings, index, &pieces, &path));
                 plan.films.push(Film {
                     zone: index,
                     part: zone.part,
                     colour: *colour,
                     area_mm2: shaped.area_mm2,
-                    blank_mm: blank.size_mm,
-                    copies: blank.copies,
-                    shapes: blank.shapes,
+                    pieces,
+                    shapes: shaped.area.shapes(&shaped.surface),
                 });
             }
             Finish::Stones(_) => {}
@@ -164,7 +163,7 @@ fn film_notes(
     shape: &Shape,
     settings: &Settings,
     zone: usize,
-    blank: &film::Blank,
+    pieces: &[FilmPiece],
     path: &FieldPath,
 ) -> Vec<Diagnostic> {
     let mut notes = Vec::new();
@@ -179,23 +178,19 @@ fn film_notes(
             .hint("Put a zone of clear resin between the glitter and the film; it is sanded lightly first"),
         );
     }
-    let (width, height) = blank.size_mm;
-    let sheet = (settings.vinyl.sheet_width_mm, settings.vinyl.sheet_height_mm);
-    let length = |mm: f64| show(mm, settings.lengths);
-    let fits = |w: f64, h: f64| w <= sheet.0 && h <= sheet.1;
-    if !fits(width, height) && !fits(height, width) {
+    let strips = pieces.iter().filter(|piece| piece.strip).count();
+    if strips > 0 {
+        let length = |mm: f64| show(mm, settings.lengths);
         notes.push(
             Diagnostic::warning(
                 path.key("vinyl"),
                 format!(
-                    "the film of `{name}` needs {} by {} with its margin, more than one sheet of {} by {}",
-                    length(width),
-                    length(height),
-                    length(sheet.0),
-                    length(sheet.1)
+                    "the film of `{name}` is larger with its margin than one sheet of {} by {}: it is cut in {strips} strips that meet edge to edge",
+                    length(settings.vinyl.sheet_width_mm),
+                    length(settings.vinyl.sheet_height_mm)
                 ),
             )
-            .hint("Cut it in pieces that meet where it shows least, or set a larger sheet in the settings"),
+            .hint("Lay the strips so that they meet where it shows least, or set a larger sheet in the settings"),
         );
     }
     notes

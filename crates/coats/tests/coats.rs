@@ -196,14 +196,14 @@ vinyl = { colour = "reed" }"#,
     let width = 2.0 * apex_mm(60.0) * libm::sin(half_turn);
     let height = apex_mm(60.0) - apex_mm(110.0) * libm::cos(half_turn);
     let film = &coats.films[0];
-    near(film.blank_mm.0, width + 2.0 * WEEDING_MARGIN_MM, 0.02);
-    near(film.blank_mm.1, height + 2.0 * WEEDING_MARGIN_MM, 0.02);
+    near(film.pieces[0].size_mm.0, width + 2.0 * WEEDING_MARGIN_MM, 0.02);
+    near(film.pieces[0].size_mm.1, height + 2.0 * WEEDING_MARGIN_MM, 0.02);
     near(
         film.area_mm2,
         (80.0 * PI / 180.0) * 0.5 * (44.0 - slope * 60.0 + 44.0 - slope * 110.0) * 50.0,
         0.5,
     );
-    assert_eq!((film.copies, film.shapes), (1, 1));
+    assert_eq!((film.pieces.len(), film.shapes), (1, 1));
 }
 
 #[test]
@@ -213,10 +213,22 @@ fn each_copy_of_repeated_art_is_cut_on_its_own_even_across_the_back() {
 vinyl = { colour = "reed" }"#;
     let (_, _, coats) = planned(&straight(&zone("blocks", art)), &Settings::demo());
     let film = &coats.films[0];
-    assert_eq!((film.copies, film.shapes), (3, 6));
-    near(film.blank_mm.0, 44.0 + 2.0 * WEEDING_MARGIN_MM, 0.05);
-    near(film.blank_mm.1, 20.0 + 2.0 * WEEDING_MARGIN_MM, 0.05);
+    assert_eq!((film.pieces.len(), film.shapes), (3, 6));
+    for piece in &film.pieces {
+        near(piece.size_mm.0, 44.0 + 2.0 * WEEDING_MARGIN_MM, 0.05);
+        near(piece.size_mm.1, 20.0 + 2.0 * WEEDING_MARGIN_MM, 0.05);
+        // The copy across the back is two squares again, one of them with its hole.
+        let outlines: Vec<usize> = piece.shapes.iter().map(Vec::len).collect();
+        assert_eq!(outlines.iter().sum::<usize>(), 3, "{outlines:?}");
+        assert_eq!(outlines.len(), 2);
+    }
     near(film.area_mm2, 3.0 * (400.0 - 100.0 + 400.0), 1.0);
+}
+
+/// Area within a closed outline, holes negative (Gauss's area formula).
+fn shoelace(outline: &[[f64; 2]]) -> f64 {
+    let next = outline.iter().cycle().skip(1);
+    outline.iter().zip(next).map(|(a, b)| (a[0] * b[1] - b[0] * a[1]) / 2.0).sum::<f64>()
 }
 
 fn found<'a>(notes: &'a [Diagnostic], path: &str) -> Option<&'a Diagnostic> {
@@ -254,6 +266,17 @@ fn film_on_bare_glitter_and_film_larger_than_a_sheet_are_told() {
     let messages: Vec<&str> = coats.notes.iter().map(|note| note.message.as_str()).collect();
     assert!(messages.iter().any(|text| text.contains("bare glitter")), "{messages:?}");
     assert!(messages.iter().any(|text| text.contains("one sheet")), "{messages:?}");
+    // What is cut in strips loses nothing of its area, and each strip fits.
+    let film = &coats.films[0];
+    assert!(film.pieces.len() > 1 && film.pieces.iter().all(|piece| piece.strip));
+    for piece in &film.pieces {
+        let (width, height) = piece.size_mm;
+        let (long, short) = (width.max(height), width.min(height));
+        assert!(long <= settings.vinyl.sheet_height_mm + 1e-6 && short <= 200.0 + 1e-6);
+    }
+    let cut: f64 =
+        film.pieces.iter().flat_map(|piece| &piece.shapes).flatten().map(|o| shoelace(o)).sum();
+    near(cut, film.area_mm2, 1.0);
     assert!(
         found(&coats.notes, "zone[0].glitter").is_some(),
         "brushed glue is not in the bill: {messages:?}"

@@ -42,7 +42,7 @@ pub struct BillLine {
     /// Units in a pack.
     pub pack: f64,
     /// Packs to buy to have `with_spare`; for glitter at least what the shaker must hold, most of
-    /// which is caught and kept; for film at least the sheets that the cutting plan opens.
+    /// which is caught and kept; for film the sheets of the cutting plan.
     pub packs: u32,
     /// Price of a pack.
     pub pack_price: Money,

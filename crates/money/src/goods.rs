@@ -1,9 +1,8 @@
 //! Resin, paint, glitter, film and supplies on the bill.
 
 use crate::bill::Wanted;
-use crate::sheets::sheets_needed;
 use crate::{BillLine, Goods};
-use coats::{Coats, Film, Matter};
+use coats::{Coats, Matter, plan_cutting};
 use piece::settings::SupplyPer;
 use piece::{Money, PartRole, Piece, Settings};
 use std::collections::BTreeMap;
@@ -88,51 +87,52 @@ pub(crate) fn glitter(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<
         .collect()
 }
 
-/// Sheets of film by colour, and transfer tape for all of them.
+/// Sheets of film by colour, and transfer tape for all of them, as they are laid out for cutting.
 pub(crate) fn film(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<BillLine> {
-    let mut by_colour: BTreeMap<usize, Vec<&Film>> = BTreeMap::new();
-    for film in &coats.films {
-        by_colour.entry(film.colour).or_default().push(film);
-    }
+    let colours: BTreeMap<usize, usize> =
+        coats.films.iter().map(|film| (film.colour, film.colour)).collect();
     let vinyl = &settings.vinyl;
-    let mut lines: Vec<BillLine> = by_name(piece, by_colour)
+    let mut lines: Vec<BillLine> = by_name(piece, colours)
         .into_iter()
-        .map(|(name, films)| {
-            film_line(piece, settings, &films, format!("film, {name}"), vinyl.sheet_price)
+        .map(|(name, colour)| {
+            let item = format!("film, {name}");
+            film_line(piece, settings, coats, Some(colour), item, vinyl.sheet_price)
         })
         .collect();
     if !coats.films.is_empty() {
-        let all: Vec<&Film> = coats.films.iter().collect();
-        lines.push(film_line(
-            piece,
-            settings,
-            &all,
-            "transfer tape".to_owned(),
-            vinyl.transfer_price,
-        ));
+        let item = "transfer tape".to_owned();
+        lines.push(film_line(piece, settings, coats, None, item, vinyl.transfer_price));
     }
     lines
 }
 
+/// The line of one colour, or of all: the need is the area of its rectangles; spare is what the
+/// sheets that are opened leave over, up to the usual share.
 fn film_line(
     piece: &Piece,
     settings: &Settings,
-    films: &[&Film],
+    coats: &Coats,
+    colour: Option<usize>,
     item: String,
     price: Money,
 ) -> BillLine {
-    let sheet = (settings.vinyl.sheet_width_mm, settings.vinyl.sheet_height_mm);
-    let blanks: Vec<((f64, f64), usize)> =
-        films.iter().map(|film| (film.blank_mm, film.copies * piece.quantity as usize)).collect();
-    let area: f64 = blanks.iter().map(|((w, h), count)| w * h * *count as f64).sum();
-    let need = area / (sheet.0 * sheet.1);
+    let vinyl = &settings.vinyl;
+    let sheets = f64::from(plan_cutting(&coats.films, colour, piece.quantity, vinyl).count());
+    let area: f64 = coats
+        .films
+        .iter()
+        .filter(|film| colour.is_none_or(|colour| film.colour == colour))
+        .flat_map(|film| &film.pieces)
+        .map(|piece| piece.size_mm.0 * piece.size_mm.1)
+        .sum();
+    let need = area * f64::from(piece.quantity) / (vinyl.sheet_width_mm * vinyl.sheet_height_mm);
     Wanted {
         goods: Goods::Film,
         item,
         unit: "sheets",
         need,
-        spared: need * (1.0 + settings.spare_materials),
-        at_hand: f64::from(sheets_needed(&blanks, sheet)),
+        spared: (need * (1.0 + settings.spare_materials)).min(sheets).max(need),
+        at_hand: sheets,
         pack: 1.0,
         pack_price: price,
     }

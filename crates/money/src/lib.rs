@@ -7,7 +7,6 @@
 mod bill;
 mod goods;
 mod price;
-mod sheets;
 mod stock;
 
 pub use bill::{Bill, BillLine, Goods, plan_bill};

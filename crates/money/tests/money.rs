@@ -3,7 +3,7 @@
 use ::money::{Bill, BillLine, Goods, plan_bill, plan_price};
 use ::piece::settings::SupplyPer;
 use ::piece::{Finish, Money, Piece, Settings, Source};
-use coats::{Coats, Film};
+use coats::{Coats, Film, FilmPiece};
 use glam::DVec3;
 use proptest::prelude::*;
 use shape::SurfacePoint;
@@ -202,6 +202,10 @@ fn supplies_follow_what_they_count_with() {
     assert_eq!(line(&bill, "mixing cups").need, cups.amount * 3.0 * 2.0, "three pours, two pieces");
 }
 
+fn rectangle(width: f64, height: f64) -> FilmPiece {
+    FilmPiece { size_mm: (width, height), shapes: Vec::new(), strip: false }
+}
+
 #[test]
 fn film_is_packed_on_sheets_and_taped() {
     // Four rectangles of 6 x 6 in fill a sheet of 12 x 12 in.
@@ -211,15 +215,15 @@ fn film_is_packed_on_sheets_and_taped() {
         part: 0,
         colour: 0,
         area_mm2: 1.0,
-        blank_mm: (152.4, 152.4),
-        copies: 4,
+        pieces: vec![rectangle(152.4, 152.4); 4],
         shapes: 4,
     });
     let (piece, settings) = (&TRIAL.piece, Settings::demo());
     let bill = plan_bill(piece, &settings, &coats, &stones(0), &hours(1.0)).expect("a bill");
     let film = line(&bill, "film, ");
     assert!((film.need - 1.0).abs() < 1e-9);
-    assert_eq!(film.packs, 2, "10 % of spare opens a second sheet");
+    assert_eq!(film.packs, 1, "spare is what sheets leave over");
+    assert_eq!(film.with_spare, film.need, "nothing is left over");
     assert_eq!(line(&bill, "transfer tape").need, film.need);
 }
 
@@ -370,8 +374,7 @@ fn spare_is_a_share_of_what_is_used_up_and_nothing_of_what_is_counted_out() {
         part: 0,
         colour: 0,
         area_mm2: 1.0,
-        blank_mm: (0.4 * 304.8, 0.5 * 304.8),
-        copies: 1,
+        pieces: vec![rectangle(0.4 * 304.8, 0.5 * 304.8)],
         shapes: 1,
     });
     let (piece, settings) = (&TRIAL.piece, Settings::demo());

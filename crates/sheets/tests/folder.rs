@@ -5,6 +5,8 @@ mod road;
 
 #[path = "folder/calendar.rs"]
 mod calendar;
+#[path = "folder/film.rs"]
+mod film;
 #[path = "folder/golden.rs"]
 mod golden;
 #[path = "folder/pages.rs"]

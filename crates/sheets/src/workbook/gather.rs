@@ -62,7 +62,7 @@ fn spare(plan: &Plan, goods: Goods) -> String {
             "spare: {share} more, and at hand {} times what stays on, since most falls off again",
             words::trimmed(plan.settings.glitter.shaker_times, 2)
         ),
-        Goods::Film => format!("spare: {share} more, then up to whole sheets"),
+        Goods::Film => format!("spare: what the sheets leave over, up to {share}"),
         Goods::Supplies => {
             format!("spare: {share} more of what is measured out, none of what is counted")
         }

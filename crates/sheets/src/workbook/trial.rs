@@ -12,7 +12,9 @@ pub(super) fn plan(quantity: u32) -> Plan {
     let shape = shape::shape(&piece, &settings).expect("a shape");
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
     let coats = coats::plan_coats(&piece, &shape, &settings);
-    let (steps, timetable) = work::plan_work(&piece, &settings, &coats, &stones, None);
+    let (steps, timetable) =
+        work::plan_work(&piece, &settings, &coats, &stones, None, &mut |_| true)
+            .expect("nobody stops it");
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).expect("a bill");
     let price = money::plan_price(&piece, &settings, &bill, &steps).expect("a price");
     let notes = Vec::new();

@@ -72,6 +72,11 @@ pub fn plan(text: &str, begin: Option<&str>) -> Plan {
     road(piece(text, &NoArt), settings(), begin)
 }
 
+/// Everything about a piece in a studio, without a day to begin.
+pub fn plan_in(text: &str, settings: Settings) -> Plan {
+    road(piece(text, &NoArt), settings, None)
+}
+
 fn road(piece: Piece, settings: Settings, begin: Option<&str>) -> Plan {
     let begin = begin.map(|day| day.parse().expect("a day"));
     let shape = shape::shape(&piece, &settings).expect("a shape");

@@ -4,7 +4,7 @@ use super::How;
 use super::spot::{origin, the};
 use crate::StepKind;
 use crate::words::{count, fine, length, list, span, tenths};
-use coats::Film;
+use coats::{Film, FilmPiece};
 use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Wave, Zone};
 use std::collections::BTreeMap;
 
@@ -125,23 +125,53 @@ impl How<'_> {
         how
     }
 
+    /// How many pieces of film a zone is cut in, and how large.
+    fn film_pieces(&self, film: &Film) -> String {
+        let size = |piece: &FilmPiece| {
+            let (width, height) = piece.size_mm;
+            format!("{} by {}", length(self.settings, width), length(self.settings, height))
+        };
+        let area = |piece: &&FilmPiece| piece.size_mm.0 * piece.size_mm.1;
+        let largest = film.pieces.iter().max_by(|a, b| area(a).total_cmp(&area(b)));
+        let largest = largest.map(size).unwrap_or_default();
+        let pieces = count(film.pieces.len(), "piece");
+        if film.pieces.iter().all(|piece| size(piece) == largest) {
+            format!("{pieces} of {largest} with the margin")
+        } else {
+            format!("{pieces}, the largest {largest} with the margin")
+        }
+    }
+
     /// Cutting and laying film.
     pub fn film(&self, film: &Film) -> Vec<String> {
         let settings = self.settings;
         let zone = &self.piece.zones[film.zone];
         let part = &self.piece.parts[film.part];
+        let file = piece::file_name::cut_files(self.piece);
+        let file = file.get(&film.colour).map_or("the cut file of its colour", String::as_str);
         let mut how = vec![format!(
-            "Cut {} from {} film with {}: {} of {} by {} with the margin{}.",
+            "Cut {} from {} film with {file}: {}{}.",
             zone.name,
             self.colour(film.colour),
-            piece::file_name::cut_files(self.piece)
-                .get(&film.colour)
-                .map_or("the cut file of its colour", String::as_str),
-            count(film.copies, "piece"),
-            length(settings, film.blank_mm.0),
-            length(settings, film.blank_mm.1),
+            self.film_pieces(film),
             self.each()
         )];
+        let (films, vinyl) = (&self.coats.films, &settings.vinyl);
+        let cutting = coats::plan_cutting(films, Some(film.colour), self.piece.quantity, vinyl);
+        how.push(format!(
+            "All film of this colour{} lies on {} of {} by {}{}.",
+            match self.piece.quantity {
+                1 => String::new(),
+                quantity => format!(", for all {quantity},"),
+            },
+            count(cutting.count() as usize, "sheet"),
+            length(settings, vinyl.sheet_width_mm),
+            length(settings, vinyl.sheet_height_mm),
+            match cutting.sheets.iter().any(|sheet| sheet.times > 1) {
+                true => "; of those that are alike the file shows one and how often to cut it",
+                false => "",
+            }
+        ));
         if let Some(Art::Lettering { text, .. }) =
             zone.region.art.as_ref().map(|placed| &placed.art)
         {
