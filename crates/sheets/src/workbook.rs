@@ -84,9 +84,17 @@ fn notes_about(plan: &Plan, path: &str) -> Value {
 fn note(note: &Diagnostic) -> Value {
     json!({
         "caution": note.severity == Severity::Caution,
-        "message": sentence(&note.message),
-        "hints": note.hints.iter().map(|hint| sentence(hint)).collect::<Vec<_>>(),
+        "message": quoted(&sentence(&note.message)),
+        "hints": note.hints.iter().map(|hint| quoted(&sentence(hint))).collect::<Vec<_>>(),
     })
+}
+
+/// A message with what a terminal shows between backticks between quotes, as print does.
+fn quoted(message: &str) -> String {
+    let mut parts = message.split('`');
+    let first = parts.next().unwrap_or_default().to_owned();
+    let marks = ["\u{201c}", "\u{201d}"].into_iter().cycle();
+    parts.zip(marks).fold(first, |text, (part, mark)| text + mark + part)
 }
 
 /// A message as a sentence: a capital in front and a full stop behind.
@@ -105,5 +113,11 @@ mod tests {
     fn messages_become_sentences() {
         assert_eq!(sentence("the lip is bare"), "The lip is bare.");
         assert_eq!(sentence("Stop!"), "Stop!");
+    }
+
+    #[test]
+    fn names_in_messages_stand_in_quotes() {
+        assert_eq!(quoted("`sky` hides `sun`"), "\u{201c}sky\u{201d} hides \u{201c}sun\u{201d}");
+        assert_eq!(quoted("all is well"), "all is well");
     }
 }
