@@ -16,6 +16,8 @@ use std::f64::consts::{PI, TAU};
 const TICK_MM: f64 = 1.6;
 /// Height of a capital, mm.
 const CAPITAL_MM: f64 = 1.5;
+/// From one line of words to the next, mm.
+const LINE_MM: f64 = 2.2;
 
 /// Whether an edge is not level.
 pub(super) fn waves(edge: &Edge) -> bool {
@@ -80,19 +82,21 @@ pub(super) fn crest_layer(
             let down = right.perp();
             let tick = [at - down * TICK_MM, at + down * TICK_MM];
             layer.marks.push(Mark::path(Trace::line(tick), Ink::line(INK, 0.3)));
-            // Two short lines: narrower than the overlap of two tiles, so never cut by one.
-            let lines = [angle(around), words::length(along_mm, plan.settings.lengths)];
+            // Short lines, narrower than two tiles overlap: what one cuts off is whole on the other.
+            let distance = words::length(along_mm, plan.settings.lengths).replace("\u{a0}(", "\n(");
+            let text = format!("{}\n{distance}", angle(around));
             let turn_rad = libm::atan2(right.y, right.x);
             let drops = [-5.0, 5.0, -7.0, 7.0, -9.0, 9.0, -12.0, 12.0, -15.0];
             let mut spots = drops
                 .into_iter()
                 .flat_map(|drop| [0.0, -6.0, 6.0].map(|shift| at + down * drop + right * shift));
             let write = |spot: DVec2| {
-                let [mut words, lower] = [(0, -1.1), (1, 1.1)].map(|(line, drop)| {
-                    let at = spot + down * drop;
-                    letters.write(&lines[line], CAPITAL_MM, Anchor::Middle, at, turn_rad)
-                });
-                words.append(&lower);
+                let above = (text.lines().count() - 1) as f64 / 2.0;
+                let mut words = Trace::new();
+                for (number, line) in text.lines().enumerate() {
+                    let at = spot + down * LINE_MM * (number as f64 - above);
+                    words.append(&letters.write(line, CAPITAL_MM, Anchor::Middle, at, turn_rad));
+                }
                 words
             };
             let room = write(DVec2::ZERO).bounds().grown(0.4);
@@ -121,22 +125,37 @@ fn angle(around: f64) -> String {
     }
 }
 
-/// What a waving edge looks like, for the page: every crest and how deep its troughs lie.
+/// What each waving edge looks like, in a line for the page: where its crests stand and how deep its
+/// troughs lie.
 pub(super) fn crest_lines(plan: &Plan, part: usize, on: &Unrolled) -> Vec<String> {
     let lengths = plan.settings.lengths;
     let edges =
         waving(plan, part).into_iter().filter(|(_, edge)| on.revolved && on.holds(edge.along_mm));
     edges
-        .map(|(_, edge)| {
-            let angles: Vec<_> = crests(&edge).into_iter().map(angle).collect();
+        .map(|(zone, edge)| {
             format!(
-                "Crests {} from the rim at {}; troughs {}",
+                "{}: {}, {} from the rim, with troughs at {}",
+                plan.piece.zones[zone].name,
+                spread(&edge),
                 words::length(edge.along_mm - edge.amplitude_mm, lengths),
-                angles.join(", "),
                 words::length(edge.along_mm + edge.amplitude_mm, lengths),
             )
         })
         .collect()
+}
+
+/// How many crests an edge has, and where round the part they are: from the first right of the front.
+fn spread(edge: &Edge) -> String {
+    let crests = crests(edge);
+    let right = crests.iter().copied().find(|around| *around > -1e-9);
+    let first = angle(right.unwrap_or(crests[0]));
+    match edge.count {
+        1 => format!("1 crest {first}"),
+        count => {
+            let step = words::trimmed(360.0 / f64::from(count), 1);
+            format!("{count} crests, {first} and every {step}° from there")
+        }
+    }
 }
 
 #[cfg(test)]
@@ -151,5 +170,10 @@ mod tests {
         // A fifth of a turn is 72 degrees.
         assert_eq!(found, ["144° left", "72° left", "front", "72° right", "144° right"]);
         assert_eq!(angle(-PI), "back");
+        assert_eq!(spread(&edge), "5 crests, front and every 72° from there");
+        // A quarter turn is 90 degrees, and 120 degrees left is 240 right.
+        let turned = |count, crest_rad| spread(&Edge { count, crest_rad, ..edge });
+        assert_eq!(turned(4, -PI / 4.0), "4 crests, 45° right and every 90° from there");
+        assert_eq!(turned(1, -PI / 1.5), "1 crest 120° left");
     }
 }
