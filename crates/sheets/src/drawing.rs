@@ -46,6 +46,11 @@ impl Bounds {
         Self { min: self.min - margin_mm, max: self.max + margin_mm }
     }
 
+    /// The least and the greatest.
+    pub(crate) fn corners(&self) -> [DVec2; 2] {
+        [self.min, self.max]
+    }
+
     pub(crate) fn meets(&self, other: &Self) -> bool {
         self.min.x <= other.max.x
             && other.min.x <= self.max.x
@@ -150,6 +155,11 @@ impl Layer {
     pub(crate) fn new(id: impl Into<String>, title: impl Into<String>) -> Self {
         Self { id: id.into(), title: title.into(), marks: Vec::new() }
     }
+
+    /// What its marks take up.
+    pub(crate) fn bounds(&self) -> Bounds {
+        self.marks.iter().fold(Bounds::EMPTY, |bounds, mark| bounds.union(mark.bounds))
+    }
 }
 
 /// Layers from back to front.
@@ -161,23 +171,16 @@ pub(crate) struct Drawing {
 impl Drawing {
     /// What everything takes up.
     pub(crate) fn bounds(&self) -> Bounds {
-        self.layers
-            .iter()
-            .flat_map(|layer| &layer.marks)
-            .fold(Bounds::EMPTY, |bounds, mark| bounds.union(mark.bounds))
+        self.layers.iter().map(Layer::bounds).fold(Bounds::EMPTY, Bounds::union)
     }
 
     /// Corners of everything drawn in one of these inks.
     pub(crate) fn corners(&self, inks: [Ink; 2]) -> Vec<DVec2> {
         let marks = self.layers.iter().flat_map(|layer| &layer.marks);
-        let bounds = marks.filter(|mark| inks.contains(&mark.ink)).map(|mark| mark.bounds);
-        bounds.flat_map(|bounds| [bounds.min, bounds.max]).collect()
-    }
-
-    /// Corners of the words of the layer `names`.
-    pub(crate) fn names_corners(&self) -> Vec<DVec2> {
-        let names = self.layers.iter().filter(|layer| layer.id == "names");
-        names.flat_map(|layer| &layer.marks).flat_map(|m| [m.bounds.min, m.bounds.max]).collect()
+        marks
+            .filter(|mark| inks.contains(&mark.ink))
+            .flat_map(|mark| mark.bounds.corners())
+            .collect()
     }
 
     /// The whole drawing as an SVG file at true size: one user unit is 1 mm.
@@ -193,8 +196,13 @@ impl Drawing {
         for layer in &self.layers {
             let (id, title) = (escape(&layer.id), escape(&layer.title));
             let _ = write!(text, "<g id=\"{id}\">\n<title>{title}</title>\n");
+            let mut last: Option<(Ink, String)> = None;
             for mark in &layer.marks {
-                let ink = mark.ink.attributes();
+                // Many marks in a row are of one ink.
+                let ink = match last.take() {
+                    Some(last) if last.0 == mark.ink => last.1,
+                    _ => mark.ink.attributes(),
+                };
                 let _ = match &mark.form {
                     Form::Path(data) => writeln!(text, "<path {ink} d=\"{data}\"/>"),
                     Form::Circle { centre, radius_mm } => writeln!(
@@ -205,6 +213,7 @@ impl Drawing {
                         short(*radius_mm)
                     ),
                 };
+                last = Some((mark.ink, ink));
             }
             text.push_str("</g>\n");
         }

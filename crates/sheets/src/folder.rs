@@ -5,7 +5,9 @@ use crate::{Plan, SheetError, calendar, cut, summary, tables, typeset, unrolled,
 use serde_json::json;
 use std::collections::BTreeMap;
 use std::fs;
+use std::panic::resume_unwind;
 use std::path::Path;
+use std::thread::{self, ScopedJoinHandle};
 
 /// Pixels of `preview.png`.
 const PREVIEW: (usize, usize) = (1000, 1250);
@@ -24,6 +26,32 @@ const WRAP_ABOUT: &str = "True size in mm: one user unit is 1 mm. Each zone is d
 /// # Errors
 /// The first file that could not be written, or [`SheetError::Stopped`].
 pub fn write_sheets(
+    plan: &Plan,
+    folder: &Path,
+    progress: &mut dyn FnMut(&str, usize, usize) -> bool,
+) -> Result<Vec<String>, SheetError> {
+    thread::scope(|scope| {
+        // The picture takes as long as all drawings: it is made beside them.
+        let picture = scope.spawn(|| picture(plan));
+        write_beside(picture, plan, folder, progress)
+    })
+}
+
+/// The piece in space and its picture.
+struct Picture {
+    glb: Vec<u8>,
+    png: Result<Vec<u8>, png::EncodingError>,
+}
+
+fn picture(plan: &Plan) -> Picture {
+    let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
+    let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);
+    Picture { glb: crate::glb(&scene, &plan.piece.title), png: png(&image) }
+}
+
+/// Writes every file, with the picture's when it is ready.
+fn write_beside(
+    picture: ScopedJoinHandle<'_, Picture>,
     plan: &Plan,
     folder: &Path,
     progress: &mut dyn FnMut(&str, usize, usize) -> bool,
@@ -57,16 +85,12 @@ pub fn write_sheets(
     for (name, text) in cuts {
         desk.file(&name, || Ok(text.into_bytes()))?;
     }
-    let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
-    desk.file("piece.glb", || Ok(crate::glb(&scene, &plan.piece.title)))?;
-    let mut preview = Vec::new();
-    desk.file("preview.png", || {
-        let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);
-        preview =
-            png(&image).map_err(|source| failed("preview.png", std::io::Error::other(source)))?;
-        Ok(preview.clone())
-    })?;
-    desk.file("workbook.pdf", || workbook::workbook_pdf(plan, preview, &letters))?;
+    let contents = workbook::contents(plan, &letters);
+    let Picture { glb, png } = picture.join().unwrap_or_else(|panic| resume_unwind(panic));
+    desk.file("piece.glb", || Ok(glb))?;
+    let preview = png.map_err(|source| failed("preview.png", std::io::Error::other(source)))?;
+    desk.file("preview.png", || Ok(preview.clone()))?;
+    desk.file("workbook.pdf", || workbook::workbook_pdf(contents, preview))?;
     desk.file("summary.json", || Ok(summary::summary_json(plan)))?;
     Ok(desk.done)
 }

@@ -9,18 +9,41 @@ pub(crate) fn fixed(value: f64, digits: usize) -> String {
     }
 }
 
-/// A number without zeros at the end: for SVG coordinates, to 0.001 mm. Drawings hold hundreds of
-/// thousands of them, so they are put together from whole thousandths.
+/// A number without zeros at the end: for SVG coordinates, to 0.001 mm.
 pub(crate) fn short(value: f64) -> String {
+    let mut text = String::new();
+    push_short(&mut text, value);
+    text
+}
+
+/// Adds a number without zeros at the end. Drawings hold hundreds of thousands of them, so they are
+/// put together digit by digit from whole thousandths.
+pub(crate) fn push_short(text: &mut String, value: f64) {
     let thousandths = (value * 1000.0).round() as i64;
-    let minus = if thousandths < 0 { "-" } else { "" };
-    let (whole, part) = (thousandths.unsigned_abs() / 1000, thousandths.unsigned_abs() % 1000);
-    match part {
-        0 => format!("{minus}{whole}"),
-        _ if part.is_multiple_of(100) => format!("{minus}{whole}.{}", part / 100),
-        _ if part.is_multiple_of(10) => format!("{minus}{whole}.{:02}", part / 10),
-        _ => format!("{minus}{whole}.{part:03}"),
+    if thousandths < 0 {
+        text.push('-');
     }
+    let thousandths = thousandths.unsigned_abs();
+    push_whole(text, thousandths / 1000);
+    let mut part = thousandths % 1000;
+    if part > 0 {
+        text.push('.');
+    }
+    while part > 0 {
+        text.push(digit(part / 100));
+        part = part % 100 * 10;
+    }
+}
+
+fn push_whole(text: &mut String, value: u64) {
+    if value >= 10 {
+        push_whole(text, value / 10);
+    }
+    text.push(digit(value % 10));
+}
+
+fn digit(value: u64) -> char {
+    char::from(b'0' + value as u8)
 }
 
 /// A number rounded to `digits` decimals, for JSON.
@@ -45,5 +68,6 @@ mod tests {
         assert_eq!(short(-12.3), "-12.3");
         assert_eq!(short(0.0625), "0.063");
         assert_eq!(short(1.005), "1.005");
+        assert_eq!(short(-1203.09), "-1203.09");
     }
 }

@@ -16,8 +16,8 @@ mod wrap;
 pub(crate) use occupied::Occupied;
 pub(crate) use placement::{Placement, placements};
 pub(crate) use stone_marks::colour_mark;
-pub(crate) use tiles::split;
-pub(crate) use wrap::{band_wraps, wrap_drawing};
+pub(crate) use tiles::{Tile, split};
+pub(crate) use wrap::{BandWrap, Trim, band_wraps, wrap_drawing};
 
 use crate::drawing::{Anchor, Bounds, GUIDE, Ink, Layer, Letters, Mark, Trace};
 use crate::words;

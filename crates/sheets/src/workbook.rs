@@ -29,12 +29,11 @@ const TAKEN_MM: f64 = 88.0;
 /// Files that pages ask for by name.
 type Files = BTreeMap<String, Vec<u8>>;
 
-/// Sets the workbook. `preview` is the picture as PNG.
-pub(crate) fn workbook_pdf(
-    plan: &Plan,
-    preview: Vec<u8>,
-    letters: &Letters,
-) -> Result<Vec<u8>, SheetError> {
+/// What the page designs are filled with, but for the picture.
+pub(crate) struct Contents(Files);
+
+/// Gathers what stands in the workbook and draws what it shows at true size.
+pub(crate) fn contents(plan: &Plan, letters: &Letters) -> Contents {
     let mut files = Files::new();
     let data = json!({
         "paper": match plan.settings.paper { Paper::Letter => "us-letter", Paper::A4 => "a4" },
@@ -53,6 +52,12 @@ pub(crate) fn workbook_pdf(
         "cautions": cautions::page(plan),
     });
     files.insert("data.json".to_owned(), data.to_string().into_bytes());
+    Contents(files)
+}
+
+/// Sets the workbook. `preview` is the picture as PNG.
+pub(crate) fn workbook_pdf(contents: Contents, preview: Vec<u8>) -> Result<Vec<u8>, SheetError> {
+    let Contents(mut files) = contents;
     files.insert("preview.png".to_owned(), preview);
     typeset::pdf("workbook.pdf", "workbook.typ", files)
 }

@@ -7,6 +7,9 @@ use glam::DVec2;
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
 use skrifa::{FontRef, GlyphId, MetadataProvider};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
 /// Which point of a line of text is placed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,6 +25,23 @@ pub(crate) struct Letters {
     font: FontRef<'static>,
     /// Height of a capital in font units.
     capital: f64,
+    /// Letters met before: a sheet writes a few of them thousands of times.
+    known: RefCell<BTreeMap<char, Rc<Glyph>>>,
+}
+
+/// A letter in font units, y up.
+struct Glyph {
+    advance: f64,
+    strokes: Vec<Stroke>,
+}
+
+/// A step of an outline.
+enum Stroke {
+    Move([f32; 2]),
+    Line([f32; 2]),
+    Quadratic([[f32; 2]; 2]),
+    Cubic([[f32; 2]; 3]),
+    Close,
 }
 
 impl Letters {
@@ -29,7 +49,7 @@ impl Letters {
         let font = FontRef::new(SANS_BOLD).expect("the embedded typeface is whole");
         let metrics = font.metrics(Size::unscaled(), LocationRef::default());
         let capital = f64::from(metrics.cap_height.unwrap_or(metrics.ascent));
-        Self { font, capital }
+        Self { font, capital, known: RefCell::default() }
     }
 
     /// Outlines of `text` with capitals `capital_mm` high, anchored at `at` and turned clockwise by
@@ -43,78 +63,75 @@ impl Letters {
         turn_rad: f64,
     ) -> Trace {
         let scale = capital_mm / self.capital;
-        let glyphs = self.glyphs(text);
-        let width_mm = glyphs.iter().map(|&(_, advance)| advance).sum::<f64>() * scale;
+        let glyphs: Vec<_> = text.chars().map(|letter| self.glyph(letter)).collect();
+        let width_mm = glyphs.iter().map(|glyph| glyph.advance).sum::<f64>() * scale;
         let start = match anchor {
             Anchor::Start => DVec2::ZERO,
             Anchor::Middle => DVec2::new(-width_mm / 2.0, capital_mm / 2.0),
         };
-        let outlines = self.font.outline_glyphs();
         let (sin, cos) = libm::sincos(turn_rad);
         let turn = DVec2::new(cos, sin);
         let mut trace = Trace::new();
         let mut along = start;
-        for (glyph, advance) in glyphs {
-            if let Some(outline) = outlines.get(glyph) {
-                let mut pen = Pen { trace: &mut trace, at, along, scale, turn };
-                let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
-                // An outline that cannot be drawn leaves its place empty.
-                let _ = outline.draw(settings, &mut pen);
+        for glyph in glyphs {
+            // Font units run up, the page runs down.
+            let page = |[x, y]: [f32; 2]| {
+                at + turn.rotate(along + DVec2::new(f64::from(x), -f64::from(y)) * scale)
+            };
+            for stroke in &glyph.strokes {
+                match stroke {
+                    Stroke::Move(to) => trace.move_to(page(*to)),
+                    Stroke::Line(to) => trace.line_to(page(*to)),
+                    Stroke::Quadratic([control, to]) => {
+                        trace.quadratic_to(page(*control), page(*to));
+                    }
+                    Stroke::Cubic([a, b, to]) => trace.cubic_to(page(*a), page(*b), page(*to)),
+                    Stroke::Close => trace.close(),
+                }
             }
-            along.x += advance * scale;
+            along.x += glyph.advance * scale;
         }
         trace
     }
 
-    fn glyphs(&self, text: &str) -> Vec<(GlyphId, f64)> {
-        let charmap = self.font.charmap();
+    fn glyph(&self, letter: char) -> Rc<Glyph> {
+        if let Some(glyph) = self.known.borrow().get(&letter) {
+            return Rc::clone(glyph);
+        }
+        let id = self.font.charmap().map(letter).unwrap_or(GlyphId::NOTDEF);
         let metrics = self.font.glyph_metrics(Size::unscaled(), LocationRef::default());
-        text.chars()
-            .map(|letter| charmap.map(letter).unwrap_or(GlyphId::NOTDEF))
-            .map(|glyph| (glyph, f64::from(metrics.advance_width(glyph).unwrap_or(0.0))))
-            .collect()
+        let advance = f64::from(metrics.advance_width(id).unwrap_or(0.0));
+        let mut glyph = Glyph { advance, strokes: Vec::new() };
+        if let Some(outline) = self.font.outline_glyphs().get(id) {
+            let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
+            // An outline that cannot be drawn leaves its place empty.
+            let _ = outline.draw(settings, &mut glyph);
+        }
+        let glyph = Rc::new(glyph);
+        self.known.borrow_mut().insert(letter, Rc::clone(&glyph));
+        glyph
     }
 }
 
-/// Brings font units (y up) onto the page (y down).
-struct Pen<'a> {
-    trace: &'a mut Trace,
-    at: DVec2,
-    along: DVec2,
-    scale: f64,
-    turn: DVec2,
-}
-
-impl Pen<'_> {
-    fn page(&self, x: f32, y: f32) -> DVec2 {
-        let upright = self.along + DVec2::new(f64::from(x), -f64::from(y)) * self.scale;
-        self.at + self.turn.rotate(upright)
-    }
-}
-
-impl OutlinePen for Pen<'_> {
+impl OutlinePen for Glyph {
     fn move_to(&mut self, x: f32, y: f32) {
-        let to = self.page(x, y);
-        self.trace.move_to(to);
+        self.strokes.push(Stroke::Move([x, y]));
     }
 
     fn line_to(&mut self, x: f32, y: f32) {
-        let to = self.page(x, y);
-        self.trace.line_to(to);
+        self.strokes.push(Stroke::Line([x, y]));
     }
 
     fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
-        let (control, to) = (self.page(cx, cy), self.page(x, y));
-        self.trace.quadratic_to(control, to);
+        self.strokes.push(Stroke::Quadratic([[cx, cy], [x, y]]));
     }
 
     fn curve_to(&mut self, ax: f32, ay: f32, bx: f32, by: f32, x: f32, y: f32) {
-        let (a, b, to) = (self.page(ax, ay), self.page(bx, by), self.page(x, y));
-        self.trace.cubic_to(a, b, to);
+        self.strokes.push(Stroke::Cubic([[ax, ay], [bx, by], [x, y]]));
     }
 
     fn close(&mut self) {
-        self.trace.close();
+        self.strokes.push(Stroke::Close);
     }
 }
 

@@ -1,9 +1,8 @@
 //! SVG path data built up point by point, with the rectangle it takes up.
 
 use super::Bounds;
-use crate::numbers::short;
+use crate::numbers::push_short;
 use glam::DVec2;
-use std::fmt::Write;
 
 /// A path under way.
 #[derive(Debug, Clone)]
@@ -39,12 +38,14 @@ impl Trace {
 
     /// A circle of two half circles.
     pub(crate) fn circle(centre: DVec2, radius_mm: f64) -> Self {
-        let radius = short(radius_mm);
         let mut trace = Self::new();
         trace.move_to(centre - DVec2::new(radius_mm, 0.0));
         for end in [radius_mm, -radius_mm] {
-            let (x, y) = (short(centre.x + end), short(centre.y));
-            let _ = write!(trace.data, "A{radius} {radius} 0 0 1 {x} {y}");
+            trace.data.push('A');
+            trace.number(radius_mm, " ");
+            trace.number(radius_mm, " 0 0 1 ");
+            trace.number(centre.x + end, " ");
+            trace.number(centre.y, "");
         }
         trace.close();
         trace.bounds = Bounds::new(centre - radius_mm, centre + radius_mm);
@@ -106,9 +107,17 @@ impl Trace {
     fn put(&mut self, command: char, points: &[DVec2]) {
         self.data.push(command);
         for (place, point) in points.iter().enumerate() {
-            let gap = if place == 0 { "" } else { " " };
-            let _ = write!(self.data, "{gap}{} {}", short(point.x), short(point.y));
+            if place > 0 {
+                self.data.push(' ');
+            }
+            self.number(point.x, " ");
+            self.number(point.y, "");
             self.bounds = self.bounds.with(*point);
         }
+    }
+
+    fn number(&mut self, value: f64, then: &str) {
+        push_short(&mut self.data, value);
+        self.data.push_str(then);
     }
 }

@@ -4,9 +4,9 @@ use super::crests::{crest_layer, crest_lines, waves};
 use super::names::{Named, name_layer};
 use super::placement::page_stone;
 use super::stone_marks::stone_layers;
-use super::{Occupied, Unrolled, guides, split};
+use super::{Occupied, Unrolled, guides};
 use crate::Plan;
-use crate::drawing::{Anchor, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{Anchor, Bounds, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
 use piece::Finish;
 
@@ -16,32 +16,35 @@ const ROOM_MM: f64 = 14.0;
 /// Bare wall left beyond the outermost edge where a wrap is trimmed, mm.
 const BARE_MM: f64 = 3.0;
 
-/// One band with all that lies on it.
+/// One band with all that lies on it but the names of its zones, which stand beyond where it is
+/// trimmed.
 pub(crate) struct BandWrap {
     /// Name of the band.
     pub(crate) name: String,
     /// Unrolled at true size.
-    pub(crate) drawing: Drawing,
+    pub(crate) layers: Vec<Layer>,
     /// Greatest error of a length, mm.
     pub(crate) error_mm: f64,
     /// Whether anything lies on it.
     pub(crate) decorated: bool,
     /// What its waving edges look like, in words.
     pub(crate) crests: Vec<String>,
+    /// As it is, and trimmed in other ways.
+    pub(crate) trims: Vec<Trim>,
+}
+
+/// One way to trim a band.
+pub(crate) struct Trim {
+    /// Names of its zones, to be drawn over all else.
+    pub(crate) names: Layer,
     /// Points that every tile's height is taken from.
     pub(crate) profile: Vec<DVec2>,
     /// What is taken by work, names and numbers.
     pub(crate) occupied: Occupied,
 }
 
-/// Each band of a part on a drawing of its own. Bare wall is left off at the foot, and if need be at
-/// the rim, where that saves tiles of `room_mm`.
-pub(crate) fn band_wraps(
-    plan: &Plan,
-    part: usize,
-    room_mm: DVec2,
-    letters: &Letters,
-) -> Vec<BandWrap> {
+/// Each band of a part on its own, whole and with bare wall left off at the foot, and at both ends.
+pub(crate) fn band_wraps(plan: &Plan, part: usize, letters: &Letters) -> Vec<BandWrap> {
     let surface = &plan.shape.parts[part].surface;
     (0..surface.bands().len())
         .map(|band| {
@@ -52,12 +55,7 @@ pub(crate) fn band_wraps(
                 (from, to.min(most + BARE_MM)),
                 (from.max(least - BARE_MM), to.min(most + BARE_MM)),
             ];
-            let wraps = ends.map(|ends| band_wrap(plan, part, band, DVec2::ZERO, ends, letters));
-            let tiles = |wrap: &BandWrap| {
-                split(&wrap.profile, room_mm, true, &wrap.occupied, letters).0.len()
-            };
-            let fewest = wraps.into_iter().min_by_key(tiles);
-            fewest.expect("three ways to trim a band")
+            band_wrap(plan, part, band, DVec2::ZERO, &ends, letters)
         })
         .collect()
 }
@@ -84,9 +82,12 @@ pub(crate) fn wrap_drawing(plan: &Plan, part: usize, letters: &Letters) -> Drawi
     for (band, about) in surface.bands().iter().enumerate() {
         let bounds = outermost(plan, part, band).bounds();
         let offset = DVec2::new(0.0, below_mm + ROOM_MM - bounds.min.y);
-        let wrap = band_wrap(plan, part, band, offset, about.along_mm, letters);
+        let wrap = band_wrap(plan, part, band, offset, &[about.along_mm], letters);
+        let names = wrap.trims.into_iter().map(|trim| trim.names);
+        let layers: Vec<Layer> = wrap.layers.into_iter().chain(names).collect();
+        let bounds_mm = layers.iter().map(Layer::bounds).fold(Bounds::EMPTY, Bounds::union);
         // Names of zones may stand above the band.
-        let top_mm = wrap.drawing.bounds().min.y.min(below_mm + ROOM_MM - 1.0);
+        let top_mm = bounds_mm.min.y.min(below_mm + ROOM_MM - 1.0);
         let at = DVec2::new(bounds.min.x, top_mm - 3.0);
         let mut heading = format!("{} of {}", about.name, plan.piece.parts[part].name);
         if wrap.error_mm >= 0.05 {
@@ -98,8 +99,8 @@ pub(crate) fn wrap_drawing(plan: &Plan, part: usize, letters: &Letters) -> Drawi
         let heading = letters.write(&heading, 3.0, Anchor::Start, at, 0.0);
         headings.marks.push(Mark::path(heading, Ink::fill(INK)));
         left_mm = left_mm.min(bounds.min.x);
-        below_mm = wrap.drawing.bounds().max.y;
-        for mut layer in wrap.drawing.layers {
+        below_mm = bounds_mm.max.y;
+        for mut layer in layers {
             if surface.bands().len() > 1 {
                 layer.id = format!("{}-{}", crate::numbers::slug(&about.name), layer.id);
             }
@@ -125,7 +126,7 @@ fn band_wrap(
     part: usize,
     band: usize,
     offset: DVec2,
-    (from, to): (f64, f64),
+    ends: &[(f64, f64)],
     letters: &Letters,
 ) -> BandWrap {
     let bare = Unrolled::new(&plan.shape.parts[part].surface, band, offset);
@@ -155,35 +156,46 @@ fn band_wrap(
     let mut layers = vec![guides(&bare, plan.settings.lengths, &mut occupied, letters), border];
     layers.append(&mut zones);
     layers.push(crest_layer(plan, part, band, &bare, &mut occupied, letters));
+    let trims =
+        ends.iter().map(|&ends| trim(ends, [&bare, &grown], &layers, &named, &occupied, letters));
+    BandWrap {
+        name: bare.band.name.clone(),
+        error_mm: bare.error_mm(),
+        decorated: !named.is_empty(),
+        crests: crest_lines(plan, part, &bare),
+        trims: trims.collect(),
+        layers,
+    }
+}
+
+/// A band trimmed to what lies between two places along the wall.
+fn trim(
+    (from, to): (f64, f64),
+    [bare, grown]: [&Unrolled; 2],
+    layers: &[Layer],
+    named: &[Named],
+    occupied: &Occupied,
+    letters: &Letters,
+) -> Trim {
+    let mut occupied = occupied.clone();
     let mut profile = grown.border_points(from, to);
-    let names = name_layer(&named, &profile, &occupied, letters);
+    let names = name_layer(named, &profile, &occupied, letters);
     for mark in &names.marks {
         if mark.ink == Ink::fill(INK) {
             occupied.rectangle(mark.bounds);
         }
     }
-    layers.push(names);
-    let drawing = Drawing { layers };
     if bare.revolved {
         profile.extend(bare.border_points(from, to));
     }
-    let (top, bottom) =
-        profile.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(top, bottom), point| {
-            (point.y.min(top), point.y.max(bottom))
-        });
+    let held = profile.iter().fold(Bounds::EMPTY, |all, &point| all.with(point));
     // Names, and the numbers beside what is left of the wall.
-    profile.extend(drawing.names_corners());
-    let numbers = drawing.corners([Ink::fill(GUIDE), Ink::fill(GUIDE)]);
-    profile.extend(numbers.into_iter().filter(|point| point.y >= top && point.y <= bottom));
-    BandWrap {
-        name: bare.band.name.clone(),
-        drawing,
-        error_mm: bare.error_mm(),
-        decorated: !named.is_empty(),
-        crests: crest_lines(plan, part, &bare),
-        profile,
-        occupied,
-    }
+    profile.extend(names.marks.iter().flat_map(|mark| mark.bounds.corners()));
+    let marks = layers.iter().chain([&names]).flat_map(|layer| &layer.marks);
+    let numbers = marks.filter(|mark| mark.ink == Ink::fill(GUIDE));
+    let numbers = numbers.flat_map(|mark| mark.bounds.corners());
+    profile.extend(numbers.filter(|point| point.y >= held.min.y && point.y <= held.max.y));
+    Trim { names, profile, occupied }
 }
 
 /// The band's own border, where to cut a template for the bare blank, and where it meets itself

@@ -2,8 +2,8 @@
 
 use super::{Files, MARGIN_MM, notes_about, paper_mm, room_mm};
 use crate::Plan;
-use crate::drawing::{Drawing, Letters};
-use crate::unrolled::{self, Occupied, Placement, split};
+use crate::drawing::{Drawing, Layer, Letters};
+use crate::unrolled::{self, BandWrap, Placement, Tile, Trim, split};
 use crate::words;
 use glam::DVec2;
 use piece::{Finish, StoneFinish};
@@ -105,8 +105,11 @@ fn placement_page(
     let room = room_mm(plan);
     let tile_mm = DVec2::new(room.x + 2.0 * OUT_MM, room.y - 30.0);
     let revolved = plan.shape.zones[zone].surface.period().is_some();
-    let sheet = (placement.drawing, placement.profile, placement.occupied);
-    let tiles = tiles(sheet, tile_mm, revolved, "stones", letters, files);
+    let (tiles, joins) = split(&placement.profile, tile_mm, revolved, &placement.occupied, letters);
+    let mut layers = placement.drawing.layers;
+    layers.push(joins);
+    let pages = on_pages(tiles, DVec2::new(room.x + 2.0 * OUT_MM, f64::INFINITY));
+    let shown = drawn(pages, &Drawing { layers }, "stones", files).concat();
     json!({
         "zone": plan.piece.zones[zone].name,
         "part": plan.piece.parts[plan.piece.zones[zone].part].name,
@@ -123,7 +126,7 @@ fn placement_page(
         "legend": legend,
         "sizes": sizes,
         "patches": patches,
-        "rows": on_pages(tiles, DVec2::new(room.x + 2.0 * OUT_MM, f64::INFINITY)).concat(),
+        "rows": shown,
         "notes": notes_about(plan, &format!("zone[{zone}]")),
     })
 }
@@ -131,43 +134,61 @@ fn placement_page(
 /// Data of the wrap pages: one entry for each band of each part, on pages turned whichever way takes
 /// fewer.
 pub(super) fn wraps(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Value> {
-    let paper = paper_mm(plan);
-    let taken = DVec2::new(2.0 * (MARGIN_MM - OUT_MM), WRAP_TAKEN_MM);
-    let rooms = [paper - taken, DVec2::new(paper.y, paper.x) - taken];
     let mut entries = Vec::new();
     for (index, part) in plan.piece.parts.iter().enumerate() {
         let revolved = plan.shape.parts[index].surface.period().is_some();
-        let turned = rooms.map(|room| unrolled::band_wraps(plan, index, room, letters));
-        let [upright, across] = turned;
-        for pair in upright.into_iter().zip(across) {
-            if !pair.0.decorated {
+        for wrap in unrolled::band_wraps(plan, index, letters) {
+            if !wrap.decorated {
                 continue;
             }
-            let ways = [pair.0, pair.1].into_iter().zip(rooms).enumerate();
-            let ways = ways.map(|(way, (wrap, room))| {
-                let sheet = (wrap.drawing, wrap.profile, wrap.occupied);
-                let mut drawn = Files::new();
-                let stem = format!("wrap-{index}-{}-{way}", entries.len());
-                let tiles = tiles(sheet, room, revolved, &stem, letters, &mut drawn);
-                let pages = on_pages(tiles, room);
-                let value = json!({
-                    "part": part.name,
-                    "band": wrap.name,
-                    "turned": way == 1,
-                    "crests": wrap.crests,
-                    "error_mm": error(wrap.error_mm),
-                    "pages": pages,
-                    "notes": notes_about(plan, &format!("part[{index}]")),
-                });
-                (pages.len(), value, drawn)
-            });
-            if let Some((_, value, drawn)) = ways.min_by_key(|(pages, _, _)| *pages) {
-                files.extend(drawn);
-                entries.push(value);
-            }
+            let layout = layout(plan, &wrap, revolved, letters);
+            let (turned, Layout { trim, pages, joins }) = layout;
+            let names = trim.names.clone();
+            let layers = wrap.layers.into_iter().chain([names, joins]).collect();
+            let stem = format!("wrap-{index}-{}", entries.len());
+            entries.push(json!({
+                "part": part.name,
+                "band": wrap.name,
+                "turned": turned,
+                "crests": wrap.crests,
+                "error_mm": error(wrap.error_mm),
+                "pages": drawn(pages, &Drawing { layers }, &stem, files),
+                "notes": notes_about(plan, &format!("part[{index}]")),
+            }));
         }
     }
     entries
+}
+
+/// A trimmed band on pages.
+struct Layout<'a> {
+    trim: &'a Trim,
+    pages: Vec<Vec<Vec<Tile>>>,
+    joins: Layer,
+}
+
+/// The fewest pages that a band goes on, and whether they are turned. Bare wall is left off where
+/// that saves tiles.
+fn layout<'a>(
+    plan: &Plan,
+    wrap: &'a BandWrap,
+    revolved: bool,
+    letters: &Letters,
+) -> (bool, Layout<'a>) {
+    let paper = paper_mm(plan);
+    let taken = DVec2::new(2.0 * (MARGIN_MM - OUT_MM), WRAP_TAKEN_MM);
+    let on = |paper: DVec2| {
+        let room = paper - taken;
+        let trims = wrap.trims.iter().map(|trim| {
+            let (tiles, joins) = split(&trim.profile, room, revolved, &trim.occupied, letters);
+            (trim, tiles, joins)
+        });
+        let fewest = trims.min_by_key(|(_, tiles, _)| tiles.len());
+        let (trim, tiles, joins) = fewest.expect("a band has at least one trim");
+        Layout { trim, pages: on_pages(tiles, room), joins }
+    };
+    let (upright, across) = (on(paper), on(DVec2::new(paper.y, paper.x)));
+    if across.pages.len() < upright.pages.len() { (true, across) } else { (false, upright) }
 }
 
 /// An error worth telling of.
@@ -177,13 +198,12 @@ fn error(error_mm: f64) -> Option<String> {
 
 /// Tiles gathered into pages in their order: side by side where they fit, as many rows on each page
 /// as its height takes.
-fn on_pages(tiles: Vec<Value>, room_mm: DVec2) -> Vec<Vec<Vec<Value>>> {
-    let mut pages: Vec<Vec<Vec<Value>>> = Vec::new();
+fn on_pages(tiles: Vec<Tile>, room_mm: DVec2) -> Vec<Vec<Vec<Tile>>> {
+    let mut pages: Vec<Vec<Vec<Tile>>> = Vec::new();
     let (mut left_mm, mut row_mm, mut across_mm) = (0.0, 0.0, 0.0);
     for tile in tiles {
-        let side = |name: &str, otherwise: f64| tile[name].as_f64().unwrap_or(otherwise);
-        let width_mm = side("width_mm", room_mm.x) + GUTTER_MM;
-        let height_mm = side("height_mm", room_mm.y) + CAPTION_MM;
+        let width_mm = tile.view.size().x + GUTTER_MM;
+        let height_mm = tile.view.size().y + CAPTION_MM;
         let more_mm = f64::max(height_mm - row_mm, 0.0);
         match pages.last_mut() {
             Some(page) if width_mm <= across_mm && more_mm <= left_mm => {
@@ -208,28 +228,23 @@ fn on_pages(tiles: Vec<Value>, room_mm: DVec2) -> Vec<Vec<Vec<Value>>> {
     pages
 }
 
-/// A drawing, its profile and what is taken on it, as tiles.
-fn tiles(
-    (mut drawing, profile, occupied): (Drawing, Vec<DVec2>, Occupied),
-    room_mm: DVec2,
-    front: bool,
+/// The same pages with each tile as a picture and what the page design asks of it.
+fn drawn(
+    pages: Vec<Vec<Vec<Tile>>>,
+    drawing: &Drawing,
     stem: &str,
-    letters: &Letters,
     files: &mut Files,
-) -> Vec<Value> {
-    let (tiles, joins) = split(&profile, room_mm, front, &occupied, letters);
-    drawing.layers.push(joins);
-    tiles
-        .into_iter()
-        .map(|tile| {
-            let file = format!("{stem}-{}.svg", files.len());
-            files.insert(file.clone(), drawing.tile(tile.view).into_bytes());
-            json!({
-                "name": tile.name,
-                "file": file,
-                "width_mm": tile.view.size().x,
-                "height_mm": tile.view.size().y,
-            })
+) -> Vec<Vec<Vec<Value>>> {
+    let mut draw = |tile: &Tile| {
+        let file = format!("{stem}-{}.svg", files.len());
+        files.insert(file.clone(), drawing.tile(tile.view).into_bytes());
+        json!({
+            "name": tile.name,
+            "file": file,
+            "width_mm": tile.view.size().x,
+            "height_mm": tile.view.size().y,
         })
-        .collect()
+    };
+    let mut row = |tiles: &Vec<Tile>| tiles.iter().map(&mut draw).collect();
+    pages.iter().map(|rows| rows.iter().map(&mut row).collect()).collect()
 }
