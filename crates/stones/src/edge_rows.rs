@@ -12,6 +12,10 @@ use glam::DVec3;
 use shape::SurfacePoint;
 use std::collections::VecDeque;
 
+mod spread;
+
+pub use spread::spread;
+
 /// A stone lies in the next pocket rather than against its neighbour if that leaves it no farther
 /// off than this, in pitches.
 const LOCKS: f64 = 1.16;

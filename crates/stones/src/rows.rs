@@ -38,6 +38,10 @@ impl Engine for Rows {
                 let inner = |bed: &Bed<'_>, number: usize| bed.laid[number].spot.row > 1;
                 even_out(&mut bed, 24, inner, &mut going);
                 fill_holes(&mut bed, diameter_mm, 0, &mut going);
+                if ground.surface.period().is_some() {
+                    edge_rows::spread(&mut bed, diameter_mm, &mut going);
+                    fill_holes(&mut bed, diameter_mm, 0, &mut going);
+                }
             }
         }
         bed.laid.iter().map(|laid| laid.spot).collect()
