@@ -89,15 +89,34 @@ impl DirectionMap {
     pub(crate) fn light(&self, towards: Vec3) -> Vec3 {
         let at = (square(towards) * 0.5 + 0.5) * self.size as f32 - 0.5;
         let last = self.size - 1;
-        let (x, y) = (at.x.max(0.0), at.y.max(0.0));
-        let (column, row) = ((x as usize).min(last), (y as usize).min(last));
-        let (fx, fy) = ((x - column as f32).min(1.0), (y - row as f32).min(1.0));
-        let (right, below) = ((column + 1).min(last), (row + 1).min(last) * self.size);
-        let row = row * self.size;
+        let (column, row) = (at.x.floor(), at.y.floor());
+        let (fx, fy) = (at.x - column, at.y - row);
         let t = &self.texels;
-        let top = t[row + column] + (t[row + right] - t[row + column]) * fx;
-        let bottom = t[below + column] + (t[below + right] - t[below + column]) * fx;
+        let [a, b, c, d] =
+            if column < 0.0 || row < 0.0 || column >= last as f32 || row >= last as f32 {
+                let (column, row) = (column as i32, row as i32);
+                [(column, row), (column + 1, row), (column, row + 1), (column + 1, row + 1)]
+                    .map(|(column, row)| t[self.folded(column, row)])
+            } else {
+                let first = row as usize * self.size + column as usize;
+                [t[first], t[first + 1], t[first + self.size], t[first + self.size + 1]]
+            };
+        let (top, bottom) = (a + (b - a) * fx, c + (d - c) * fx);
         top + (bottom - top) * fy
+    }
+
+    /// Index of a texel that may lie one beyond the square: each of its edges is folded in the
+    /// middle, so that what lies beyond is the same edge's other half.
+    fn folded(&self, column: i32, row: i32) -> usize {
+        let last = self.size as i32 - 1;
+        let (mut column, mut row) = (column, row);
+        if column < 0 || column > last {
+            (column, row) = (column.clamp(0, last), last - row);
+        }
+        if row < 0 || row > last {
+            (column, row) = (last - column, row.clamp(0, last));
+        }
+        (row * self.size as i32 + column) as usize
     }
 }
 
@@ -133,6 +152,24 @@ mod tests {
             for j in 0..64 {
                 let p = texel_middle(64, i, j);
                 assert!(square(direction(p)).distance(p) < 1e-5);
+            }
+        }
+    }
+
+    #[test]
+    fn light_is_even_across_the_fold() {
+        // The light of a direction is the direction. On the fold, the blend of a place's two sides is
+        // the same seen from either, and near the middle between them.
+        let map = DirectionMap::new(64, |d| d);
+        for i in 0..4 {
+            let (s, c) = (i as f32 / 4.0 * std::f32::consts::TAU).sin_cos();
+            for z in [-0.95_f32, -0.7, -0.5, -0.3, -0.1] {
+                let level = (1.0 - z * z).sqrt();
+                let d = Vec3::new(c * level, s * level, z);
+                let aside = Vec3::new(-s, c, 0.0) * 1e-4;
+                let sides = [map.light(d + aside), map.light(d - aside)];
+                assert!(sides[0].distance(sides[1]) < 1e-3, "{d} {sides:?}");
+                assert!(sides[0].distance(d) < 0.03, "{d} {sides:?}");
             }
         }
     }

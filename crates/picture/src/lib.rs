@@ -38,6 +38,8 @@ use glam::Vec3;
 pub enum Material {
     /// Brushed bare steel.
     Steel,
+    /// The same under clear resin.
+    CoatedSteel,
     /// Paint or a coloured blank, sRGB; `gloss` when clear resin lies on it.
     Paint {
         /// Colour.

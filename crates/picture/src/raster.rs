@@ -185,35 +185,67 @@ impl Seen {
         for row in top..=bottom {
             let down = row - top;
             // Where the first sample of this row is set off to, in quarters.
-            let (aside, below) = (way(row), way(left));
-            let mut w = [0, 1, 2].map(|k| value[k] + (aside * step_x[k] + below * step_y[k]) / 4);
+            let aside = way(row);
+            let w = [0, 1, 2].map(|k| value[k] + aside * step_x[k] / 4);
+            let (first, last) = if right - left < WIDE {
+                (0, right - left)
+            } else {
+                reach(w, step_x, step_y, right - left)
+            };
+            let below = way(left + first);
+            let mut w =
+                [0, 1, 2].map(|k| w[k] + i64::from(first) * step_x[k] + below * step_y[k] / 4);
             let near_row = near_start + near_y * down as f32 + near_x * 0.25 * aside as f32;
-            let line = (row as usize - top_row) * width;
-            let span = line + left as usize..=line + right as usize;
-            let nearness = &mut layer.nearness[span.clone()];
-            let seen = &mut layer.seen[span.clone()];
-            let before = before.map(|b| &b[span]);
-            let mut turn = below;
-            for (i, (nearest, seen)) in nearness.iter_mut().zip(seen).enumerate() {
-                if w[0] | w[1] | w[2] >= 0 {
-                    let near = near_row + near_x * i as f32 + near_y * 0.25 * turn as f32;
-                    if near > *nearest && before.is_none_or(|b| near > b[i]) {
-                        *nearest = near;
-                        *seen = id;
+            if first <= last {
+                let line = (row as usize - top_row) * width;
+                let span = line + (left + first) as usize..=line + (left + last) as usize;
+                let nearness = &mut layer.nearness[span.clone()];
+                let seen = &mut layer.seen[span.clone()];
+                let before = before.map(|b| &b[span]);
+                let mut turn = below;
+                for (i, (nearest, seen)) in nearness.iter_mut().zip(seen).enumerate() {
+                    if w[0] | w[1] | w[2] >= 0 {
+                        let across = (first as usize + i) as f32;
+                        let near = near_row + near_x * across + near_y * 0.25 * turn as f32;
+                        if near > *nearest && before.is_none_or(|b| near > b[i]) {
+                            *nearest = near;
+                            *seen = id;
+                        }
                     }
+                    // Values stay far within 64 bits: corners lie within eight pictures.
+                    let step = if turn < 0 { step_down } else { step_up };
+                    for k in 0..3 {
+                        w[k] = w[k].wrapping_add(step[k]);
+                    }
+                    turn = -turn;
                 }
-                // Values stay far within 64 bits: corners lie within eight pictures.
-                let step = if turn < 0 { step_down } else { step_up };
-                for k in 0..3 {
-                    w[k] = w[k].wrapping_add(step[k]);
-                }
-                turn = -turn;
             }
             for k in 0..3 {
                 value[k] += step_y[k];
             }
         }
     }
+}
+
+/// Triangles this many samples wide are looked at only where a row can meet them: the walls of a cup
+/// are long, narrow and slanted.
+const WIDE: i32 = 24;
+
+/// First and last of the samples 0 to `most` of a row that can lie inside, from the edges' values at
+/// the first and their changes for a sample across and down; first past last for none.
+fn reach(value: [i64; 3], step_x: [i64; 3], step_y: [i64; 3], most: i32) -> (i32, i32) {
+    let (mut first, mut last) = (0_i64, i64::from(most));
+    for k in 0..3 {
+        // Samples are set off by a quarter up or down.
+        let value = value[k] + step_y[k].abs() / 4;
+        match step_x[k] {
+            0 if value < 0 => last = -1,
+            0 => {}
+            step if step > 0 => first = first.max(-(value.div_euclid(step))),
+            step => last = last.min(value.div_euclid(-step)),
+        }
+    }
+    (first.min(i64::from(most) + 1) as i32, last.max(-1) as i32)
 }
 
 #[cfg(test)]
@@ -236,6 +268,25 @@ mod tests {
         let both = (0..64 * 64).filter(|i| layers.iter().all(|l| l.seen[*i] != NOTHING)).count();
         assert_eq!(both, 0);
         assert_eq!(count(&layers[0]) + count(&layers[1]), 1600);
+    }
+
+    #[test]
+    fn a_wide_slanted_triangle_is_drawn_whole() {
+        let [a, b, c] = [[-40, 900], [17_000, 40], [17_300, 16_800]];
+        let mut layer = Layer::new(70 * 70);
+        seen([a[0], b[0], c[0]], [a[1], b[1], c[1]]).draw(0, &mut layer, None, 70, 0);
+        // A place is inside where it lies on the same side of all three lines.
+        let side = |p: [f32; 2], q: [i32; 2], r: [i32; 2]| {
+            let [q, r] = [q, r].map(|p| p.map(|v| f64::from(v) / 256.0));
+            let p = p.map(f64::from);
+            (r[0] - q[0]) * (p[1] - q[1]) - (r[1] - q[1]) * (p[0] - q[0])
+        };
+        for i in 0..70 * 70 {
+            let (x, y) = sample_place(i % 70, i / 70);
+            let sides = [side([x, y], a, b), side([x, y], b, c), side([x, y], c, a)];
+            let inside = sides.iter().all(|s| *s > 0.0) || sides.iter().all(|s| *s < 0.0);
+            assert_eq!(layer.seen[i] == 0, inside, "{x} {y}");
+        }
     }
 
     /// Samples of a raster that see a surface given as rings round the x axis, from far to near.

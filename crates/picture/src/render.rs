@@ -62,6 +62,8 @@ struct View<'a> {
     pavilion: Pavilion,
     /// Linear colour of each mesh.
     colours: Vec<Vec3>,
+    /// Which meshes have no detail finer than a pixel.
+    plain: Vec<bool>,
     eye: Vec3,
     /// Ray of the top left corner, and its change for each sample across and down.
     rays: [Vec3; 3],
@@ -127,6 +129,7 @@ impl<'a> View<'a> {
             lights,
             pavilion: Pavilion::new(),
             colours: scene.meshes.iter().map(|mesh| colour_of(mesh.material)).collect(),
+            plain: scene.meshes.iter().map(|mesh| is_plain(mesh.material)).collect(),
             eye,
             rays: camera.rays(size.0, size.1),
             size,
@@ -171,7 +174,7 @@ impl<'a> View<'a> {
                 let seen = &side.seen[*id as usize];
                 seen.draw(*id, clear, Some(&opaque.nearness), width, top_row);
             }
-            self.light_clear(clear, &side.seen, top_row, out);
+            self.light_clear(clear, &opaque.nearness, &side.seen, top_row, out);
         }
         for light in out {
             *light = light.clamp(Vec3::ZERO, Vec3::ONE);
@@ -185,6 +188,27 @@ impl<'a> View<'a> {
         corner + across * x + down * y
     }
 
+    /// The ray through the middle of a pixel whose first sample this is.
+    fn middle_ray(&self, column: usize, row: usize) -> Vec3 {
+        let [corner, across, down] = self.rays;
+        let half = FINE as f32 / 2.0;
+        corner + across * (column as f32 + half) + down * (row as f32 + half)
+    }
+
+    /// Whether all samples of a pixel show one surface without detail of its own, so that one light
+    /// does for all; `first` is the pixel's first sample.
+    fn is_even(&self, layer: &Layer, open: &[f32], first: usize) -> bool {
+        let id = layer.seen[first];
+        let mesh = |id: u32| self.opaque.seen[id as usize].mesh;
+        (id == NOTHING || self.plain[mesh(id) as usize])
+            && [1, self.size.0, self.size.0 + 1].into_iter().all(|step| {
+                let other = layer.seen[first + step];
+                let same =
+                    other == id || (id != NOTHING && other != NOTHING && mesh(other) == mesh(id));
+                same && open[first + step] == open[first]
+            })
+    }
+
     fn light_opaque(
         &self,
         layer: &Layer,
@@ -196,9 +220,18 @@ impl<'a> View<'a> {
         let mut flashes = Vec::new();
         let mut now = (NOTHING, Face::Nothing);
         let mut flash = Flash { x: 0.0, y: 0.0, strength: 0.0 };
-        for (i, out) in out.iter_mut().enumerate() {
-            let (column, row) = (i % width, top_row + i / width);
-            let ray = self.ray(column, row);
+        let mut even = vec![false; width / FINE];
+        for i in 0..out.len() {
+            let (column, row) = (i % width, i / width);
+            let first = i - column % FINE - row % FINE * width;
+            if i == first {
+                even[column / FINE] = self.is_even(layer, open, first);
+            }
+            let is_even = even[column / FINE];
+            if is_even && i != first {
+                out[i] = out[first];
+                continue;
+            }
             let id = layer.seen[i];
             if id != now.0 || column == 0 {
                 if flash.strength > 2.5 * FLASH {
@@ -207,9 +240,11 @@ impl<'a> View<'a> {
                 flash.strength = 0.0;
                 now = (id, self.face(&self.opaque.seen, id));
             }
+            let row = top_row + row;
+            let ray = if is_even { self.middle_ray(column, row) } else { self.ray(column, row) };
             let at = self.eye + ray / layer.nearness[i].max(1e-9);
             let view = -ray.normalize();
-            *out = match &now.1 {
+            out[i] = match &now.1 {
                 Face::Nothing => self.backdrop.colour(
                     (column as f32 + 0.5) / width as f32,
                     (row as f32 + 0.5) / self.size.1 as f32,
@@ -236,7 +271,14 @@ impl<'a> View<'a> {
         flashes
     }
 
-    fn light_clear(&self, layer: &Layer, seen: &[Seen], top_row: usize, out: &mut [Vec3]) {
+    fn light_clear(
+        &self,
+        layer: &Layer,
+        behind: &[f32],
+        seen: &[Seen],
+        top_row: usize,
+        out: &mut [Vec3],
+    ) {
         let width = self.size.0;
         let mut now = (NOTHING, Face::Nothing);
         for (i, out) in out.iter_mut().enumerate() {
@@ -250,7 +292,9 @@ impl<'a> View<'a> {
             if let Face::Smooth(face) = &now.1 {
                 let ray = self.ray(i % width, top_row + i / width);
                 let at = self.eye + ray / layer.nearness[i];
-                *out = clear_plastic(&face.hit(at, -ray.normalize()), *out, &self.lights);
+                let hit = face.hit(at, -ray.normalize());
+                let gap_mm = 1.0 / behind[i].max(1e-9) - 1.0 / layer.nearness[i];
+                *out = clear_plastic(&hit, *out, gap_mm, &self.lights);
             }
         }
     }
@@ -314,7 +358,14 @@ fn colour_of(material: Material) -> Vec3 {
         | Material::Glitter { srgb, .. }
         | Material::Vinyl { srgb, .. }
         | Material::Stone { srgb } => linear_colour(srgb),
-        Material::Steel | Material::ClearPlastic => Vec3::splat(0.6),
+        Material::Steel | Material::CoatedSteel | Material::ClearPlastic => Vec3::splat(0.6),
+    }
+}
+
+fn is_plain(material: Material) -> bool {
+    match material {
+        Material::Glitter { .. } | Material::Stone { .. } => false,
+        _ => true,
     }
 }
 

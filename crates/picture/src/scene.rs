@@ -60,7 +60,7 @@ impl Layers<'_> {
         };
         meshes.extend(shell(&part.name, part.role, blank, &placed.surface, placed.piece_from_part));
         let face = whole_face(&placed.surface);
-        if let Material::Paint { .. } = blank {
+        if blank != Material::ClearPlastic {
             // Only where resin lies on it does the blank need another mesh.
             let name = format!("{}/blank", part.name);
             self.draw_face(&name, blank, &face, &placed.surface, None, meshes);
@@ -159,6 +159,7 @@ impl Layers<'_> {
 
 fn glossy(material: Material) -> Material {
     match material {
+        Material::Steel => Material::CoatedSteel,
         Material::Paint { srgb, .. } => Material::Paint { srgb, gloss: true },
         Material::Glitter { srgb, flake_mm, .. } => {
             Material::Glitter { srgb, flake_mm, gloss: true }

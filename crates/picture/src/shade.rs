@@ -1,6 +1,7 @@
 //! Light from surfaces towards the eye: steel, paint, film, clear plastic; and what they share.
 
-use crate::studio::Studio;
+use crate::studio::{Studio, smoothstep};
+use crate::tone::luminance;
 use crate::{Material, flakes};
 use glam::{Mat3, Vec3};
 
@@ -54,6 +55,11 @@ impl<'a> Lights<'a> {
         self.studio.boxes.light(self.turned(towards))
     }
 
+    /// Soft boxes as brushed steel mirrors them.
+    pub(crate) fn brushed(&self, towards: Vec3) -> Vec3 {
+        self.studio.brushed.light(self.turned(towards))
+    }
+
     /// Soft boxes as satin mirrors them.
     pub(crate) fn satin(&self, towards: Vec3) -> Vec3 {
         self.studio.satin.light(self.turned(towards))
@@ -94,6 +100,11 @@ pub(crate) fn fresnel(straight: f32, cosine: f32) -> f32 {
 pub(crate) fn surface(hit: &Hit, material: Material, colour: Vec3, lights: &Lights<'_>) -> Vec3 {
     let light = match material {
         Material::Steel => steel(hit, lights),
+        Material::CoatedSteel => {
+            // Resin fills the scratches, and takes a little blue away.
+            let below = steel(hit, lights) * Vec3::new(0.90, 0.885, 0.85);
+            clear_coat(hit, below, lights)
+        }
         Material::Paint { gloss, .. } => {
             let matt = colour * lights.matt(hit.normal) * 1.05;
             if gloss { clear_coat(hit, matt, lights) } else { satin(hit, matt, 0.75, lights) }
@@ -122,7 +133,11 @@ fn clear_coat(hit: &Hit, below: Vec3, lights: &Lights<'_>) -> Vec3 {
     );
     let normal = (hit.normal + uneven).normalize();
     let mirrored = fresnel(0.045, normal.dot(hit.view));
-    below * (1.0 - mirrored) + lights.boxes(reflect(hit.view, normal)) * mirrored
+    let light = lights.boxes(reflect(hit.view, normal));
+    // Lamps are far brighter than what of them goes through the picture's light: their mirror images
+    // in a coat come out white, those of the walls hardly at all.
+    let glare = 1.0 + 0.14 * luminance(light);
+    below * (1.0 - mirrored) + light * (glare * mirrored)
 }
 
 /// Dried paint or film: broad, weak reflections.
@@ -139,28 +154,42 @@ fn steel(hit: &Hit, lights: &Lights<'_>) -> Vec3 {
         if level.length_squared() > 1e-3 { level } else { Vec3::new(-hit.at.y, hit.at.x, 0.0) };
     let round = round.normalize_or(Vec3::Y);
     let along = round.cross(hit.normal).normalize_or(Vec3::Z);
-    // A scratch is about 0.15 mm wide; it runs on for a few centimetres.
-    let height = hit.at.dot(along) + hit.at.dot(hit.normal) * 0.3;
-    let scratch = |per_mm: f32| {
-        let run = (height * per_mm).floor();
-        let [u, _, _] = crate::chance::units([run as i32 as u32, 0x57ee1, per_mm as u32]);
-        u - 0.5
-    };
-    let lean = 0.05 * scratch(7.0) + 0.035 * scratch(2.3);
     let mut sum = Vec3::ZERO;
-    for (offset, weight) in [(-0.15, 0.14), (-0.06, 0.22), (0.0, 0.28), (0.06, 0.22), (0.15, 0.14)]
-    {
-        let normal = (hit.normal + along * (lean + offset)).normalize();
-        sum += lights.boxes(reflect(hit.view, normal)) * weight;
+    for (offset, weight) in SPREAD {
+        let normal = (hit.normal + along * offset).normalize();
+        sum += lights.brushed(reflect(hit.view, normal)) * weight;
     }
     let soft = lights.satin(reflect(hit.view, hit.normal));
     let grazing = fresnel(0.0, hit.normal.dot(hit.view));
     let colour = Vec3::new(0.70, 0.69, 0.675).lerp(Vec3::ONE, grazing);
-    colour * (sum * 0.72 + soft * 0.28) * (1.0 + 0.10 * scratch(7.0))
+    // Scratches run on round the wall, fine ones and coarser ones.
+    let height = hit.at.dot(along) + hit.at.dot(hit.normal) * 0.3;
+    let grain = 1.0 + 0.16 * scratch(height * 2.7, 1) + 0.09 * scratch(height * 0.9, 2);
+    colour * (sum * 0.55 + soft * 0.45) * grain
 }
 
-/// Clear plastic over what lies behind it.
-pub(crate) fn clear_plastic(hit: &Hit, behind: Vec3, lights: &Lights<'_>) -> Vec3 {
+/// How far scratches lean light along the wall, as tangents, and the share of each.
+const SPREAD: [(f32, f32); 7] = [
+    (-0.24, 0.06),
+    (-0.16, 0.12),
+    (-0.08, 0.20),
+    (0.0, 0.24),
+    (0.08, 0.20),
+    (0.16, 0.12),
+    (0.24, 0.06),
+];
+
+/// A number between -1/2 and 1/2 that changes smoothly from one whole place to the next.
+fn scratch(place: f32, kind: u32) -> f32 {
+    let whole = place.floor();
+    let at = |step: f32| crate::chance::units([(whole + step) as i32 as u32, 0x57ee1, kind])[0];
+    at(0.0) + (at(1.0) - at(0.0)) * (place - whole) - 0.5
+}
+
+/// Clear plastic `gap_mm` before what lies behind it. Where it lies close on a wall there is nothing
+/// between the two to be seen.
+pub(crate) fn clear_plastic(hit: &Hit, behind: Vec3, gap_mm: f32, lights: &Lights<'_>) -> Vec3 {
+    let apart = smoothstep(0.4, 3.0, gap_mm);
     let normal = if hit.normal.dot(hit.view) < 0.0 { -hit.normal } else { hit.normal };
     let cosine = normal.dot(hit.view).max(0.02);
     let mirrored = fresnel(0.045, cosine);
@@ -168,8 +197,9 @@ pub(crate) fn clear_plastic(hit: &Hit, behind: Vec3, lights: &Lights<'_>) -> Vec
     let milky = (0.055 / cosine).min(0.5);
     let glow = lights.matt(normal) * Vec3::new(0.90, 0.95, 0.96) * 0.55;
     let through = behind * Vec3::new(0.93, 0.95, 0.955);
-    through.lerp(glow, milky) * (1.0 - mirrored)
-        + lights.boxes(reflect(hit.view, normal)) * mirrored
+    let seen = through.lerp(glow, milky) * (1.0 - mirrored)
+        + lights.boxes(reflect(hit.view, normal)) * mirrored;
+    behind.lerp(seen, apart)
 }
 
 /// A smooth wave of period one between -1 and 1, close to a sine.

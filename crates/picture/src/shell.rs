@@ -73,7 +73,14 @@ pub(crate) fn shell(
                 hole.iter_mut().for_each(|ring| ring.normal = DVec2::NEG_X);
                 meshes.push(turned(format!("{name}/hole"), blank, &hole, piece_from_part));
             }
-            let (end, _) = points[points.len() - 1];
+            let (end, out) = points[points.len() - 1];
+            if role == PartRole::Lid && clear && end.x > LID_MM {
+                // So does the lower edge of the skirt.
+                let edge = flat_run([end, end - out * LID_MM]);
+                let edge = edge.into_iter().map(|ring| Ring { normal: DVec2::NEG_Y, ..ring });
+                let edge: Vec<Ring> = edge.collect();
+                meshes.push(turned(format!("{name}/edge"), blank, &edge, piece_from_part));
+            }
             if role != PartRole::Lid && end.x > 0.0 {
                 let foot = [[end, DVec2::new(0.0, end.y)]].map(flat_run).concat();
                 let material = if role == PartRole::Body { Material::Steel } else { blank };

@@ -16,6 +16,8 @@ pub(crate) struct Studio {
     pub(crate) sparkle_soft: DirectionMap,
     /// Soft boxes without the tiny lamps: what clear coats and steel mirror.
     pub(crate) boxes: DirectionMap,
+    /// The same, a little soft: what brushed steel mirrors.
+    pub(crate) brushed: DirectionMap,
     /// Soft boxes as a satin surface mirrors them.
     pub(crate) satin: DirectionMap,
     /// Mean light on a matt surface.
@@ -29,6 +31,8 @@ struct SoftBox {
     up: Vec3,
     /// Half width and height as tangents of angles.
     half: (f32, f32),
+    /// How wide its edges fade, as a tangent.
+    fade: f32,
     light: Vec3,
 }
 
@@ -44,7 +48,12 @@ impl SoftBox {
             s / c
         };
         let half = (half_tangent(width), half_tangent(height));
-        Self { towards, right, up: towards.cross(right), half, light }
+        Self { towards, right, up: towards.cross(right), half, fade: 0.035, light }
+    }
+
+    /// The same, fading all the way from its middle.
+    fn without_edges(self) -> Self {
+        Self { fade: self.half.0.max(self.half.1), ..self }
     }
 
     /// Brightest in the middle, as cloth before a lamp is; edges fade within a degree or two.
@@ -55,7 +64,8 @@ impl SoftBox {
         }
         let x = (d.dot(self.right) / depth / self.half.0).abs();
         let y = (d.dot(self.up) / depth / self.half.1).abs();
-        let edge = |v: f32, half: f32| smoothstep(1.0, 1.0 - 0.035 / half.max(0.05), v);
+        let edge =
+            |v: f32, half: f32| smoothstep(1.0, (1.0 - self.fade / half.max(0.05)).max(0.0), v);
         let cover = edge(x, self.half.0) * edge(y, self.half.1);
         self.light * (cover * (1.0 - 0.35 * (0.6 * x * x + 0.4 * y * y).min(1.0)))
     }
@@ -75,7 +85,8 @@ impl Studio {
             let inner = libm::cosf(angle * 0.7);
             sparkle.splat(towards, angle, |d| light * smoothstep(edge, inner, d.dot(towards)));
         }
-        let coarse = boxes.halved().halved().halved();
+        let brushed = boxes.halved().halved();
+        let coarse = brushed.halved();
         Self {
             sparkle_soft: sparkle.halved().halved(),
             satin: coarse.blurred(64, |c| {
@@ -84,6 +95,7 @@ impl Studio {
             }),
             matt: coarse.blurred(40, |c| c),
             sparkle,
+            brushed,
             boxes,
         }
     }
@@ -111,7 +123,7 @@ fn soft_boxes() -> Vec<SoftBox> {
         // Fill beside and above the camera.
         SoftBox::new(-21.0, 27.0, 17.0, 12.0, warm * 4.4),
         SoftBox::new(27.0, 33.0, 11.0, 11.0, cool * 4.6),
-        SoftBox::new(3.0, -17.0, 34.0, 7.0, warm * 1.3),
+        SoftBox::new(3.0, -17.0, 40.0, 9.0, warm * 1.3).without_edges(),
         // Kickers from behind on both sides.
         SoftBox::new(-128.0, 24.0, 12.0, 60.0, white * 5.0),
         SoftBox::new(132.0, 20.0, 14.0, 56.0, warm * 4.0),

@@ -12,6 +12,9 @@ use std::thread::{self, ScopedJoinHandle};
 /// Pixels of `preview.png`.
 const PREVIEW: (usize, usize) = (1000, 1250);
 
+/// How hard `preview.png` is packed, of 9.
+const PNG_LEVEL: u8 = 2;
+
 /// White round the drawing on the page of a wrap, mm: most printers leave 3 to 6 mm bare.
 const WRAP_MARGIN_MM: f64 = 10.0;
 
@@ -150,6 +153,7 @@ fn png(image: &picture::Image) -> Result<Vec<u8>, png::EncodingError> {
     let mut encoder = png::Encoder::new(&mut bytes, image.width as u32, image.height as u32);
     encoder.set_color(png::ColorType::Rgb);
     encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_deflate_compression(png::DeflateCompression::Level(PNG_LEVEL));
     encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
     let mut writer = encoder.write_header()?;
     writer.write_image_data(&image.rgb)?;

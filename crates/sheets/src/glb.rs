@@ -236,6 +236,7 @@ impl Look {
         };
         match material {
             Material::Steel => of("steel", [224, 223, 219], 1.0, 0.32, false),
+            Material::CoatedSteel => of("steel", [224, 223, 219], 1.0, 0.32, true),
             Material::Paint { srgb, gloss } => of("paint", srgb, 0.0, 0.5, gloss),
             Material::Glitter { srgb, gloss, .. } => of("glitter", srgb, 0.8, 0.42, gloss),
             Material::Vinyl { srgb, gloss } => of("film", srgb, 0.0, 0.4, gloss),
