@@ -197,6 +197,12 @@ impl Unrolled {
     }
 }
 
+/// Whether an edge keeps its distance from the rim all along.
+fn is_level(edge: &[SurfacePoint]) -> bool {
+    let along = || edge.iter().map(|point| point.along_mm);
+    along().fold(f64::NEG_INFINITY, f64::max) - along().fold(f64::INFINITY, f64::min) < 0.05
+}
+
 /// A line with points no more than 1 mm apart.
 fn dense(line: &[DVec2]) -> Vec<DVec2> {
     let mut points = Vec::new();

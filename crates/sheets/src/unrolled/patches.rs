@@ -149,7 +149,8 @@ mod tests {
         // Six touching discs round a disc: common geometry.
         let mut stones = vec![stone(0.0, 0.0, 1)];
         for turn in 0..6 {
-            let at = DVec2::from_angle(f64::from(turn) * std::f64::consts::FRAC_PI_3) * 2.1;
+            let (sine, cosine) = libm::sincos(f64::from(turn) * std::f64::consts::FRAC_PI_3);
+            let at = DVec2::new(cosine, sine) * 2.1;
             stones.push(stone(at.x, at.y, 1));
         }
         let with_first = |pair: &&(PageStone, PageStone)| pair.0.centre == DVec2::ZERO;

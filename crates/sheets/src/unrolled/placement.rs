@@ -2,7 +2,7 @@
 
 use super::patches::patch_layer;
 use super::stone_marks::{PageStone, stone_layers};
-use super::{Occupied, Unrolled, guides};
+use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
 use crate::drawing::{ACCENT, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
@@ -78,8 +78,12 @@ pub(super) fn page_stone(on: &Unrolled, stone: &Stone) -> PageStone {
 /// The edges of an area.
 fn edge_layer(on: &Unrolled, edges: &[Vec<shape::SurfacePoint>], name: &str) -> Layer {
     let mut layer = Layer::new(format!("zone-{name}"), format!("Edge of {name}"));
-    for line in edges.iter().flat_map(|edge| on.lines_on_page(edge)) {
-        layer.marks.push(Mark::path(Trace::line(line), Ink::line(INK, 0.3)));
+    for edge in edges {
+        // A level edge is found by its distance from the rim, a waving one only by its line.
+        let ink = Ink::line(INK, if on.revolved && is_level(edge) { 0.15 } else { 0.3 });
+        for line in on.lines_on_page(edge) {
+            layer.marks.push(Mark::path(Trace::line(line), ink));
+        }
     }
     layer
 }

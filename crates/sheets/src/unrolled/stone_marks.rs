@@ -72,8 +72,9 @@ fn sign(
 fn strokes(at: DVec2, arm_mm: f64, index: usize) -> Trace {
     let mut trace = Trace::new();
     let slant = (index / 4) % 2 == 1;
-    let turn = if slant { std::f64::consts::FRAC_PI_4 } else { 0.0 };
-    let (bar, post) = (DVec2::from_angle(turn) * arm_mm, DVec2::from_angle(turn).perp() * arm_mm);
+    // An eighth of a turn.
+    let way = if slant { DVec2::splat(std::f64::consts::FRAC_1_SQRT_2) } else { DVec2::X };
+    let (bar, post) = (way * arm_mm, way.perp() * arm_mm);
     if index % 4 == 1 || index % 4 == 3 {
         trace.polyline([at - bar, at + bar]);
     }

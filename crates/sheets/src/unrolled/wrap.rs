@@ -4,7 +4,7 @@ use super::crests::{crest_layer, crest_lines, waves};
 use super::names::{Named, name_layer};
 use super::placement::page_stone;
 use super::stone_marks::stone_layers;
-use super::{Occupied, Unrolled, guides};
+use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
 use crate::drawing::{Anchor, Bounds, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
@@ -280,16 +280,17 @@ fn zone_layers(
         }
     } else {
         let band = zone.region.band.as_ref();
-        let line = match zone.finish {
-            _ if band.is_some_and(|band| waves(&band.from) || waves(&band.to)) => {
-                Ink::line(INK, 0.35)
+        let waving = band.is_some_and(|band| waves(&band.from) || waves(&band.to));
+        for edge in &area.edges {
+            let ink = match zone.finish {
+                _ if waving && !is_level(edge) => Ink::line(INK, 0.35),
+                Finish::Stones(_) => Ink::line(INK, 0.25),
+                _ => Ink::dashed(INK, 0.18, 5.0, 1.2),
+            };
+            for points in on.lines_on_page(edge) {
+                occupied.line(&points);
+                layer.marks.push(Mark::path(Trace::line(points), ink));
             }
-            Finish::Stones(_) => Ink::line(INK, 0.25),
-            _ => Ink::dashed(INK, 0.18, 5.0, 1.2),
-        };
-        for points in area.edges.iter().flat_map(|edge| on.lines_on_page(edge)) {
-            occupied.line(&points);
-            layer.marks.push(Mark::path(Trace::line(points), line));
         }
     }
     if layer.marks.is_empty() {
