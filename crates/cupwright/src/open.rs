@@ -2,6 +2,7 @@
 
 use crate::findings::Findings;
 use crate::near::{Contents, Folder, read_up_to};
+use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use piece::read::Art;
 use piece::source::{LARGEST_BYTES, too_large};
@@ -63,11 +64,16 @@ fn says(text: &str, key: &str) -> bool {
     })
 }
 
-/// Opens a piece file; `None` if it needs mending, and what is then among the findings.
+/// Opens a piece file; `None` if it needs mending, and what is then among the findings. If someone asks
+/// to stop meanwhile, not all that needs mending is.
 ///
 /// # Errors
 /// It cannot be read at all.
-pub fn open_piece(path: &Path, findings: &mut Findings) -> Result<Option<Opened>, Trouble> {
+pub fn open_piece(
+    path: &Path,
+    stop: &Stop,
+    findings: &mut Findings,
+) -> Result<Option<Opened>, Trouble> {
     let Some(source) = open_text(path, findings)? else { return Ok(None) };
     if says(&source.text, STUDIO_KEY) {
         let error = Diagnostic::error(FieldPath::root(), "this is a studio file, not a piece file")
@@ -84,7 +90,8 @@ pub fn open_piece(path: &Path, findings: &mut Findings) -> Result<Option<Opened>
         Some(piece) => Ok(Some(Opened { piece, notes, source, places })),
         None => {
             findings.add(&source, notes.clone());
-            let mut more = reading.draft.map_or_else(Vec::new, |draft| further(draft, &notes));
+            let mut more =
+                reading.draft.map_or_else(Vec::new, |draft| further(draft, &notes, stop));
             more.iter_mut().for_each(|found| places.locate(found));
             findings.add(&source, more);
             Ok(None)
@@ -94,7 +101,7 @@ pub fn open_piece(path: &Path, findings: &mut Findings) -> Result<Option<Opened>
 
 /// What can be told of the zones of a piece that has errors elsewhere, if its parts have none. Zones
 /// with errors of their own are taken as film all over their part, and not told about.
-fn further(mut piece: Piece, errors: &[Diagnostic]) -> Vec<Diagnostic> {
+fn further(mut piece: Piece, errors: &[Diagnostic], stop: &Stop) -> Vec<Diagnostic> {
     let errors = || errors.iter().filter(|found| found.severity == Severity::Error);
     let colour = |path: &str| path.starts_with("part") && path.ends_with("].colour");
     if errors().any(|found| found.path.0.starts_with("part") && !colour(&found.path.0)) {
@@ -129,7 +136,8 @@ fn further(mut piece: Piece, errors: &[Diagnostic]) -> Vec<Diagnostic> {
             };
         }
     }
-    let found = shape::shape(&piece, &settings).err().unwrap_or_default();
+    let mut going = |_| !stop.asked();
+    let found = shape::shape_while(&piece, &settings, &mut going).err().unwrap_or_default();
     let of_broken =
         |found: &Diagnostic| broken.iter().any(|zone| found.path.0.starts_with(&place(*zone).0));
     found.into_iter().filter(|found| !of_broken(found)).collect()

@@ -35,16 +35,17 @@ pub enum Halt {
 pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     let Travel { mut notes, settings, begin, stop, progress } = travel;
 
-    progress(0.0, "measuring the parts");
-    let shape = shape::shape(&piece, &settings).map_err(Halt::Mend)?;
+    let mut measuring = |share: f64| {
+        progress(0.1 * share, "measuring the parts");
+        !stop.asked()
+    };
+    let shape = shape::shape_while(&piece, &settings, &mut measuring).map_err(halted)?;
 
-    progress(0.1, "laying the stones");
     let mut laying = |share: f64| {
         progress(0.1 + 0.8 * share, "laying the stones");
         !stop.asked()
     };
-    let stones = stones::lay_stones(&piece, &shape, &settings, &mut laying)
-        .map_err(|errors| if errors.is_empty() { Halt::Stopped } else { Halt::Mend(errors) })?;
+    let stones = stones::lay_stones(&piece, &shape, &settings, &mut laying).map_err(halted)?;
 
     progress(0.9, "working out the coats");
     let coats = coats::plan_coats(&piece, &shape, &settings);
@@ -64,4 +65,9 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     notes.extend(timetable.iter().flat_map(|timetable| timetable.notes.iter().cloned()));
     progress(1.0, "writing");
     Ok(Plan { piece, settings, shape, stones, coats, steps, timetable, bill, price, notes })
+}
+
+/// Rooms that were stopped have nothing to complain of.
+fn halted(errors: Vec<Diagnostic>) -> Halt {
+    if errors.is_empty() { Halt::Stopped } else { Halt::Mend(errors) }
 }

@@ -115,18 +115,19 @@ impl Area {
         if surface.period().is_none() {
             return outer.len();
         }
-        let mut group: Vec<usize> = (0..outer.len()).collect();
-        for (i, right) in outer.iter().enumerate() {
-            for (j, left) in outer.iter().enumerate() {
-                if touch_over_back(right, left) {
-                    let (keep, drop) = (group[i].min(group[j]), group[i].max(group[j]));
-                    group.iter_mut().filter(|g| **g == drop).for_each(|g| *g = keep);
-                }
+        let (right, left) = (Stretch::on_cut(&outer, PI), Stretch::on_cut(&outer, -PI));
+        let mut groups = Groups((0..outer.len()).collect());
+        let mut shapes = outer.len();
+        // No two stretches of one side overlap, so both lists are in order of their ends as well.
+        let mut first = 0;
+        for one in &right {
+            first += left[first..].partition_point(|other| other.to <= one.from);
+            let beside = left[first..].iter().take_while(|other| other.from < one.to);
+            for other in beside.filter(|other| one.overlaps(other)) {
+                shapes -= usize::from(groups.join(one.shape, other.shape));
             }
         }
-        group.sort_unstable();
-        group.dedup();
-        group.len()
+        shapes
     }
 
     /// How much room it takes on a surface of the part; `None` if empty. On a cone the width is that
@@ -193,16 +194,54 @@ fn turns_left(one: &[SurfacePoint]) -> bool {
     twice > 0.0
 }
 
-fn touch_over_back(right: &[SurfacePoint], left: &[SurfacePoint]) -> bool {
-    let on_cut = |one: &[SurfacePoint], side: f64| -> Vec<(f64, f64)> {
-        one.iter()
-            .zip(one.iter().cycle().skip(1))
-            .filter(|(a, b)| a.around == side && b.around == side)
-            .map(|(a, b)| (a.along_mm.min(b.along_mm), a.along_mm.max(b.along_mm)))
-            .collect()
-    };
-    let lefts = on_cut(left, -PI);
-    on_cut(right, PI).iter().any(|r| lefts.iter().any(|l| r.0.max(l.0) + 1.0e-4 < r.1.min(l.1)))
+/// Where a shape lies against the cut at the back, along the wall.
+struct Stretch {
+    from: f64,
+    to: f64,
+    shape: usize,
+}
+
+impl Stretch {
+    /// Those of all loops on one side of the cut, in order along the wall.
+    fn on_cut(loops: &[&Vec<SurfacePoint>], side: f64) -> Vec<Self> {
+        let mut stretches: Vec<Self> = Vec::new();
+        for (shape, one) in loops.iter().enumerate() {
+            let edges = one.iter().zip(one.iter().cycle().skip(1));
+            let against = edges.filter(|(a, b)| a.around == side && b.around == side);
+            stretches.extend(against.map(|(a, b)| Self {
+                from: a.along_mm.min(b.along_mm),
+                to: a.along_mm.max(b.along_mm),
+                shape,
+            }));
+        }
+        stretches.sort_by(|a, b| a.from.total_cmp(&b.from));
+        stretches
+    }
+
+    /// By more than rounding, 0.1 µm.
+    fn overlaps(&self, other: &Self) -> bool {
+        self.from.max(other.from) + 1.0e-4 < self.to.min(other.to)
+    }
+}
+
+/// Shapes that belong together, each with one that stands for it.
+struct Groups(Vec<usize>);
+
+impl Groups {
+    fn of(&mut self, mut shape: usize) -> usize {
+        while self.0[shape] != shape {
+            self.0[shape] = self.0[self.0[shape]];
+            shape = self.0[shape];
+        }
+        shape
+    }
+
+    /// Whether they were apart before.
+    fn join(&mut self, one: usize, other: usize) -> bool {
+        let (one, other) = (self.of(one), self.of(other));
+        self.0[one.max(other)] = one.min(other);
+        one != other
+    }
 }
 
 /// The same polyline in steps short enough to be straight in space.

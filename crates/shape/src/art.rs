@@ -6,6 +6,7 @@
 
 use crate::boolean::{Corner, FARTHEST_MM, Loop, Plane, Region};
 use crate::flatten::closed_loops;
+use crate::watch::Watch;
 use crate::{Surface, lettering, svg};
 use glam::DVec2;
 use kurbo::{Affine, BezPath, Rect, Shape as _};
@@ -56,10 +57,14 @@ struct Ink {
 }
 
 /// The region that placed art covers. `zone` is the path of its zone.
+///
+/// # Errors
+/// What is wrong with it; nothing once `watch` is stopped.
 pub(crate) fn placed(
     art: &PlacedArt,
     place: &Place,
     zone: &FieldPath,
+    watch: &mut Watch<'_>,
 ) -> Result<Region, Vec<Diagnostic>> {
     let at = zone.key(if matches!(art.art, Art::Lettering { .. }) { "lettering" } else { "art" });
     let drawing = match &art.art {
@@ -71,7 +76,7 @@ pub(crate) fn placed(
         }
         Art::Lettering { text, font } => lettering::drawing(text, font, &at)?,
     };
-    let mut ink = ink(&drawing, art.size, &at).map_err(|wrong| vec![wrong])?;
+    let mut ink = ink(&drawing, art.size, &at, watch)?;
     let (sin, cos) = (libm::sin(art.turn_rad), libm::cos(art.turn_rad));
     for point in ink.loops.iter_mut().flatten() {
         let across = if art.mirror { -point.x } else { point.x };
@@ -80,6 +85,7 @@ pub(crate) fn placed(
     }
     check_outside(art, &ink, place, &at)?;
     let middles = middles(art, place, &at)?;
+    check_corners(&ink, middles.len(), &at)?;
     let scale = middle_scale(art, place);
     let loops: Vec<Loop> = middles
         .iter()
@@ -93,7 +99,7 @@ pub(crate) fn placed(
         .collect();
     let region = place.plane.wrapped(&loops);
     if place.plane.half_turn.is_none() {
-        check_plate(&region, place, &at)?;
+        check_plate(&region, place, &at, watch)?;
     }
     Ok(region)
 }
@@ -133,6 +139,23 @@ fn middles(art: &PlacedArt, place: &Place, at: &FieldPath) -> Result<Vec<f64>, V
 /// What a maker calls the art at a path.
 fn what(at: &FieldPath) -> &'static str {
     if at.0.ends_with("lettering") { "lettering" } else { "drawing" }
+}
+
+/// More corners in all copies than any knife should follow.
+fn check_corners(ink: &Ink, copies: usize, at: &FieldPath) -> Result<(), Vec<Diagnostic>> {
+    let corners: usize = ink.loops.iter().map(Vec::len).sum();
+    if corners * copies <= MOST_CORNERS {
+        return Ok(());
+    }
+    let message = format!(
+        "{copies} copies of this drawing of {corners} corners have {} corners, more than {MOST_CORNERS}",
+        corners * copies
+    );
+    let fits = MOST_CORNERS / corners.max(1);
+    Err(vec![
+        Diagnostic::error(at.key("repeat"), message)
+            .hint(format!("Use at most {fits}, or simplify its paths in a drawing program.")),
+    ])
 }
 
 /// Art beyond the ends of a revolved part, or wider than once round.
@@ -179,12 +202,18 @@ fn check_outside(
 }
 
 /// Art beyond the outline of a flat part.
-fn check_plate(region: &Region, place: &Place, at: &FieldPath) -> Result<(), Vec<Diagnostic>> {
+fn check_plate(
+    region: &Region,
+    place: &Place,
+    at: &FieldPath,
+    watch: &mut Watch<'_>,
+) -> Result<(), Vec<Diagnostic>> {
     let outside = region.without(place.plane, place.part);
     let farthest = outside
         .loops
         .iter()
         .flatten()
+        .take_while(|_| watch.going())
         .map(|corner| distance_steps(*corner, place.part))
         .fold(0.0, f64::max)
         / place.plane.steps(1.0) as f64;
@@ -210,10 +239,15 @@ fn distance_steps(corner: Corner, region: &Region) -> f64 {
     best
 }
 
-fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnostic> {
+fn ink(
+    drawing: &Drawing,
+    size: ArtSize,
+    at: &FieldPath,
+    watch: &mut Watch<'_>,
+) -> Result<Ink, Vec<Diagnostic>> {
     let nothing = || {
-        Diagnostic::error(at.clone(), "the drawing encloses no area")
-            .hint("Use closed, filled shapes; lines need a stroke width (in an SVG file) to cover anything.")
+        let wrong = Diagnostic::error(at.clone(), "the drawing encloses no area");
+        vec![wrong.hint("Use closed, filled shapes; lines need a stroke width (in an SVG file) to cover anything.")]
     };
     let rough = drawing
         .filled
@@ -233,9 +267,9 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
     let sound = width.is_finite() && height.is_finite();
     if !sound || width.max(height) >= 0.1 * FARTHEST_MM {
         let message = format!("the drawing would be {width:.0} mm wide and {height:.0} mm high");
-        return Err(Diagnostic::error(at.clone(), message).hint(
+        return Err(vec![Diagnostic::error(at.clone(), message).hint(
             "Check its size, and whether the drawing is much longer one way than the other.",
-        ));
+        )]);
     }
     let origin = match drawing.capital {
         Some(capital) => DVec2::new(rough.center().x, -0.5 * capital),
@@ -246,13 +280,15 @@ fn ink(drawing: &Drawing, size: ArtSize, at: &FieldPath) -> Result<Ink, Diagnost
     let mut press = Press { to_mm, paper: &paper, corners: 0, clips: Vec::new() };
     let mut loops = Vec::new();
     for filled in &drawing.filled {
+        if !watch.going() {
+            return Err(Vec::new());
+        }
         loops.extend(press.covered(filled).loops);
         if press.corners > MOST_CORNERS {
-            return Err(Diagnostic::error(
-                at.clone(),
-                format!("the drawing has more than {MOST_CORNERS} corners"),
-            )
-            .hint("Simplify its paths in a drawing program; traced photographs make poor film."));
+            let message = format!("the drawing has more than {MOST_CORNERS} corners");
+            return Err(vec![Diagnostic::error(at.clone(), message).hint(
+                "Simplify its paths in a drawing program; traced photographs make poor film.",
+            )]);
         }
     }
     let united = Region::filled(&paper, &loops);

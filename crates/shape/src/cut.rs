@@ -54,17 +54,39 @@ fn pieces_without_cut(region: &Region, half: i64) -> Vec<Piece> {
     for span in right.iter_mut().chain(&mut left) {
         *span = (snap.to(span.0), snap.to(span.1));
     }
-    let covers =
-        |spans: &[(i64, i64)], low: i64, high: i64| spans.iter().any(|s| s.0 <= low && high <= s.1);
+    let (mut right, mut left) = (Covered::by(right), Covered::by(left));
     for step in snap.places.windows(2) {
         let (low, high) = (step[0], step[1]);
-        match (covers(&right, low, high), covers(&left, low, high)) {
+        match (right.covers(low, high), left.covers(low, high)) {
             (true, false) => pieces.push((Corner::new(half, low), Corner::new(half, high))),
             (false, true) => pieces.push((Corner::new(-half, high), Corner::new(-half, low))),
             _ => {}
         }
     }
     pieces
+}
+
+/// What spans cover, asked from low to high.
+struct Covered {
+    /// By where they begin, the lowest last.
+    ahead: Vec<(i64, i64)>,
+    /// Farthest end of those that began.
+    reached: i64,
+}
+
+impl Covered {
+    fn by(mut spans: Vec<(i64, i64)>) -> Self {
+        spans.sort_unstable_by(|a, b| b.cmp(a));
+        Self { ahead: spans, reached: i64::MIN }
+    }
+
+    /// Whether one span covers all from `low` to `high`; `low` never falls.
+    fn covers(&mut self, low: i64, high: i64) -> bool {
+        while let Some(span) = self.ahead.pop_if(|span| span.0 <= low) {
+            self.reached = self.reached.max(span.1);
+        }
+        high <= self.reached
+    }
 }
 
 /// Places on the cut, those that differ only by rounding brought together.

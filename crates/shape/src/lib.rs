@@ -6,6 +6,7 @@
 //! Read first: `surface.rs` (what a surface can answer), then `zones.rs`.
 
 use piece::{Diagnostic, Piece, Settings, Severity};
+use watch::Watch;
 
 pub mod area;
 mod art;
@@ -33,6 +34,7 @@ mod sketch;
 mod spline;
 pub mod surface;
 mod svg;
+mod watch;
 pub mod zones;
 
 pub use area::{Area, Extent};
@@ -92,8 +94,25 @@ pub struct ZoneShape {
 /// All that is wrong with measurements and zones at once: walls steeper than their length, crossing
 /// outlines, zones outside their part, unreadable art.
 pub fn shape(piece: &Piece, settings: &Settings) -> Result<Shape, Vec<Diagnostic>> {
+    shape_while(piece, settings, &mut |_| true)
+}
+
+/// The same, where someone may want it to stop: `progress` is told the share done, and stops the work
+/// by returning false. A drawing of the most corners that are possible takes seconds.
+///
+/// # Errors
+/// As [`shape`]; stopped by `progress` (an empty list).
+pub fn shape_while(
+    piece: &Piece,
+    settings: &Settings,
+    progress: &mut dyn FnMut(f64) -> bool,
+) -> Result<Shape, Vec<Diagnostic>> {
+    let mut watch = Watch::new(progress);
     let (parts, mut notes) = parts::shape_parts(piece)?;
-    let zones = zones::shape_zones(piece, settings, &parts, &mut notes);
+    let zones = zones::shape_zones(piece, settings, &parts, &mut notes, &mut watch);
+    if watch.stopped() {
+        return Err(Vec::new());
+    }
     // A capacity that cannot be is an error, but keeps no zone from being looked at.
     let (mut wrong, notes): (Vec<_>, Vec<_>) =
         notes.into_iter().partition(|note| note.severity == Severity::Error);

@@ -3,6 +3,7 @@
 
 use crate::area::Area;
 use crate::boolean::{Plane, Region};
+use crate::watch::Watch;
 use crate::{PartShape, Surface};
 use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Form, Part, PartRole, Piece, Zone};
 
@@ -24,6 +25,7 @@ pub(crate) fn hidden(
     parts: &[PartShape],
     planes: &[Plane],
     regions: &[Region],
+    watch: &mut Watch<'_>,
 ) -> Vec<Diagnostic> {
     let mut notes = Vec::new();
     let of_stones = |zone: &Zone| matches!(zone.finish, Finish::Stones(_));
@@ -31,7 +33,7 @@ pub(crate) fn hidden(
         let (plane, surface) = (&planes[over.part], &parts[over.part].surface);
         for (below, zone) in piece.zones[..index].iter().enumerate() {
             let shows = zone.region.art.is_some() || matches!(zone.finish, Finish::Vinyl { .. });
-            if zone.part != over.part || !shows || of_stones(zone) {
+            if zone.part != over.part || !shows || of_stones(zone) || !watch.going() {
                 continue;
             }
             let area_mm2 = |region: &Region| Area::new(plane, region, surface).area_mm2(surface);

@@ -2,6 +2,7 @@
 
 use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};
+use crate::watch::Watch;
 use crate::zones::SAME_MM;
 use crate::{Surface, SurfacePoint, edge};
 use piece::{BandEdges, Diagnostic, Edge, FieldPath, Wave, Zone};
@@ -20,8 +21,12 @@ pub(crate) struct Sketch<'a> {
 }
 
 impl Sketch<'_> {
-    /// The region, or `None` after something wrong was told.
-    pub(crate) fn region(&self, wrong: &mut Vec<Diagnostic>) -> Option<Region> {
+    /// The region, or `None` after something wrong was told or `watch` was stopped.
+    pub(crate) fn region(
+        &self,
+        wrong: &mut Vec<Diagnostic>,
+        watch: &mut Watch<'_>,
+    ) -> Option<Region> {
         let before = wrong.len();
         let part = self.whole();
         let mut bounds = vec![self.inset(&part, wrong)];
@@ -33,12 +38,12 @@ impl Sketch<'_> {
         }
         if let Some(placed) = &self.zone.region.art {
             let place = Place { plane: self.plane, surface: self.surface, part: &part };
-            match art::placed(placed, &place, &self.path) {
+            match art::placed(placed, &place, &self.path, watch) {
                 Ok(region) => bounds.push(Some(region)),
                 Err(mut found) => wrong.append(&mut found),
             }
         }
-        if wrong.len() > before {
+        if wrong.len() > before || watch.stopped() {
             return None;
         }
         let mut region = part;

@@ -5,6 +5,7 @@ use crate::boolean::{Plane, Region};
 use crate::likely_slips::{fine_letters, hidden, wide_gap};
 use crate::margin::grown;
 use crate::sketch::Sketch;
+use crate::watch::Watch;
 use crate::{PartShape, Surface, ZoneShape};
 use piece::{Diagnostic, FieldPath, Finish, PartRole, Piece, Settings, Zone};
 
@@ -14,54 +15,61 @@ const FLAKE_LAYERS: f64 = 1.5;
 /// Lengths closer than this, mm, are equal to a maker.
 pub(crate) const SAME_MM: f64 = 1.0e-6;
 
+/// Shares of the work that drawing the zones, leaving out of them and measuring them take, roughly.
+const DRAWING: (f64, f64) = (0.0, 0.5);
+const LEAVING_OUT: (f64, f64) = (0.5, 0.7);
+const MEASURING: (f64, f64) = (0.7, 1.0);
+
 /// Brings every zone onto its part. Cautions about the lip go to `notes`.
 ///
 /// # Errors
 /// All that is wrong with the zones at once: reaching outside the part, crossing edges, nothing left,
-/// unreadable art, letters a typeface lacks.
-pub fn shape_zones(
+/// unreadable art, letters a typeface lacks. Once `watch` is stopped, anything.
+pub(crate) fn shape_zones(
     piece: &Piece,
     settings: &Settings,
     parts: &[PartShape],
     notes: &mut Vec<Diagnostic>,
+    watch: &mut Watch<'_>,
 ) -> Result<Vec<ZoneShape>, Vec<Diagnostic>> {
     let mut wrong = Vec::new();
     let planes: Vec<Plane> = parts.iter().map(|part| Plane::new(&part.surface)).collect();
-    let drawn: Vec<Region> = piece
-        .zones
-        .iter()
-        .enumerate()
-        .map(|(index, zone)| {
-            let sketch = Sketch {
-                zone,
-                path: FieldPath::root().key("zone").index(index),
-                surface: &parts[zone.part].surface,
-                plane: &planes[zone.part],
-            };
-            sketch.region(&mut wrong).unwrap_or_default()
-        })
-        .collect();
+    let n_zones = piece.zones.len();
+    let mut drawn = Vec::with_capacity(n_zones);
+    for (index, zone) in piece.zones.iter().enumerate() {
+        if !watch.at(DRAWING, index, n_zones) {
+            return Err(wrong);
+        }
+        let sketch = Sketch {
+            zone,
+            path: FieldPath::root().key("zone").index(index),
+            surface: &parts[zone.part].surface,
+            plane: &planes[zone.part],
+        };
+        drawn.push(sketch.region(&mut wrong, watch).unwrap_or_default());
+    }
     if !wrong.is_empty() {
         return Err(wrong);
     }
-    let regions = left_over(piece, parts, &planes, &drawn, &mut wrong);
-    if !wrong.is_empty() {
+    let regions = left_over(piece, parts, &planes, &drawn, &mut wrong, watch);
+    if !wrong.is_empty() || watch.stopped() {
         return Err(wrong);
     }
-    let areas: Vec<Area> = (piece.zones.iter().zip(&regions))
-        .map(|(zone, region)| Area::new(&planes[zone.part], region, &parts[zone.part].surface))
-        .collect();
-    notes.extend(hidden(piece, parts, &planes, &regions));
-    let mut shapes = Vec::with_capacity(areas.len());
-    for (index, (zone, area)) in piece.zones.iter().zip(areas).enumerate() {
+    notes.extend(hidden(piece, parts, &planes, &regions, watch));
+    let mut shapes = Vec::with_capacity(n_zones);
+    for (index, zone) in piece.zones.iter().enumerate() {
+        if !watch.at(MEASURING, index, n_zones) {
+            return Err(wrong);
+        }
+        let area = Area::new(&planes[zone.part], &regions[index], &parts[zone.part].surface);
         if piece.parts[zone.part].role == PartRole::Body {
             notes.extend(lip_caution(zone, index, &area, settings.lip_mm));
         }
         let bare = &parts[zone.part].surface;
         notes.extend(fine_letters(zone, index, &area, bare));
         notes.extend(wide_gap(zone, index));
-        let below_mm =
-            below(piece, settings, index, &regions, &planes[zone.part], bare, area.area_mm2(bare));
+        let below = Below { piece, settings, regions: &regions, plane: &planes[zone.part], bare };
+        let below_mm = below.thickness_mm(index, area.area_mm2(bare), watch);
         let surface = bare.grown(below_mm);
         let area_mm2 = area.area_mm2(&surface);
         shapes.push(ZoneShape { part: zone.part, surface, below_mm, area, area_mm2 });
@@ -77,9 +85,14 @@ fn left_over(
     planes: &[Plane],
     drawn: &[Region],
     wrong: &mut Vec<Diagnostic>,
+    watch: &mut Watch<'_>,
 ) -> Vec<Region> {
     let mut left = drawn.to_vec();
+    let n_zones = piece.zones.len();
     for (index, zone) in piece.zones.iter().enumerate().rev() {
+        if !watch.at(LEAVING_OUT, n_zones - index, n_zones) {
+            break;
+        }
         let (plane, surface) = (&planes[zone.part], &parts[zone.part].surface);
         let path = FieldPath::root().key("zone").index(index);
         for (entry, (other, margin_mm)) in zone.region.leave_out.iter().enumerate() {
@@ -102,10 +115,16 @@ fn left_over(
                 let bare = grown(plane, surface, &drawn[*other], *margin_mm);
                 left[index] = left[index].without(plane, &bare);
             }
+            if !watch.going() {
+                return left;
+            }
         }
         if matches!(zone.finish, Finish::Stones(_)) {
             for (other, later) in piece.zones.iter().enumerate().skip(index + 1) {
                 if later.part == zone.part && matches!(later.finish, Finish::Stones(_)) {
+                    if !watch.going() {
+                        return left;
+                    }
                     left[index] = left[index].without(plane, &left[other].clone());
                 }
             }
@@ -120,26 +139,31 @@ fn left_over(
     left
 }
 
-/// Mean thickness of the finishes beneath a zone, mm, weighted by the area on which they lie.
-fn below(
-    piece: &Piece,
-    settings: &Settings,
-    index: usize,
-    regions: &[Region],
-    plane: &Plane,
-    bare: &Surface,
-    area_mm2: f64,
-) -> f64 {
-    let part = piece.zones[index].part;
-    let mut volume = 0.0;
-    for (earlier, region) in piece.zones[..index].iter().zip(regions) {
-        let thickness = thickness_mm(&earlier.finish, settings);
-        if earlier.part == part && thickness > 0.0 {
-            let shared = regions[index].intersected(plane, region);
-            volume += thickness * Area::new(plane, &shared, bare).area_mm2(bare);
+/// What lies beneath the zones of one part.
+struct Below<'a> {
+    piece: &'a Piece,
+    settings: &'a Settings,
+    /// Of all zones.
+    regions: &'a [Region],
+    plane: &'a Plane,
+    bare: &'a Surface,
+}
+
+impl Below<'_> {
+    /// Mean thickness of the finishes beneath a zone, mm, weighted by the area on which they lie.
+    fn thickness_mm(&self, index: usize, area_mm2: f64, watch: &mut Watch<'_>) -> f64 {
+        let part = self.piece.zones[index].part;
+        let mut volume = 0.0;
+        for (earlier, region) in self.piece.zones[..index].iter().zip(self.regions) {
+            let thickness = thickness_mm(&earlier.finish, self.settings);
+            if earlier.part == part && thickness > 0.0 && watch.going() {
+                let shared = self.regions[index].intersected(self.plane, region);
+                let area = Area::new(self.plane, &shared, self.bare);
+                volume += thickness * area.area_mm2(self.bare);
+            }
         }
+        volume / area_mm2.max(f64::MIN_POSITIVE)
     }
-    volume / area_mm2.max(f64::MIN_POSITIVE)
 }
 
 /// Thickness a finish adds to the surface, mm. Glitter counts as its mean layer of 1.5 flakes, not its

@@ -93,7 +93,7 @@ fn walk_quietly(
     stop: &Stop,
     findings: &mut Findings,
 ) -> Option<Result<Option<Plan>, Trouble>> {
-    let opened = match open_piece(path, findings) {
+    let opened = match open_piece(path, stop, findings) {
         Ok(opened) => opened,
         Err(trouble) => return Some(Err(trouble)),
     };

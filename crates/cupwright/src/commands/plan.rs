@@ -60,7 +60,10 @@ fn plan(
     findings: &mut Findings,
 ) -> Result<Option<Written>, Trouble> {
     let settings = open_settings(args.studio.as_deref(), findings)?;
-    let opened = open_piece(&args.piece, findings)?;
+    let opened = open_piece(&args.piece, stop, findings)?;
+    if stop.asked() {
+        return Err(Trouble::stopped());
+    }
     let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
 
     // Before the long work, so that a folder that cannot be written is known at once.
