@@ -51,6 +51,10 @@ impl Bounds {
         [self.min, self.max]
     }
 
+    pub(crate) fn holds(&self, other: &Self) -> bool {
+        self.min.cmple(other.min).all() && self.max.cmpge(other.max).all()
+    }
+
     pub(crate) fn meets(&self, other: &Self) -> bool {
         self.min.x <= other.max.x
             && other.min.x <= self.max.x
@@ -149,11 +153,13 @@ pub(crate) struct Layer {
     pub(crate) title: String,
     /// From back to front.
     pub(crate) marks: Vec<Mark>,
+    /// Its words are left out of a tile whose edge would cut them: they are whole on the next.
+    pub(crate) words_whole: bool,
 }
 
 impl Layer {
     pub(crate) fn new(id: impl Into<String>, title: impl Into<String>) -> Self {
-        Self { id: id.into(), title: title.into(), marks: Vec::new() }
+        Self { id: id.into(), title: title.into(), marks: Vec::new(), words_whole: false }
     }
 
     /// What its marks take up.
@@ -227,7 +233,11 @@ impl Drawing {
         let mut text = svg_open(view);
         for layer in &self.layers {
             let mut open: Option<Ink> = None;
-            for mark in layer.marks.iter().filter(|mark| mark.bounds.grown(1.0).meets(&view)) {
+            let shown = |mark: &&Mark| {
+                let cut = layer.words_whole && mark.ink.fill.is_some() && !view.holds(&mark.bounds);
+                !cut && mark.bounds.grown(1.0).meets(&view)
+            };
+            for mark in layer.marks.iter().filter(shown) {
                 if open != Some(mark.ink) {
                     if open.is_some() {
                         text.push_str("\"/>\n");
@@ -277,4 +287,31 @@ fn escape(text: &str) -> String {
         }
     }
     escaped
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tile_shows_words_whole_or_not_at_all_and_lines_as_far_as_they_reach() {
+        let mut layer = Layer::new("crests", "Crests");
+        layer.words_whole = true;
+        let square = |x: f64| {
+            let corners = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)];
+            Trace::outline(corners.map(|(dx, dy)| DVec2::new(x + dx, dy)))
+        };
+        layer.marks.push(Mark::path(square(1.0), Ink::fill(INK)));
+        layer.marks.push(Mark::path(square(8.0), Ink::fill(INK)));
+        layer.marks.push(Mark::path(square(8.0), Ink::line(INK, 0.3)));
+        let mut drawing = Drawing { layers: vec![layer] };
+        let view = Bounds::new(DVec2::new(0.0, -1.0), DVec2::new(10.0, 9.0));
+        let forms = |drawing: &Drawing| {
+            let tile = drawing.tile(view);
+            ["fill=\"#1d2a2c\"", "stroke=\"#1d2a2c\"", "M"].map(|part| tile.matches(part).count())
+        };
+        assert_eq!(forms(&drawing), [1, 1, 2]);
+        drawing.layers[0].words_whole = false;
+        assert_eq!(forms(&drawing), [1, 1, 3]);
+    }
 }

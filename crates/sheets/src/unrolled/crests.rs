@@ -65,6 +65,7 @@ pub(super) fn crest_layer(
 ) -> Layer {
     let mut layer =
         Layer::new("crests", "Crests of waving edges: angle from the front, distance from the rim");
+    layer.words_whole = true;
     if !bare.revolved {
         return layer;
     }
