@@ -24,8 +24,8 @@ impl Money {
     pub fn share(self, of: u64, in_all: u64) -> Self {
         let in_all = i128::from(in_all.max(1));
         let amount = i128::from(self.0) * i128::from(of);
-        let half = if amount < 0 { -in_all } else { in_all };
-        let rounded = (2 * amount + half) / (2 * in_all);
+        let (whole, rest) = (amount / in_all, amount % in_all);
+        let rounded = if 2 * rest.abs() >= in_all { whole + amount.signum() } else { whole };
         Self(rounded.clamp(i128::from(i64::MIN), i128::from(i64::MAX)) as i64)
     }
 }
