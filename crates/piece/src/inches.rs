@@ -1,6 +1,7 @@
-//! Lengths of messages in inches for a maker who types inches.
+//! Lengths of messages in inches for a maker who types inches, as [`lengths`] tells them anywhere.
 
-use crate::Diagnostic;
+use crate::settings::LengthUnit;
+use crate::{Diagnostic, lengths};
 use std::collections::BTreeSet;
 
 /// What a file says of the unit its maker thinks in.
@@ -24,7 +25,7 @@ impl Inches {
         Self { typed: 2 * n_inches > values().count(), in_mm }
     }
 
-    /// `158.8 mm` becomes `6.25 in (158.8 mm)`, unless it stands in brackets or quotes already.
+    /// `158.8 mm` becomes `6 1/4 in (158.8 mm)`, unless it stands in brackets or quotes already.
     pub fn tell(&self, diagnostic: &mut Diagnostic) {
         if self.typed {
             diagnostic.message = self.told(&diagnostic.message);
@@ -50,10 +51,14 @@ impl Inches {
             let quoted = told.ends_with('(') || open('"') || open('`');
             let whole =
                 after.chars().next().is_none_or(|c| !c.is_alphanumeric() && c != '²' && c != '³');
+            // What is finer than the tape has its inches behind it.
+            let behind = after.strip_prefix(" (").and_then(|rest| rest.split_once(')'));
+            let told_already = behind.is_some_and(|(beside, _)| beside.ends_with(" in"));
             match number.parse::<f64>() {
-                Ok(0.0) if whole && !quoted => told.push_str("0 in"),
-                Ok(length_mm) if whole && !quoted && !self.in_mm.contains(number) => {
-                    told.push_str(&format!("{} in ({number} mm)", inches(length_mm)));
+                Ok(length_mm)
+                    if whole && !quoted && !told_already && !self.in_mm.contains(number) =>
+                {
+                    told.push_str(&lengths::show(length_mm, LengthUnit::Inches));
                 }
                 _ => told.push_str(&rest[start..unit + 3]),
             }
@@ -61,13 +66,6 @@ impl Inches {
         }
         told + rest
     }
-}
-
-/// To a hundredth, which is finer than a tape; small lengths to a thousandth.
-fn inches(length_mm: f64) -> String {
-    let length = length_mm / 25.4;
-    let steps = if length.abs() < 1.0 { 1000.0 } else { 100.0 };
-    format!("{}", (length * steps).round() / steps)
 }
 
 /// The number of a text that starts as a length does.
@@ -99,10 +97,12 @@ mod tests {
         let file = "a = \"4 1/16 in\"\nb = \"2in\"\nc = \"2.2 mm\"\nd = \"SS10\"";
         assert_eq!(
             told(file, "this edge reaches 158.75 mm past the end"),
-            "this edge reaches 6.25 in (158.75 mm) past the end"
+            "this edge reaches 6 1/4 in (158.8 mm) past the end"
         );
-        assert_eq!(told(file, "from 0 mm to 12.7 mm"), "from 0 in to 0.5 in (12.7 mm)");
+        assert_eq!(told(file, "from 0 mm to 12.7 mm"), "from 0 in (0 mm) to 1/2 in (12.7 mm)");
         assert_eq!(told(file, "a stone of 2.2 mm"), "a stone of 2.2 mm");
+        assert_eq!(told(file, "flakes of 0.4 mm lie"), "flakes of 0.4 mm (1/64 in) lie");
+        assert_eq!(told(file, "a gap of 0.1 mm"), "a gap of 0.1 mm");
         assert_eq!(told(file, "SS16 (3.9 mm) on 20 mm²"), "SS16 (3.9 mm) on 20 mm²");
         assert_eq!(told(file, "`7,5 mm` and -25.4 mm"), "`7,5 mm` and -1 in (-25.4 mm)");
     }
