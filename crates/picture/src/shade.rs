@@ -134,9 +134,9 @@ fn clear_coat(hit: &Hit, below: Vec3, lights: &Lights<'_>) -> Vec3 {
     let normal = (hit.normal + uneven).normalize();
     let mirrored = fresnel(0.045, normal.dot(hit.view));
     let light = lights.boxes(reflect(hit.view, normal));
-    // Lamps are far brighter than what of them goes through the picture's light: their mirror images
-    // in a coat come out white, those of the walls hardly at all.
-    let glare = 1.0 + 0.14 * luminance(light);
+    // Lamps are far brighter than the range of the picture: their mirror images
+    // in a coat come out brighter than those of the walls, yet let lettering be read.
+    let glare = 1.0 + 0.04 * luminance(light);
     below * (1.0 - mirrored) + light * (glare * mirrored)
 }
 
