@@ -30,6 +30,7 @@ tools: .tools/node_modules/gltf-validator/package.json
 
 bench:
 	cargo bench -p cupwright --bench road
+	CARGO_TARGET_DIR=bench/target cargo run --release --manifest-path bench/Cargo.toml
 
 fmt:
 	cargo fmt --all

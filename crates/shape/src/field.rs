@@ -14,14 +14,20 @@ pub struct Field {
     surface: Surface,
     columns: Columns,
     tree: Tree,
+    edges: Vec<EdgePiece>,
 }
+
+/// A straight piece of an edge: both ends on the surface and in the part frame, mm.
+pub type EdgePiece = [(SurfacePoint, DVec3); 2];
 
 impl Field {
     /// Prepares an area. Creases and the ends of the part count as edges.
     pub fn new(surface: &Surface, area: &Area) -> Self {
-        let world = |p: &SurfacePoint| surface.world_from_surface(*p);
-        let mut segments: Vec<[DVec3; 2]> = Vec::new();
-        let mut add = |line: &[DVec3]| segments.extend(line.windows(2).map(|w| [w[0], w[1]]));
+        let mut edges: Vec<EdgePiece> = Vec::new();
+        let mut add = |line: &[(SurfacePoint, DVec3)]| {
+            edges.extend(line.windows(2).map(|w| [w[0], w[1]]));
+        };
+        let world = |p: &SurfacePoint| (*p, surface.world_from_surface(*p));
         for edge in &area.edges {
             add(&edge.iter().map(world).collect::<Vec<_>>());
         }
@@ -29,13 +35,21 @@ impl Field {
             let steps = (2.0 * PI * surface.around_scale_mm(along) / 0.5).ceil().max(128.0) as u32;
             let around = |i: u32| PI * (2.0 * f64::from(i) / f64::from(steps) - 1.0);
             let place = |i| SurfacePoint { around: around(i), along_mm: along };
-            add(&(0..=steps).map(|i| surface.place_in_band(band, place(i)).0).collect::<Vec<_>>());
+            let end = |i| (place(i), surface.place_in_band(band, place(i)).0);
+            add(&(0..=steps).map(end).collect::<Vec<_>>());
         }
+        let segments = edges.iter().map(|ends| ends.map(|end| end.1)).collect();
         Self {
             surface: surface.clone(),
             columns: Columns::new(surface, area),
             tree: Tree::new(segments),
+            edges,
         }
+    }
+
+    /// The edges, as straight pieces in space.
+    pub fn edges(&self) -> &[EdgePiece] {
+        &self.edges
     }
 
     /// Distance in space from a place on the surface to the nearest edge, mm; negative outside the

@@ -38,7 +38,7 @@ mod watch;
 pub mod zones;
 
 pub use area::{Area, Extent};
-pub use field::Field;
+pub use field::{EdgePiece, Field};
 pub use flat::Flat;
 pub use lettering::shipped_fonts;
 pub use revolved::Revolved;

@@ -102,11 +102,6 @@ impl<'a> Bed<'a> {
         found.retain(|other| *other != number);
     }
 
-    /// Numbers of laid stones within `radius_mm` of a place.
-    pub fn near(&self, at: SurfacePoint, radius_mm: f64, found: &mut Vec<usize>) {
-        self.ours.within(self.ground.surface.world_from_surface(at), radius_mm, found);
-    }
-
     /// Distance between the centres of a stone of this diameter and a laid one that touch but for
     /// the gap, mm.
     pub fn touching_mm(&self, number: usize, diameter_mm: f64) -> f64 {

@@ -2,8 +2,8 @@
 
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::order::{Lie, Place, patches};
+use crate::pack::Pack;
 use crate::rows::Rows;
-use crate::scatter::Scatter;
 use crate::{Stone, Stones, ZoneStones, colour, room};
 use glam::DVec3;
 use piece::fnv::{EMPTY, fnv1a_64};
@@ -98,7 +98,7 @@ pub fn lay_stones(
 fn engine(finish: &StoneFinish) -> &'static dyn Engine {
     match finish.layout {
         Layout::Rows { .. } => &Rows,
-        Layout::Scatter => &Scatter,
+        Layout::Scatter => &Pack { rounds: None },
     }
 }
 

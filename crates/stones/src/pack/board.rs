@@ -1,0 +1,286 @@
+//! The ground ready for packing: chart, cells and edges, with the stones laid so far.
+
+use crate::fill::{Ground, Order};
+use crate::pack::cells::{Cells, Kept};
+use crate::pack::chart::{Chart, Place, distance_squared, slopes};
+use crate::pack::walls::{self, Walls};
+use glam::DVec3;
+
+/// Added to every gap for rounding, mm.
+const ROUNDING_MM: f64 = 2e-7;
+
+/// A stone on the board.
+#[derive(Debug, Clone, Copy)]
+pub struct Disc {
+    /// Its centre.
+    pub place: Place,
+    /// Half its diameter and half the gap, mm: two stones keep the gap if their centres are at least
+    /// the sum of both apart.
+    pub reach_mm: f64,
+    /// Index into the order's sizes.
+    pub size: usize,
+}
+
+/// What a packing is laid on: everything that does not change.
+#[derive(Debug)]
+pub struct Board<'a> {
+    /// The ground.
+    pub ground: &'a Ground<'a>,
+    /// Its chart.
+    pub chart: Chart,
+    /// Cells about as wide as the widest stone.
+    pub cells: Cells,
+    /// Its edges.
+    pub walls: Walls,
+    /// Half of each diameter, mm, largest first.
+    pub radii_mm: Vec<f64>,
+    /// Sizes, largest first.
+    pub ladder: Vec<usize>,
+    /// Shares of the sizes by count.
+    pub shares: Vec<f64>,
+    /// Half the gap, mm.
+    pub half_gap_mm: f64,
+    /// Stones of other zones near enough to matter.
+    pub fixed: Vec<Disc>,
+    /// Their centres in space, mm.
+    pub fixed_mm: Vec<DVec3>,
+    /// The largest reach of anything on the board, mm.
+    pub widest_reach_mm: f64,
+    /// From the least to the greatest place down the wall.
+    pub down_mm: (f64, f64),
+}
+
+impl<'a> Board<'a> {
+    /// Prepares a ground for an order.
+    pub fn new(ground: &'a Ground<'a>, order: &Order) -> Self {
+        let chart = Chart::new(ground.surface);
+        let radii_mm: Vec<f64> = order.sizes.iter().map(|size| size.0 / 2.0).collect();
+        let widest_mm = 2.0 * radii_mm.iter().copied().fold(0.0, f64::max);
+        let half_gap_mm = 0.5 * (order.gap_mm + ROUNDING_MM);
+        let down_mm = (chart.down_mm(ground.along_mm.0), chart.down_mm(ground.along_mm.1));
+        let cells = Cells::new(&chart, down_mm, ground.around, widest_mm + order.gap_mm);
+        let walls = Walls::new(ground, &chart, down_mm, 0.6 * widest_mm);
+        let (fixed, fixed_mm): (Vec<Disc>, Vec<DVec3>) = ground
+            .obstacles
+            .iter()
+            .map(|set| {
+                (
+                    Disc {
+                        place: chart.beside(set.centre_mm),
+                        reach_mm: set.diameter_mm / 2.0
+                            + set.gap_mm.max(order.gap_mm)
+                            + ROUNDING_MM
+                            - half_gap_mm,
+                        size: usize::MAX,
+                    },
+                    set.centre_mm,
+                )
+            })
+            .filter(|(disc, _)| {
+                let beyond = widest_mm + 2.0 * disc.reach_mm;
+                disc.place.down_mm > down_mm.0 - beyond && disc.place.down_mm < down_mm.1 + beyond
+            })
+            .unzip();
+        let widest_reach_mm =
+            fixed.iter().map(|disc| disc.reach_mm).fold(widest_mm / 2.0 + half_gap_mm, f64::max);
+        let mut ladder: Vec<usize> = (0..radii_mm.len()).collect();
+        ladder.sort_by(|a, b| radii_mm[*b].total_cmp(&radii_mm[*a]));
+        let shares = order.sizes.iter().map(|size| size.1).collect();
+        Self {
+            ground,
+            chart,
+            cells,
+            walls,
+            radii_mm,
+            ladder,
+            shares,
+            half_gap_mm,
+            fixed,
+            fixed_mm,
+            widest_reach_mm,
+            down_mm,
+        }
+    }
+
+    /// Half the diameter and half the gap of a size, mm.
+    pub fn reach_mm(&self, size: usize) -> f64 {
+        self.radii_mm[size] + self.half_gap_mm
+    }
+
+    /// Index of the smallest size.
+    pub fn smallest(&self) -> usize {
+        (0..self.radii_mm.len())
+            .min_by(|a, b| self.radii_mm[*a].total_cmp(&self.radii_mm[*b]))
+            .unwrap_or(0)
+    }
+
+    /// Whether a stone of a size lies whole in the zone here, other stones aside.
+    pub fn holds(&self, place: &Place, size: usize) -> bool {
+        self.walls.clear(self.ground, &self.chart, place, self.radii_mm[size] + walls::ROUNDING_MM)
+    }
+
+    /// Whether a place is in the zone.
+    pub fn holds_centre(&self, place: &Place) -> bool {
+        self.walls.clear(self.ground, &self.chart, place, 0.0)
+    }
+
+    /// Where two circles of these radii about two places meet: left and right of the way from `a`
+    /// to `b`.
+    pub fn meeting(&self, a: &Place, ra: f64, b: &Place, rb: f64) -> [Option<Place>; 2] {
+        let (squared, left, up) = slopes(a, b);
+        let apart = squared.sqrt();
+        if apart >= ra + rb || apart <= (ra - rb).abs() || apart < 1e-9 {
+            return [None, None];
+        }
+        // The slopes point from b to a along the tangent plane at a.
+        let flat = (left * left + up * up).sqrt().max(1e-12);
+        let (ex, ey) = (-left / flat, -up / flat);
+        let along = (squared + ra * ra - rb * rb) / (2.0 * apart);
+        let aside = (ra * ra - along * along).max(0.0).sqrt();
+        [1.0, -1.0].map(|side| {
+            let right = along * ex + side * aside * ey;
+            let down = along * ey - side * aside * ex;
+            self.settle(self.chart.moved(a, right, down), a, ra, b, rb)
+        })
+    }
+
+    /// Newton's method on the squares of both distances.
+    fn settle(&self, mut at: Place, a: &Place, ra: f64, b: &Place, rb: f64) -> Option<Place> {
+        for _ in 0..6 {
+            let (da, ax, ay) = slopes(&at, a);
+            let (db, bx, by) = slopes(&at, b);
+            let (fa, fb) = (0.5 * (da - ra * ra), 0.5 * (db - rb * rb));
+            if fa.abs() < 2e-7 && fb.abs() < 2e-7 {
+                return Some(at);
+            }
+            let det = ax * by - ay * bx;
+            if det.abs() < 1e-6 {
+                return None;
+            }
+            let (right, down) = ((ay * fb - by * fa) / det, (bx * fa - ax * fb) / det);
+            at = self.chart.moved(&at, right.clamp(-ra, ra), down.clamp(-ra, ra));
+        }
+        None
+    }
+
+    /// Places where a stone of a size lies flush with an edge and its centre `ra` from a place.
+    pub fn flush(&self, a: &Place, ra: f64, size: usize, found: &mut Vec<Place>) {
+        found.clear();
+        let off_mm = self.radii_mm[size] + walls::ROUNDING_MM;
+        let mut starts = [None; 4];
+        for (k, touch) in self.walls.touches(a, ra + off_mm).into_iter().enumerate() {
+            let Some(touch) = touch else { continue };
+            // The line that flush centres lie on, as seen from the stone.
+            let to_line = touch.distance_mm - off_mm;
+            let aside = (ra * ra - to_line * to_line).sqrt();
+            let (x, y) = touch.away;
+            for (j, side) in [1.0, -1.0].into_iter().enumerate() {
+                starts[2 * k + j] = Some(self.chart.moved(
+                    a,
+                    -to_line * x + side * aside * y,
+                    -to_line * y - side * aside * x,
+                ));
+            }
+        }
+        for start in starts.into_iter().flatten() {
+            let Some(place) = self.settle_flush(start, a, ra, off_mm) else { continue };
+            let new = |other: &Place| distance_squared(other, &place) > 1e-4;
+            if found.iter().all(new) {
+                found.push(place);
+            }
+        }
+    }
+
+    /// Newton's method on the distances from a place and from the nearest edge.
+    fn settle_flush(&self, mut at: Place, a: &Place, ra: f64, off_mm: f64) -> Option<Place> {
+        for _ in 0..6 {
+            let touch = self.walls.touches(&at, 2.0 * off_mm)[0]?;
+            let (da, ax, ay) = slopes(&at, a);
+            let (fa, fb) = (0.5 * (da - ra * ra), touch.distance_mm - off_mm);
+            if fa.abs() < 2e-7 && fb.abs() < 1e-7 {
+                return Some(at);
+            }
+            let (bx, by) = touch.away;
+            let det = ax * by - ay * bx;
+            if det.abs() < 1e-6 {
+                return None;
+            }
+            let (right, down) = ((ay * fb - by * fa) / det, (bx * fa - ax * fb) / det);
+            at = self.chart.moved(&at, right.clamp(-ra, ra), down.clamp(-ra, ra));
+        }
+        None
+    }
+}
+
+/// Stones on a board.
+#[derive(Debug, Clone)]
+pub struct Laid {
+    /// The fixed ones first, then ours.
+    pub discs: Vec<Disc>,
+    /// How many of each size.
+    pub counts: Vec<usize>,
+    kept: Kept,
+}
+
+impl Laid {
+    /// Only the stones of other zones.
+    pub fn new(board: &Board<'_>) -> Self {
+        let mut laid = Self {
+            discs: Vec::new(),
+            counts: vec![0; board.radii_mm.len()],
+            kept: Kept::new(board.cells.count()),
+        };
+        for disc in &board.fixed {
+            laid.add(board, *disc);
+        }
+        laid
+    }
+
+    /// The same with these stones.
+    pub fn with(board: &Board<'_>, ours: &[Disc]) -> Self {
+        let mut laid = Self::new(board);
+        for disc in ours {
+            laid.add(board, *disc);
+        }
+        laid
+    }
+
+    /// How many are ours.
+    pub fn total(&self) -> usize {
+        self.counts.iter().sum()
+    }
+
+    /// Adds a stone, free or not; gives its number.
+    pub fn add(&mut self, board: &Board<'_>, disc: Disc) -> usize {
+        let number = self.discs.len();
+        self.kept.add(number, board.cells.cell(disc.place.turn, disc.place.down_mm));
+        self.discs.push(disc);
+        if let Some(count) = self.counts.get_mut(disc.size) {
+            *count += 1;
+        }
+        number
+    }
+
+    /// Calls `see` with numbers of stones whose centres may lie within `reach_mm` of a place.
+    pub fn near(
+        &self,
+        board: &Board<'_>,
+        place: &Place,
+        reach_mm: f64,
+        see: impl FnMut(usize) -> bool,
+    ) {
+        board.cells.numbers_near(&self.kept, place, reach_mm, see);
+    }
+
+    /// Whether a stone of this reach keeps its gaps here.
+    pub fn is_free(&self, board: &Board<'_>, place: &Place, reach_mm: f64, widest_mm: f64) -> bool {
+        let mut free = true;
+        self.near(board, place, reach_mm + widest_mm, |number| {
+            let other = &self.discs[number];
+            let least = reach_mm + other.reach_mm - 1e-7;
+            free = distance_squared(place, &other.place) >= least * least;
+            free
+        });
+        free
+    }
+}

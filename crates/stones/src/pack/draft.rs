@@ -1,0 +1,289 @@
+//! The first layout: every stone goes where it touches two others, or one and an edge, in the size
+//! that fits there best while the blend is kept; along the edges first, then from the rim down.
+
+use crate::pack::board::{Board, Disc, Laid};
+use crate::pack::chart::{Place, distance_squared};
+use crate::pack::walls;
+use rand_core::Rng;
+use rand_pcg::Pcg64;
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+
+/// Weight of one stone too few of a size against looseness in diameters.
+const LACK: f64 = 0.03;
+/// Weight of chance against looseness.
+const DICE: f64 = 0.02;
+/// In a small zone a stone weighs more: with this many in it twice as much as in a large one.
+const FEW: f64 = 500.0;
+/// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
+/// that stones line the edges.
+const EDGES_FIRST: (f64, f64) = (1.2, 0.1);
+
+/// A place beside laid stones that waits to be filled.
+#[derive(Debug, Clone, Copy)]
+struct Pocket {
+    /// Where the smallest size would lie.
+    place: Place,
+    a: u32,
+    /// The other stone; `u32::MAX` for an edge.
+    b: u32,
+    /// Left or right of the way from `a` to `b`.
+    side: u8,
+    /// Nearness to an edge; 0 comes first.
+    layer: u32,
+}
+
+const EDGE: u32 = u32::MAX;
+
+impl Ord for Pocket {
+    fn cmp(&self, other: &Self) -> Ordering {
+        (other.layer.cmp(&self.layer))
+            .then(other.place.down_mm.total_cmp(&self.place.down_mm))
+            .then(other.place.turn.total_cmp(&self.place.turn))
+            .then(other.a.cmp(&self.a))
+            .then(other.b.cmp(&self.b))
+    }
+}
+impl PartialOrd for Pocket {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl PartialEq for Pocket {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other) == Ordering::Equal
+    }
+}
+impl Eq for Pocket {}
+
+/// Lays stones until no more fit under the blend.
+pub struct Draft<'a, 'b> {
+    board: &'b Board<'a>,
+    /// The stones.
+    pub laid: Laid,
+    pockets: BinaryHeap<Pocket>,
+    lack_weight: f64,
+    chance: Pcg64,
+    widest_mm: f64,
+    smallest: usize,
+    flush: Vec<Place>,
+    near: Vec<usize>,
+}
+
+impl<'a, 'b> Draft<'a, 'b> {
+    /// Starts from stones that are laid already.
+    pub fn new(board: &'b Board<'a>, laid: Laid, seed: [u64; 2]) -> Self {
+        let each_mm2 = board.radii_mm.iter().zip(&board.shares);
+        let each_mm2: f64 =
+            each_mm2.map(|(radius_mm, share)| 4.0 * share * radius_mm * radius_mm).sum();
+        let about = board.ground.area_mm2 / each_mm2.max(1e-3);
+        Self {
+            board,
+            laid,
+            pockets: BinaryHeap::new(),
+            lack_weight: LACK * (1.0 + FEW / about.max(1.0)),
+            chance: Pcg64::new(u128::from(seed[0]), u128::from(seed[1])),
+            widest_mm: board.widest_reach_mm,
+            smallest: board.smallest(),
+            flush: Vec::new(),
+            near: Vec::new(),
+        }
+    }
+
+    /// Fills the ground: starts wherever no stone touches yet, from the rim down; false if `progress`
+    /// stopped it.
+    pub fn fill(&mut self, progress: &mut dyn FnMut(f64) -> bool) -> bool {
+        let (start, end) = self.board.down_mm;
+        let step_mm = self.board.radii_mm[self.smallest];
+        let mut down_mm = start + 0.5 * step_mm;
+        while down_mm < end {
+            if !progress((down_mm - start) / (end - start)) {
+                return false;
+            }
+            let radius_mm = self.board.chart.place(0.0, down_mm).radius_mm;
+            let (from, to) = self.board.ground.around;
+            let columns = ((to - from) * radius_mm / step_mm).ceil().max(1.0) as usize;
+            for column in 0..columns {
+                let turn = from + (to - from) * (column as f64 + 0.5) / columns as f64;
+                let place = self.board.chart.place(turn, down_mm);
+                if self.start(&place) {
+                    self.run();
+                }
+            }
+            down_mm += step_mm;
+        }
+        true
+    }
+
+    /// Fills the pockets beside stones with these numbers.
+    pub fn fill_beside(&mut self, numbers: impl Iterator<Item = usize>) {
+        for number in numbers {
+            self.offer(number);
+        }
+        self.run();
+    }
+
+    /// Lays a stone of the smallest size that fits near a place where no other touches.
+    fn start(&mut self, place: &Place) -> bool {
+        let size = self.smallest;
+        let reach_mm = self.board.reach_mm(size);
+        if !self.laid.is_free(self.board, place, reach_mm, self.widest_mm) {
+            return false;
+        }
+        // As flush with the edge as the ones that will follow.
+        let off_mm = self.board.radii_mm[size] + walls::ROUNDING_MM;
+        let touch = self.board.walls.touches(place, 2.0 * off_mm)[0];
+        let place = touch.map_or(*place, |touch| {
+            let by = off_mm - touch.distance_mm;
+            self.board.chart.moved(place, by * touch.away.0, by * touch.away.1)
+        });
+        if !self.takes(&place, size) {
+            return false;
+        }
+        let number = self.lay(place, size);
+        self.offer(number);
+        true
+    }
+
+    fn run(&mut self) {
+        while let Some(pocket) = self.pockets.pop() {
+            self.fill_pocket(&pocket);
+        }
+    }
+
+    fn takes(&self, place: &Place, size: usize) -> bool {
+        self.laid.is_free(self.board, place, self.board.reach_mm(size), self.widest_mm)
+            && self.board.holds(place, size)
+    }
+
+    fn lack(&self, size: usize) -> f64 {
+        self.board.shares[size] * (self.laid.total() as f64 + 1.0) - self.laid.counts[size] as f64
+    }
+
+    fn lay(&mut self, place: Place, size: usize) -> usize {
+        let reach_mm = self.board.reach_mm(size);
+        self.laid.add(self.board, Disc { place, reach_mm, size })
+    }
+
+    /// Lays the best size at the spot each size would have.
+    fn fill_pocket(&mut self, pocket: &Pocket) {
+        let mut best: Option<(f64, Place, usize)> = None;
+        for size in (0..self.board.radii_mm.len()).rev() {
+            let Some(place) = self.spot(pocket, size) else { continue };
+            if !self.takes(&place, size) {
+                // Larger ones need more room still.
+                if pocket.b != EDGE {
+                    break;
+                }
+                continue;
+            }
+            let diameter_mm = 2.0 * self.board.radii_mm[size];
+            let loose = self.room_mm(&place, size, pocket) / diameter_mm;
+            let dice = (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+            let score = self.lack_weight * self.lack(size) - loose + DICE * dice;
+            if best.is_none_or(|best| score > best.0) {
+                best = Some((score, place, size));
+            }
+        }
+        if let Some((_, place, size)) = best {
+            let number = self.lay(place, size);
+            self.offer(number);
+        }
+    }
+
+    fn spot(&mut self, pocket: &Pocket, size: usize) -> Option<Place> {
+        if size == self.smallest {
+            return Some(pocket.place);
+        }
+        let a = self.laid.discs[pocket.a as usize];
+        let reach_mm = self.board.reach_mm(size);
+        if pocket.b != EDGE {
+            let b = self.laid.discs[pocket.b as usize];
+            return self.board.meeting(
+                &a.place,
+                a.reach_mm + reach_mm,
+                &b.place,
+                b.reach_mm + reach_mm,
+            )[usize::from(pocket.side)];
+        }
+        let mut flush = std::mem::take(&mut self.flush);
+        self.board.flush(&a.place, a.reach_mm + reach_mm, size, &mut flush);
+        let away = |place: &Place| distance_squared(place, &pocket.place);
+        let nearest = flush.iter().min_by(|a, b| away(a).total_cmp(&away(b))).copied();
+        self.flush = flush;
+        nearest.filter(|place| away(place) < 4.0 * reach_mm * reach_mm)
+    }
+
+    /// Room left to the nearest stone or edge that the new one does not touch anyway, mm.
+    fn room_mm(&self, place: &Place, size: usize, pocket: &Pocket) -> f64 {
+        let reach_mm = self.board.reach_mm(size);
+        let mut room_mm = self.widest_mm;
+        let board = self.board;
+        self.laid.near(board, place, reach_mm + self.widest_mm + room_mm, |number| {
+            if number as u32 != pocket.a && number as u32 != pocket.b {
+                let other = &self.laid.discs[number];
+                let touching = reach_mm + other.reach_mm;
+                let squared = distance_squared(place, &other.place);
+                if squared < (touching + room_mm) * (touching + room_mm) {
+                    room_mm = squared.sqrt() - touching;
+                }
+            }
+            true
+        });
+        if pocket.b != EDGE {
+            let edge_mm = board.walls.room_mm(place) - board.radii_mm[size];
+            room_mm = room_mm.min(edge_mm);
+        }
+        room_mm.max(0.0)
+    }
+
+    /// Adds the pockets beside a stone.
+    fn offer(&mut self, number: usize) {
+        let board = self.board;
+        let own = self.laid.discs[number];
+        let reach_mm = board.reach_mm(self.smallest);
+        let mut near = std::mem::take(&mut self.near);
+        near.clear();
+        self.laid.near(
+            board,
+            &own.place,
+            own.reach_mm + 2.0 * reach_mm + self.widest_mm,
+            |other| {
+                if other != number {
+                    near.push(other);
+                }
+                true
+            },
+        );
+        for other in near.drain(..) {
+            let disc = self.laid.discs[other];
+            let (ra, rb) = (own.reach_mm + reach_mm, disc.reach_mm + reach_mm);
+            let sides = board.meeting(&own.place, ra, &disc.place, rb);
+            for (side, place) in sides.into_iter().enumerate() {
+                if let Some(place) = place
+                    && self.takes(&place, self.smallest)
+                {
+                    let (a, b, side) = (number as u32, other as u32, side as u8);
+                    let layer = layer(board, &place);
+                    self.pockets.push(Pocket { place, a, b, side, layer });
+                }
+            }
+        }
+        self.near = near;
+        let mut flush = std::mem::take(&mut self.flush);
+        board.flush(&own.place, own.reach_mm + reach_mm, self.smallest, &mut flush);
+        for place in flush.drain(..) {
+            if self.takes(&place, self.smallest) {
+                let layer = layer(board, &place);
+                let pocket = Pocket { place, a: number as u32, b: EDGE, side: 0, layer };
+                self.pockets.push(pocket);
+            }
+        }
+        self.flush = flush;
+    }
+}
+
+fn layer(board: &Board<'_>, place: &Place) -> u32 {
+    let (reaches, thick_mm) = EDGES_FIRST;
+    (board.walls.room_mm(place).min(reaches * board.widest_reach_mm) / thick_mm) as u32
+}

@@ -1,0 +1,113 @@
+//! Mixed sizes packed as close as they go: a draft from the rim down, then rounds of squeezing.
+//!
+//! The draft lays every stone where it touches two others (`draft.rs`). Squeezing adds a few stones
+//! too many, lets all give way together (`relax.rs`) while sizes are exchanged between crowded and
+//! loose places (`squeeze.rs`). It is counted in rounds, never in seconds, and sums are taken in the
+//! same order by any number of threads, so the same order gives the same spots everywhere. Distances
+//! are straight ones through space (`chart.rs`): nothing is unrolled and there is no seam.
+//! Read first: `board.rs`, then `draft.rs`, then `squeeze.rs`.
+
+mod board;
+mod cells;
+mod chart;
+mod draft;
+mod finish;
+mod relax;
+mod squeeze;
+mod voids;
+mod walls;
+
+use crate::fill::{Engine, Ground, Order, Spot};
+use crate::rows::Rows;
+use board::{Board, Disc, Laid};
+use draft::Draft;
+use finish::finish;
+use squeeze::Squeeze;
+
+/// Share of the progress that the draft is taken to be.
+const DRAFT_SHARE: f64 = 0.1;
+
+/// Mixed sizes without order.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Pack {
+    /// Rounds of squeezing. `None`: five, and up to fifteen more on small grounds.
+    pub rounds: Option<u32>,
+}
+
+impl Engine for Pack {
+    fn fill(
+        &self,
+        ground: &Ground<'_>,
+        order: &Order,
+        progress: &mut dyn FnMut(f64) -> bool,
+    ) -> Vec<Spot> {
+        if order.sizes.is_empty() {
+            return Vec::new();
+        }
+        let board = Board::new(ground, order);
+        let ours = |laid: &Laid| laid.discs[board.fixed.len()..].to_vec();
+        let mut draft = Draft::new(&board, Laid::new(&board), order.seed);
+        let mut going = draft.fill(&mut |share| progress(DRAFT_SHARE * share));
+        let mut best = ours(&draft.laid);
+        if going && order.sizes.len() == 1 {
+            // One size lies closest in rows.
+            let rows = in_rows(&board, order);
+            if rows.len() > best.len() {
+                best = rows;
+            }
+        }
+        let rounds = self.rounds.unwrap_or_else(|| rounds(best.len()));
+        if going && rounds > 0 {
+            let mut squeeze = Squeeze::new(&board, best, order.seed);
+            for round in 0..rounds {
+                let done = f64::from(round) / f64::from(rounds);
+                let share = DRAFT_SHARE + (1.0 - DRAFT_SHARE) * done;
+                squeeze.round(&mut || {
+                    going = going && progress(share);
+                    going
+                });
+                if !going {
+                    break;
+                }
+            }
+            best = squeeze.best();
+        }
+        if going {
+            let mut draft = Draft::new(&board, Laid::with(&board, &best), order.seed);
+            draft.fill_beside(board.fixed.len()..board.fixed.len() + best.len());
+            best = ours(&draft.laid);
+        }
+        finish(&board, &best).into_iter().map(|(at, size)| Spot { at, size, row: 0 }).collect()
+    }
+}
+
+/// How many holes wider than this a layout leaves: circles between the stones' girdles and the edges,
+/// no two of which overlap by more than a third.
+pub fn voids_wider_than(
+    ground: &Ground<'_>,
+    order: &Order,
+    spots: &[Spot],
+    width_mm: f64,
+) -> usize {
+    let board = Board::new(ground, order);
+    let laid = Laid::with(&board, &spots.iter().map(|spot| disc(&board, spot)).collect::<Vec<_>>());
+    voids::voids(&board, &laid, width_mm / 2.0, board.half_gap_mm).len()
+}
+
+fn disc(board: &Board<'_>, spot: &Spot) -> Disc {
+    Disc {
+        place: board.chart.from_surface(spot.at),
+        reach_mm: board.reach_mm(spot.size),
+        size: spot.size,
+    }
+}
+
+/// Level rows of the one size.
+fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
+    Rows.fill(board.ground, order, &mut |_| true).iter().map(|spot| disc(board, spot)).collect()
+}
+
+/// Rounds for about this many stones: about 0.3 ms of one core for each stone of a large ground.
+fn rounds(stones: usize) -> u32 {
+    5 + (2000 / stones.max(1)).min(15) as u32
+}

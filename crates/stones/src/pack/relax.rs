@@ -1,0 +1,458 @@
+//! Stones that overlap push each other and the edges push back, until all have room.
+//!
+//! FIRE (Bitzek et al. 2006, "Structural relaxation made simple") on the sum of the squared overlaps.
+
+use crate::pack::board::{Board, Disc};
+use crate::pack::chart::Place;
+use crate::pack::walls::{self, Touch, touches};
+use glam::DVec3;
+use rayon::prelude::*;
+
+/// Half of the overlap that may be left when all have their room; distances are made larger by it
+/// beforehand, mm.
+pub const SPARE_MM: f64 = 0.0005;
+/// Pairs are kept in view up to this far beyond touching, mm, until a stone has gone half as far.
+const SKIN_MM: f64 = 0.5;
+/// Farthest a stone goes in one step, mm.
+const MOST_MM: f64 = 0.15;
+/// Longest time step; the stiffest packing of unit springs swings with a period of about 2.
+const LONGEST_STEP: f64 = 0.45;
+/// Steps downhill before the time step may grow, its growth and its cut (Bitzek et al.).
+const PATIENCE: u32 = 5;
+/// First time step.
+const FIRST_STEP: f64 = 0.25;
+const GROW: f64 = 1.1;
+const CUT: f64 = 0.5;
+const MIX: f64 = 0.1;
+const MIX_DECAY: f64 = 0.99;
+/// Shortest time step.
+const SHORTEST_STEP: f64 = 0.02;
+/// Fewer stones than this are moved by one hand.
+const ALONE: usize = 1500;
+/// Least stones in a block that one hand moves, and most blocks.
+const LEAST_BLOCK: usize = 512;
+const MOST_BLOCKS: usize = 16;
+/// How near to touching crowding is felt, mm.
+const FELT_MM: f64 = 0.05;
+
+/// Stones of a window: those that move first, then those that stay.
+#[derive(Debug)]
+pub struct Relax<'a, 'b> {
+    board: &'b Board<'a>,
+    moving: Vec<Place>,
+    sizes: Vec<usize>,
+    centres_mm: Vec<DVec3>,
+    reaches_mm: Vec<f64>,
+    speeds: Vec<[f64; 2]>,
+    forces: Vec<DVec3>,
+    starts: Vec<u32>,
+    others: Vec<u32>,
+    seen_at: Vec<DVec3>,
+    /// Where the edges in view of each moving stone begin; one more of these than stones.
+    edge_starts: Vec<u32>,
+    edges: Vec<u32>,
+    /// Pushes on stones of later blocks, by block.
+    spills: Vec<Vec<(u32, DVec3)>>,
+    stale: bool,
+    pace: Pace,
+    largest_mm: f64,
+}
+
+/// Where a run of FIRE stands.
+#[derive(Debug, Clone, Copy)]
+struct Pace {
+    step: f64,
+    mix: f64,
+    downhill: u32,
+}
+
+impl Pace {
+    const FIRST: Self = Self { step: FIRST_STEP, mix: MIX, downhill: 0 };
+}
+
+impl<'a, 'b> Relax<'a, 'b> {
+    /// Our stones among those of other zones.
+    pub fn new(board: &'b Board<'a>, ours: &[Disc]) -> Self {
+        // Stones that lie together are kept together: neighbours are then near in memory too.
+        let place = |disc: &Disc| disc.place;
+        let (_, order) = by_cell(board, ours.iter().map(place));
+        let moving: Vec<Disc> = order.iter().map(|number| ours[*number as usize]).collect();
+        let mut out = Self {
+            board,
+            moving: moving.iter().map(place).collect(),
+            sizes: moving.iter().map(|disc| disc.size).collect(),
+            centres_mm: Vec::new(),
+            reaches_mm: Vec::new(),
+            speeds: vec![[0.0; 2]; moving.len()],
+            forces: Vec::new(),
+            starts: Vec::new(),
+            others: Vec::new(),
+            seen_at: Vec::new(),
+            edge_starts: Vec::new(),
+            edges: Vec::new(),
+            spills: Vec::new(),
+            stale: true,
+            pace: Pace::FIRST,
+            largest_mm: f64::INFINITY,
+        };
+        out.gather();
+        out
+    }
+
+    /// Centres and reaches of all, the ones that stay last.
+    fn gather(&mut self) {
+        let board = self.board;
+        self.centres_mm.clear();
+        self.centres_mm.extend(self.moving.iter().map(|place| place.centre_mm));
+        self.centres_mm.extend(board.fixed.iter().map(|disc| disc.place.centre_mm));
+        self.reaches_mm.clear();
+        self.reaches_mm.extend(self.sizes.iter().map(|size| board.reach_mm(*size) + SPARE_MM));
+        self.reaches_mm.extend(board.fixed.iter().map(|disc| disc.reach_mm + SPARE_MM));
+        self.forces.resize(self.moving.len(), DVec3::ZERO);
+    }
+
+    /// How many stones are ours.
+    pub fn count(&self) -> usize {
+        self.moving.len()
+    }
+
+    /// Their sizes.
+    pub fn sizes(&self) -> &[usize] {
+        &self.sizes
+    }
+
+    /// Our stones.
+    pub fn ours(&self) -> Vec<Disc> {
+        let disc = |(place, size): (&Place, &usize)| Disc {
+            place: *place,
+            reach_mm: self.board.reach_mm(*size),
+            size: *size,
+        };
+        self.moving.iter().zip(&self.sizes).map(disc).collect()
+    }
+
+    /// Gives our stone `number` another size.
+    pub fn resize(&mut self, number: usize, size: usize) {
+        self.sizes[number] = size;
+        self.reaches_mm[number] = self.board.reach_mm(size) + SPARE_MM;
+        self.changed();
+    }
+
+    /// Adds stones.
+    pub fn add(&mut self, discs: &[Disc]) {
+        self.moving.extend(discs.iter().map(|disc| disc.place));
+        self.sizes.extend(discs.iter().map(|disc| disc.size));
+        self.speeds.resize(self.moving.len(), [0.0; 2]);
+        self.gather();
+        self.changed();
+    }
+
+    /// Takes some of our stones away.
+    pub fn remove(&mut self, numbers: &[usize]) {
+        let mut gone = vec![false; self.moving.len()];
+        for number in numbers {
+            gone[*number] = true;
+        }
+        let mut keep = gone.iter().map(|gone| !gone);
+        self.moving.retain(|_| keep.next().unwrap_or(true));
+        let mut keep = gone.iter().map(|gone| !gone);
+        self.sizes.retain(|_| keep.next().unwrap_or(true));
+        self.speeds.truncate(self.moving.len());
+        self.gather();
+        self.changed();
+    }
+
+    /// The next run begins from rest.
+    fn changed(&mut self) {
+        self.stale = true;
+        self.pace = Pace::FIRST;
+        self.speeds.fill([0.0; 2]);
+    }
+
+    /// Finds the pairs in view.
+    fn look(&mut self) {
+        let board = self.board;
+        let all = self.moving.iter().copied().chain(board.fixed.iter().map(|disc| disc.place));
+        let (firsts, sorted) = by_cell(board, all);
+        let widest_mm = board.widest_reach_mm + SPARE_MM;
+        self.starts.clear();
+        self.others.clear();
+        self.edge_starts.clear();
+        self.edges.clear();
+        self.starts.push(0);
+        self.edge_starts.push(0);
+        for (number, place) in self.moving.iter().enumerate() {
+            let own_mm = self.reaches_mm[number] + SKIN_MM;
+            let (others, centres, reaches) = (&mut self.others, &self.centres_mm, &self.reaches_mm);
+            let (turn, down) = ((place.turn, place.turn), (place.down_mm, place.down_mm));
+            board.cells.near(turn, down, place.radius_mm, own_mm + widest_mm, |cell| {
+                // In order within a cell, so those that come before come last.
+                let of_cell = &sorted[firsts[cell] as usize..firsts[cell + 1] as usize];
+                for other in of_cell.iter().rev() {
+                    if *other as usize <= number {
+                        break;
+                    }
+                    let within = own_mm + reaches[*other as usize];
+                    let apart = place.centre_mm.distance_squared(centres[*other as usize]);
+                    if apart < within * within {
+                        others.push(*other);
+                    }
+                }
+                true
+            });
+            self.starts.push(self.others.len() as u32);
+            let reach_mm = board.radii_mm[self.sizes[number]] + SKIN_MM;
+            for edge in board.walls.list(place) {
+                let piece = board.walls.piece(*edge);
+                if walls::away_squared(&piece, place.centre_mm) < reach_mm * reach_mm {
+                    self.edges.push(*edge);
+                }
+            }
+            self.edge_starts.push(self.edges.len() as u32);
+        }
+        self.seen_at.clear();
+        self.seen_at.extend_from_slice(&self.centres_mm[..self.moving.len()]);
+        self.stale = false;
+    }
+
+    /// How much each of our stones is pressed.
+    pub fn crowding(&mut self) -> Vec<f64> {
+        if self.stale {
+            self.look();
+        }
+        let moving = self.moving.len();
+        let mut crowding = vec![0.0; moving];
+        for number in 0..moving {
+            for k in self.starts[number]..self.starts[number + 1] {
+                let other = self.others[k as usize] as usize;
+                let felt = self.reaches_mm[number] + self.reaches_mm[other] + FELT_MM;
+                let apart = self.centres_mm[number].distance_squared(self.centres_mm[other]);
+                if apart < felt * felt {
+                    let overlap_mm = felt - apart.sqrt();
+                    crowding[number] += overlap_mm;
+                    if other < moving {
+                        crowding[other] += overlap_mm;
+                    }
+                }
+            }
+        }
+        for (number, crowding) in crowding.iter_mut().enumerate() {
+            let felt_mm = self.board.radii_mm[self.sizes[number]] + FELT_MM;
+            for touch in self.touches(number, felt_mm).into_iter().flatten() {
+                *crowding += felt_mm - touch.distance_mm;
+            }
+        }
+        crowding
+    }
+
+    /// Edges that a moving stone touches within `reach_mm`.
+    fn touches(&self, number: usize, reach_mm: f64) -> [Option<Touch>; 2] {
+        let list = self.edge_starts[number] as usize..self.edge_starts[number + 1] as usize;
+        if list.is_empty() {
+            return [None, None];
+        }
+        let (walls, place) = (&self.board.walls, &self.moving[number]);
+        let pieces = self.edges[list].iter().map(|edge| walls.piece(*edge));
+        touches(pieces, place.centre_mm, place.right, place.down, reach_mm)
+    }
+
+    /// Stones in a block: as many for any number of hands, so that sums come out the same.
+    fn block(&self) -> usize {
+        (self.moving.len() / MOST_BLOCKS).max(LEAST_BLOCK)
+    }
+
+    /// Forces of all overlaps; gives the largest overlap, mm, with the spare in it.
+    fn push(&mut self) -> f64 {
+        let block = self.block();
+        let (mut forces, mut spills) =
+            (std::mem::take(&mut self.forces), std::mem::take(&mut self.spills));
+        spills.resize(self.moving.len().div_ceil(block), Vec::new());
+        let of_block = |(index, (forces, spill)): (usize, (&mut [DVec3], &mut Vec<_>))| {
+            self.push_block(index * block, forces, spill)
+        };
+        let largest = if self.moving.len() > ALONE {
+            let blocks = forces.par_chunks_mut(block).zip(&mut spills).enumerate();
+            blocks.map(of_block).reduce(|| 0.0, f64::max)
+        } else {
+            let blocks = forces.chunks_mut(block).zip(&mut spills).enumerate();
+            blocks.map(of_block).fold(0.0, f64::max)
+        };
+        for spill in &mut spills {
+            for (number, push) in spill.drain(..) {
+                forces[number as usize] += push;
+            }
+        }
+        self.forces = forces;
+        self.spills = spills;
+        largest
+    }
+
+    /// Forces on a block of stones from `first` on, and what it gives to those of later blocks.
+    fn push_block(&self, first: usize, forces: &mut [DVec3], spill: &mut Vec<(u32, DVec3)>) -> f64 {
+        let (moving, end) = (self.moving.len(), first + forces.len());
+        let mut largest: f64 = 0.0;
+        forces.fill(DVec3::ZERO);
+        for number in first..end {
+            let (centre, own) = (self.centres_mm[number], self.reaches_mm[number]);
+            let mut force = DVec3::ZERO;
+            for other in
+                &self.others[self.starts[number] as usize..self.starts[number + 1] as usize]
+            {
+                let other = *other as usize;
+                let off = centre - self.centres_mm[other];
+                let touching = own + self.reaches_mm[other];
+                // Without a branch: about every other pair touches, which no processor foretells.
+                let apart = off.length_squared().sqrt().max(1e-9);
+                let overlap = (touching - apart).max(0.0);
+                largest = largest.max(overlap);
+                let push = off * (overlap / apart);
+                force += push;
+                if other < end {
+                    forces[other - first] -= push;
+                } else if other < moving && overlap > 0.0 {
+                    spill.push((other as u32, -push));
+                }
+            }
+            let need_mm =
+                self.board.radii_mm[self.sizes[number]] + walls::ROUNDING_MM + 2.0 * SPARE_MM;
+            for touch in self.touches(number, need_mm).into_iter().flatten() {
+                let overlap = need_mm - touch.distance_mm;
+                let place = &self.moving[number];
+                largest = largest.max(overlap);
+                force += overlap * (touch.away.0 * place.right + touch.away.1 * place.down);
+            }
+            forces[number - first] += force;
+        }
+        largest
+    }
+
+    /// The largest overlap left by the last run, mm; negative if every stone has its room.
+    pub fn largest_mm(&self) -> f64 {
+        self.largest_mm
+    }
+
+    /// Lets stones give way, at most `steps` times or until every one has its room. Gives the largest
+    /// overlap left, mm; negative if there is none.
+    pub fn run(&mut self, steps: u32) -> f64 {
+        let Pace { mut step, mut mix, mut downhill } = self.pace;
+        for _ in 0..steps {
+            if self.stale {
+                self.look();
+            }
+            self.largest_mm = self.push() - 2.0 * SPARE_MM;
+            if self.largest_mm < 0.0 {
+                break;
+            }
+            let Sums { power, mut speed, force } = self.sums();
+            if power > 0.0 {
+                downhill += 1;
+                if downhill > PATIENCE {
+                    step = f64::min(step * GROW, LONGEST_STEP);
+                    mix *= MIX_DECAY;
+                }
+            } else {
+                downhill = 0;
+                step = f64::max(step * CUT, SHORTEST_STEP);
+                mix = MIX;
+                self.speeds.fill([0.0; 2]);
+                speed = 0.0;
+            }
+            let toward = if force > 0.0 { mix * (speed / force).sqrt() } else { 0.0 };
+            self.advance(step, mix, toward);
+        }
+        self.pace = Pace { step, mix, downhill };
+        self.largest_mm
+    }
+
+    /// Turns the forces into right and down, and sums.
+    fn sums(&mut self) -> Sums {
+        let mut sums = Sums { power: 0.0, speed: 0.0, force: 0.0 };
+        for ((v, f), place) in self.speeds.iter().zip(&mut self.forces).zip(&self.moving) {
+            let (right, down) = (f.dot(place.right), f.dot(place.down));
+            *f = DVec3::new(right, down, 0.0);
+            sums.power += v[0] * right + v[1] * down;
+            sums.speed += v[0] * v[0] + v[1] * v[1];
+            sums.force += right * right + down * down;
+        }
+        sums
+    }
+
+    /// Moves every stone by one step.
+    fn advance(&mut self, step: f64, mix: f64, toward: f64) {
+        let block = self.block();
+        let (chart, forces, seen_at) = (&self.board.chart, &self.forces, &self.seen_at);
+        let one = |number: usize, place: &mut Place, v: &mut [f64; 2], centre: &mut DVec3| {
+            let f = forces[number];
+            if f.x == 0.0 && f.y == 0.0 {
+                // What nothing touches need not go anywhere.
+                *v = [0.5 * v[0], 0.5 * v[1]];
+                if v[0].abs() + v[1].abs() < 1e-4 {
+                    *v = [0.0; 2];
+                    return false;
+                }
+            }
+            v[0] = (1.0 - mix) * v[0] + (toward + step) * f.x;
+            v[1] = (1.0 - mix) * v[1] + (toward + step) * f.y;
+            let far = step * (v[0] * v[0] + v[1] * v[1]).sqrt();
+            if far > MOST_MM {
+                v[0] *= MOST_MM / far;
+                v[1] *= MOST_MM / far;
+            }
+            *place = chart.moved(place, step * v[0], step * v[1]);
+            *centre = place.centre_mm;
+            centre.distance_squared(seen_at[number]) > 0.25 * SKIN_MM * SKIN_MM
+        };
+        let count = self.moving.len();
+        let of_block = |(index, ((moving, speeds), centres)): (
+            usize,
+            ((&mut [Place], &mut [[f64; 2]]), &mut [DVec3]),
+        )| {
+            let mut stale = false;
+            for (k, place) in moving.iter_mut().enumerate() {
+                stale |= one(index * block + k, place, &mut speeds[k], &mut centres[k]);
+            }
+            stale
+        };
+        let centres = &mut self.centres_mm[..count];
+        self.stale = if count > ALONE {
+            let blocks = self.moving.par_chunks_mut(block).zip(self.speeds.par_chunks_mut(block));
+            let blocks = blocks.zip(centres.par_chunks_mut(block)).enumerate();
+            blocks.map(of_block).reduce(|| false, |a, b| a || b)
+        } else {
+            let blocks = self.moving.chunks_mut(block).zip(self.speeds.chunks_mut(block));
+            let blocks = blocks.zip(centres.chunks_mut(block)).enumerate();
+            blocks.map(of_block).fold(false, |a, b| a || b)
+        };
+    }
+}
+
+/// What FIRE steers by.
+struct Sums {
+    /// Force times speed.
+    power: f64,
+    /// Squares of the speeds.
+    speed: f64,
+    /// Squares of the forces.
+    force: f64,
+}
+
+/// Numbers of places sorted by cell, and where each cell's begin; one more of these than cells.
+fn by_cell(board: &Board<'_>, places: impl Iterator<Item = Place>) -> (Vec<u32>, Vec<u32>) {
+    let cells: Vec<usize> =
+        places.map(|place| board.cells.cell(place.turn, place.down_mm)).collect();
+    let mut firsts = vec![0_u32; board.cells.count() + 1];
+    for cell in &cells {
+        firsts[cell + 1] += 1;
+    }
+    for cell in 0..board.cells.count() {
+        firsts[cell + 1] += firsts[cell];
+    }
+    let mut next = firsts.clone();
+    let mut sorted = vec![0; cells.len()];
+    for (number, cell) in cells.iter().enumerate() {
+        let place = &mut next[*cell];
+        sorted[*place as usize] = number as u32;
+        *place += 1;
+    }
+    (firsts, sorted)
+}

@@ -1,0 +1,269 @@
+//! Denser by force: a few stones too many, sizes exchanged between crowded and loose places, all
+//! pushed about until every one has its room; then again, with more.
+//!
+//! Exchanges of sizes let a packing of mixed sizes relax far beyond where it would jam otherwise
+//! (swap moves; Ninarello, Berthier, Coslovich 2017; here guided by crowding instead of chance).
+
+use crate::pack::board::{Board, Disc, Laid};
+use crate::pack::relax::Relax;
+use crate::pack::voids::{Void, voids};
+use rand_core::Rng;
+use rand_pcg::Pcg64;
+
+/// First and largest share of stones added at a time.
+const MORE: (f64, f64) = (0.006, 0.012);
+/// Holes that one more small stone is put into are at least this share of its reach wide.
+const HOLE: f64 = 0.4;
+/// Exchanges of sizes in a round, steps of relaxing before each, and after the last one.
+const EXCHANGES: u32 = 12;
+const STEPS: u32 = 40;
+const LAST_STEPS: u32 = 900;
+/// Largest overlap worth more steps after the last exchange, mm.
+const HOPE_MM: f64 = 0.02;
+/// Rounds without success before half of what is too much is taken away.
+const TRIES: u32 = 3;
+/// Share of the stones whose size may be exchanged at a time.
+const EXCHANGED: f64 = 0.01;
+/// How near to touching crowding is felt, mm.
+const FELT_MM: f64 = 0.05;
+/// Share of the stones shaken when nothing else helps.
+const SHAKEN: f64 = 0.03;
+/// Points of the total by which a size may miss its share without loss of worth.
+const SLACK: f64 = 0.003;
+
+/// Stones being squeezed.
+#[derive(Debug)]
+pub struct Squeeze<'a, 'b> {
+    board: &'b Board<'a>,
+    tight: Relax<'a, 'b>,
+    best: Vec<Disc>,
+    best_worth: f64,
+    shares: Vec<f64>,
+    tries: u32,
+    more: f64,
+    shaken: bool,
+    chance: Pcg64,
+}
+
+impl<'a, 'b> Squeeze<'a, 'b> {
+    /// Begins with a sound layout.
+    pub fn new(board: &'b Board<'a>, laid: Vec<Disc>, seed: [u64; 2]) -> Self {
+        let shares = reachable_shares(board, &laid);
+        let mut out = Self {
+            board,
+            tight: Relax::new(board, &laid),
+            best_worth: worth(board, &shares, &sizes_of(&laid)),
+            best: laid,
+            shares,
+            tries: 0,
+            more: MORE.0,
+            shaken: false,
+            chance: Pcg64::new(u128::from(seed[1]), u128::from(seed[0])),
+        };
+        out.overfill();
+        out
+    }
+
+    /// The densest sound layout so far.
+    pub fn best(self) -> Vec<Disc> {
+        self.best
+    }
+
+    /// One round; `going` is asked now and then and stops it by returning false.
+    pub fn round(&mut self, going: &mut dyn FnMut() -> bool) {
+        for _ in 0..EXCHANGES {
+            if !going() {
+                return;
+            }
+            self.tight.run(STEPS);
+            self.exchange();
+        }
+        for _ in 0..LAST_STEPS / (3 * STEPS) {
+            if !going() {
+                return;
+            }
+            let left_mm = self.tight.run(3 * STEPS);
+            if left_mm < 0.0 {
+                break;
+            }
+            if left_mm > HOPE_MM {
+                // The rest of the steps would not bring it to nothing.
+                self.tries = TRIES - 1;
+                break;
+            }
+        }
+        self.tries += 1;
+        let board = self.board;
+        // A stone pressed hard may slip over an edge, where nothing presses it any more.
+        let inside = || self.tight.ours().iter().all(|disc| board.holds_centre(&disc.place));
+        if self.tight.largest_mm() < 0.0 && inside() {
+            self.succeed();
+        } else if self.tries >= TRIES {
+            self.start_again();
+        }
+    }
+
+    fn succeed(&mut self) {
+        let worth = worth(self.board, &self.shares, self.tight.sizes());
+        if worth > self.best_worth {
+            self.best = self.tight.ours();
+            self.best_worth = worth;
+            self.shaken = false;
+        }
+        if self.tries == 1 {
+            self.more = (self.more * 1.2).min(MORE.1);
+        }
+        self.tries = 0;
+        self.overfill();
+    }
+
+    /// Takes away half of what is too much.
+    fn start_again(&mut self) {
+        self.tries = 0;
+        let excess = self.tight.count() as i64 - self.best.len() as i64;
+        self.more *= 0.5;
+        if excess <= 1 {
+            self.shake();
+            self.target(self.best.len() + 1);
+        } else {
+            self.target((self.best.len() as i64 + excess / 2) as usize);
+        }
+    }
+
+    /// Adds or takes away small stones and moves others up or down the ladder until there are so many
+    /// in the shares asked for.
+    fn target(&mut self, count: usize) {
+        let board = self.board;
+        let now = self.tight.count();
+        let smallest = board.smallest();
+        if count > now {
+            let laid = Laid::with(board, &self.tight.ours());
+            let holes = voids(board, &laid, HOLE * board.reach_mm(smallest), 0.0);
+            let reach_mm = board.reach_mm(smallest);
+            let add = |hole: &Void| Disc { place: hole.place, reach_mm, size: smallest };
+            let holes = holes.iter().take(count - now);
+            self.tight.add(&holes.map(add).collect::<Vec<_>>());
+        } else if count < now {
+            let crowding = self.tight.crowding();
+            let mut tightest = self.sorted(smallest, |a, b| crowding[b].total_cmp(&crowding[a]));
+            tightest.truncate(now - count);
+            self.tight.remove(&tightest);
+        }
+        let lack = lack(&self.shares, self.tight.sizes());
+        let crowding = self.tight.crowding();
+        let mut larger_lack = 0.0;
+        let most = MORE.1 * crowding.len() as f64;
+        for step in 0..board.ladder.len() - 1 {
+            let (larger, smaller) = (board.ladder[step], board.ladder[step + 1]);
+            larger_lack += lack[larger];
+            let many = larger_lack.round().clamp(-most, most);
+            if many > 0.0 {
+                let loosest = self.sorted(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
+                for number in loosest.into_iter().take(many as usize) {
+                    self.tight.resize(number, larger);
+                }
+            } else {
+                let tightest = self.sorted(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
+                for number in tightest.into_iter().take(-many as usize) {
+                    self.tight.resize(number, smaller);
+                }
+            }
+        }
+    }
+
+    /// Exchanges sizes at random.
+    fn shake(&mut self) {
+        self.shaken = true;
+        let count = self.tight.count();
+        if count < 2 {
+            return;
+        }
+        let mut pick = || (self.chance.next_u64() % count as u64) as usize;
+        for _ in 0..(SHAKEN * count as f64).ceil() as usize {
+            let (a, b) = (pick(), pick());
+            let (of_a, of_b) = (self.tight.sizes()[a], self.tight.sizes()[b]);
+            self.tight.resize(a, of_b);
+            self.tight.resize(b, of_a);
+        }
+    }
+
+    fn overfill(&mut self) {
+        let more = (self.more * self.tight.count() as f64).ceil() as usize;
+        self.target(self.tight.count() + more);
+    }
+
+    /// Numbers of our stones of a size, in this order.
+    fn sorted(
+        &self,
+        size: usize,
+        order: impl Fn(usize, usize) -> std::cmp::Ordering,
+    ) -> Vec<usize> {
+        let sizes = self.tight.sizes();
+        let mut numbers: Vec<usize> = (0..sizes.len()).filter(|i| sizes[*i] == size).collect();
+        numbers.sort_by(|a, b| order(*a, *b).then(a.cmp(b)));
+        numbers
+    }
+
+    /// Exchanges sizes between crowded larger stones and loose smaller ones.
+    fn exchange(&mut self) {
+        let crowding = self.tight.crowding();
+        let steps = self.board.ladder.len() - 1;
+        let each = (EXCHANGED * crowding.len() as f64 / steps.max(1) as f64).ceil() as usize;
+        let mut done = vec![false; crowding.len()];
+        for step in 0..steps {
+            let (larger, smaller) = (self.board.ladder[step], self.board.ladder[step + 1]);
+            let crowded = self.sorted(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
+            let loose = self.sorted(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
+            let crowded: Vec<usize> =
+                crowded.into_iter().filter(|i| !done[*i]).take(each).collect();
+            let loose = loose.into_iter().filter(|i| !done[*i]).take(each).collect::<Vec<_>>();
+            for (a, b) in crowded.into_iter().zip(loose) {
+                if crowding[a] <= crowding[b] + 2.0 * FELT_MM {
+                    break;
+                }
+                self.tight.resize(a, smaller);
+                self.tight.resize(b, larger);
+                (done[a], done[b]) = (true, true);
+            }
+        }
+    }
+}
+
+/// Worth of a layout: the squares of its radii summed, less what its blend is off.
+fn worth(board: &Board<'_>, shares: &[f64], sizes: &[usize]) -> f64 {
+    let slack = SLACK * sizes.len() as f64 + 1.0;
+    let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
+    let area: f64 = sizes.iter().map(|size| square(*size)).sum();
+    let off = lack(shares, sizes).into_iter().enumerate();
+    area - off.map(|(size, lack)| (lack.abs() - slack).max(0.0) * square(size)).sum::<f64>()
+}
+
+/// How many stones of each size are missing for the blend; negative where there are too many.
+fn lack(shares: &[f64], sizes: &[usize]) -> Vec<f64> {
+    let mut lack: Vec<f64> = shares.iter().map(|share| share * sizes.len() as f64).collect();
+    for size in sizes {
+        lack[*size] -= 1.0;
+    }
+    lack
+}
+
+/// Sizes of stones.
+fn sizes_of(discs: &[Disc]) -> Vec<usize> {
+    discs.iter().map(|disc| disc.size).collect()
+}
+
+/// The shares to keep: those of the order, or those of the draft if that met less than half of one,
+/// since the ground then has no room for them.
+fn reachable_shares(board: &Board<'_>, laid: &[Disc]) -> Vec<f64> {
+    let mut counts = vec![0.0; board.shares.len()];
+    for disc in laid {
+        counts[disc.size] += 1.0;
+    }
+    let total = laid.len() as f64;
+    let missed = |(count, share): (&f64, &f64)| *count < 0.5 * share * total - 2.0;
+    if counts.iter().zip(&board.shares).any(missed) {
+        counts.into_iter().map(|count| count / total).collect()
+    } else {
+        board.shares.clone()
+    }
+}
