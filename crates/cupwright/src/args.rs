@@ -69,6 +69,8 @@ pub enum Command {
     Completions(CompletionsArgs),
     /// Write example files to begin from
     Demo(DemoArgs),
+    /// Print the licences of the program and of the typefaces inside it
+    Licences,
 }
 
 /// A day as typed. Errors: in words.

@@ -37,6 +37,7 @@ fn dispatch(command: &Command) -> Exit {
         Command::Schema(args) => commands::schema::run(args),
         Command::Completions(args) => commands::completions::run(args),
         Command::Demo(args) => commands::demo::run(args),
+        Command::Licences => commands::licences::run(),
     }
 }
 

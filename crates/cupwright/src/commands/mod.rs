@@ -3,5 +3,6 @@
 pub mod check;
 pub mod completions;
 pub mod demo;
+pub mod licences;
 pub mod plan;
 pub mod schema;

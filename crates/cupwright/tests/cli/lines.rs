@@ -6,10 +6,10 @@ use crate::room::{Room, SMALL};
 fn help_is_data_and_names_every_command() {
     let ran = Room::new().run(&["--help"]);
     ran.ended(0, &[]);
-    for command in ["plan", "check", "schema", "completions", "demo", "Exit codes:"] {
+    for command in ["plan", "check", "schema", "completions", "demo", "licences", "Exit codes:"] {
         assert!(ran.stdout.contains(command), "{}", ran.stdout);
     }
-    for command in ["plan", "check", "schema", "completions", "demo"] {
+    for command in ["plan", "check", "schema", "completions", "demo", "licences"] {
         let ran = Room::new().run(&[command, "--help"]);
         ran.ended(0, &[]);
         assert!(ran.stdout.contains("Usage: cupwright"), "{}", ran.stdout);
@@ -111,4 +111,19 @@ fn a_day_to_begin_changes_the_calendar_only_from_then_on() {
         let day = start.rsplit(':').next().unwrap_or_default();
         assert!(day >= "20270301", "{start}");
     }
+}
+
+#[test]
+fn the_licence_of_every_typeface_inside_is_printed_whole() {
+    let ran = Room::new().run(&["licences"]);
+    ran.ended(0, &[]);
+    for font in shape::shipped_fonts() {
+        assert!(ran.stdout.contains(&format!("typeface {}", font.name)), "{}", font.name);
+    }
+    for family in ["Alegreya,", "Alegreya Sans,"] {
+        assert!(ran.stdout.contains(&format!("typeface {family}")), "{family}");
+    }
+    // The headings of the licence texts as published (SPDX: OFL-1.1, MIT, Apache-2.0).
+    assert_eq!(ran.stdout.matches("SIL OPEN FONT LICENSE Version 1.1").count(), 6);
+    assert!(ran.stdout.contains("MIT License") && ran.stdout.contains("Apache License"));
 }
