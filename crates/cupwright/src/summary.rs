@@ -22,10 +22,15 @@ fn figures(plan: &Plan) -> String {
     )
 }
 
+/// The day on which work begins; `None` if there is no timetable.
+pub fn begins(plan: &Plan) -> Option<jiff::civil::Date> {
+    Some(plan.timetable.as_ref()?.sittings.first()?.begins.date())
+}
+
 /// When work begins and when it is ready; `None` if there is no timetable.
 fn days(plan: &Plan) -> Option<String> {
     let timetable = plan.timetable.as_ref()?;
-    let begins = timetable.sittings.first()?.begins.date();
+    let begins = begins(plan)?;
     let post = timetable.post_by.map(|day| format!(", to be posted by {day}")).unwrap_or_default();
     Some(format!("Begin on {begins}, ready on {}{post}", timetable.ready.date()))
 }

@@ -132,9 +132,9 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
             let sizes: Vec<_> = stones.sizes.iter().map(|(size, _)| size.name.as_str()).collect();
             let colours: Vec<_> = stones.colours.iter().map(|(colour, _)| name(*colour)).collect();
             format!(
-                "{} stones, {}, {}",
+                "{} stones, {}; {}",
                 stones.material.name(),
-                sizes.join(" and "),
+                sizes.join(", "),
                 colours.join(", ")
             )
         }

@@ -11,6 +11,9 @@ use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
 use crate::summary;
 use crate::trouble::{Trouble, shown};
+use jiff::Timestamp;
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
 use serde_json::{Value, json};
 use sheets::{Plan, SheetError};
 
@@ -23,6 +26,8 @@ struct Written {
     summary: Value,
     /// The same for a person.
     short: String,
+    /// The day to begin, if that is past.
+    past: Option<Date>,
     placed: Placed,
 }
 
@@ -103,7 +108,9 @@ fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<
         return Err(Trouble::stopped());
     }
     let placed = draft.put_in_place(&files)?;
-    Ok(Written { files, summary: summary::json(plan), short: summary::short(plan), placed })
+    let begins = summary::begins(plan).filter(|day| *day <= surely_past());
+    let (summary, short) = (summary::json(plan), summary::short(plan));
+    Ok(Written { files, summary, short, past: begins, placed })
 }
 
 fn say_written(args: &PlanArgs, written: &Written) {
@@ -113,12 +120,27 @@ fn say_written(args: &PlanArgs, written: &Written) {
             shown(old)
         ));
     }
+    if let Some(day) = written.past {
+        say(&format!(
+            "warning: to be in time this had to begin on {day}, which is past; give `--begin` a day to \
+             come, or the piece a later `due`"
+        ));
+    }
     if !args.quiet {
         let done = if written.placed.replaced { "Replaced" } else { "Wrote" };
         let workbook = shown(&args.out.join("workbook.pdf"));
         say(&written.short);
         say(&format!("{done} {}; open {workbook} first.", shown(&args.out)));
     }
+}
+
+/// The day before today by universal time, which is past wherever the maker lives; the day that
+/// `SOURCE_DATE_EPOCH` (reproducible-builds.org) names where that is set.
+fn surely_past() -> Date {
+    let told = std::env::var("SOURCE_DATE_EPOCH").ok().and_then(|text| text.parse().ok());
+    let now = told.and_then(|epoch_s| Timestamp::from_second(epoch_s).ok());
+    let now = now.unwrap_or_else(Timestamp::now).to_zoned(TimeZone::UTC).date();
+    now.yesterday().unwrap_or(now)
 }
 
 fn document(

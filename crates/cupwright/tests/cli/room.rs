@@ -79,6 +79,8 @@ impl Room {
     /// The program, to be started in this folder.
     pub fn command(&self, args: &[&str]) -> Command {
         let mut command = Command::new(env!("CARGO_BIN_EXE_cupwright"));
+        // 1 July 2026, before any day in the examples.
+        command.env("SOURCE_DATE_EPOCH", "1782864000");
         command.args(args).current_dir(self.0.path()).env_remove("NO_COLOR");
         command
     }

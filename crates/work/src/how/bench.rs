@@ -68,6 +68,7 @@ impl How<'_> {
                 length(settings, settings.lip_mm)
             ));
         }
+        let mut template = None;
         for &zone in coated {
             let zone = &self.piece.zones[zone];
             if self.needs_own_tape(zone, self.reach_mm(part, coated)) {
@@ -76,9 +77,10 @@ impl How<'_> {
                     zone.name,
                     self.region(zone)
                 ));
-                how.extend(self.template(zone));
+                template = template.or(self.template(zone));
             }
         }
+        how.extend(template);
         how.push("Press the edges of the tape down with a fingernail.".to_owned());
         how
     }

@@ -57,6 +57,7 @@ impl How<'_> {
             ));
         }
         if let Some(due) = piece.due {
+            let due = due.strftime("%a %-d %b %Y");
             how.push(format!("It must be with the customer by {due}; say so now if the timetable does not reach it."));
         }
         how.push("Measure each blank with a tape and compare it with the measurements this plan was made from.".to_owned());
