@@ -59,6 +59,7 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     let bill = money::plan_bill(&piece, &settings, &coats, &stones, &steps).map_err(Halt::Mend)?;
     let price = money::plan_price(&piece, &settings, &bill, &steps).map_err(Halt::Mend)?;
 
+    notes.extend(sheets::letters_missing(&piece));
     notes.extend(shape.notes.iter().cloned());
     notes.extend(stones.notes.iter().cloned());
     notes.extend(coats.notes.iter().cloned());

@@ -9,6 +9,7 @@ mod cut;
 mod drawing;
 mod folder;
 mod glb;
+mod letters_missing;
 mod numbers;
 mod summary;
 mod tables;
@@ -19,6 +20,7 @@ mod workbook;
 
 pub use folder::write_sheets;
 pub use glb::glb;
+pub use letters_missing::letters_missing;
 pub use summary::summary_json;
 
 use coats::Coats;

@@ -62,6 +62,12 @@ static HOUSE: LazyLock<House> = LazyLock::new(|| {
     House { library: LazyHash::new(Library::default()), fonts, sources }
 });
 
+/// Whether any of the typefaces has a letter.
+pub(crate) fn has_letter(letter: char) -> bool {
+    let book = HOUSE.fonts.book();
+    (0..).map_while(|index| book.info(index)).any(|face| face.coverage.contains(letter.into()))
+}
+
 fn file_id(name: &str) -> Option<FileId> {
     Some(RootedPath::new(VirtualRoot::Project, VirtualPath::new(name).ok()?).intern())
 }

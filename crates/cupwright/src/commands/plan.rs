@@ -139,7 +139,7 @@ fn say_written(args: &PlanArgs, written: &Written) {
 fn surely_past() -> Date {
     let told = std::env::var("SOURCE_DATE_EPOCH").ok().and_then(|text| text.parse().ok());
     let now = told.and_then(|epoch_s| Timestamp::from_second(epoch_s).ok());
-    let now = now.unwrap_or_else(Timestamp::now).to_zoned(TimeZone::UTC).date();
+    let now = TimeZone::UTC.to_datetime(now.unwrap_or_else(Timestamp::now)).date();
     now.yesterday().unwrap_or(now)
 }
 

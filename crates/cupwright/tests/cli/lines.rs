@@ -127,3 +127,15 @@ fn the_licence_of_every_typeface_inside_is_printed_whole() {
     assert_eq!(ran.stdout.matches("SIL OPEN FONT LICENSE Version 1.1").count(), 6);
     assert!(ran.stdout.contains("MIT License") && ran.stdout.contains("Apache License"));
 }
+
+#[test]
+fn a_day_to_begin_that_is_past_is_warned_of() {
+    let room = Room::new();
+    room.write("piece.toml", SMALL);
+    let at = |begin: &str| room.run(&["plan", "piece.toml", "--out", "out", "--begin", begin]);
+    // The tests run on 1 July 2026.
+    let (past, to_come) = (at("2026-06-01"), at("2026-08-03"));
+    past.ended(0, &[]);
+    assert!(past.stdout.contains("which is past") || past.stderr.contains("which is past"));
+    assert!(!to_come.stdout.contains("past") && !to_come.stderr.contains("past"));
+}
