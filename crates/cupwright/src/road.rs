@@ -17,7 +17,7 @@ pub struct Travel<'a> {
     /// Whether someone wants it to stop.
     pub stop: &'a Stop,
     /// Told the share of the road that is behind, 0 to 1, and what is being done.
-    pub progress: &'a dyn Fn(f64, &str),
+    pub progress: &'a (dyn Fn(f64, &str) + Sync),
 }
 
 /// Why the road ended before its end.

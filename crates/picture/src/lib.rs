@@ -28,7 +28,7 @@ mod weights;
 
 pub use camera::Camera;
 pub use cut::StoneFrame;
-pub use render::{render, render_view};
+pub use render::{prepare, render, render_view};
 pub use scene::{Scene, build_scene};
 
 use glam::Vec3;

@@ -36,8 +36,7 @@ pub fn render_view(scene: &Scene, camera: &Camera, width: usize, height: usize) 
     if width == 0 || height == 0 {
         return Image { width, height, rgb: Vec::new() };
     }
-    static STUDIO: OnceLock<Studio> = OnceLock::new();
-    let studio = STUDIO.get_or_init(Studio::new);
+    let studio = studio();
     let view = View::new(scene, camera, studio, width, height);
     let samples_across = width * FINE;
     let mut light = vec![Vec3::ZERO; samples_across * height * FINE];
@@ -52,6 +51,17 @@ pub fn render_view(scene: &Scene, camera: &Camera, width: usize, height: usize) 
         .concat();
     let stars = glints::choose(flashes, view.stones, width);
     Image { width, height, rgb: resolve(&light, &stars, width, height) }
+}
+
+/// The room that pieces are photographed in, the same for all.
+fn studio() -> &'static Studio {
+    static STUDIO: OnceLock<Studio> = OnceLock::new();
+    STUDIO.get_or_init(Studio::new)
+}
+
+/// Makes ready what every picture needs, so that it is there when the first one is asked for.
+pub fn prepare() {
+    studio();
 }
 
 /// Everything that all bands share.

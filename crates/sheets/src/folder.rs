@@ -2,6 +2,8 @@
 
 use crate::drawing::{Drawing, Letters};
 use crate::{Plan, SheetError, calendar, cut, summary, tables, typeset, unrolled, workbook};
+use image::ExtendedColorType;
+use image::codecs::jpeg::JpegEncoder;
 use serde_json::json;
 use std::collections::BTreeMap;
 use std::fs;
@@ -15,12 +17,21 @@ const PREVIEW: (usize, usize) = (1000, 1250);
 /// How hard `preview.png` is packed, of 9.
 const PNG_LEVEL: u8 = 2;
 
+/// Quality of the picture on the workbook's cover, of 100.
+const JPEG_QUALITY: u8 = 92;
+
 /// White round the drawing on the page of a wrap, mm: most printers leave 3 to 6 mm bare.
 const WRAP_MARGIN_MM: f64 = 10.0;
 
 /// What every wrap says of itself.
 const WRAP_ABOUT: &str = "True size in mm: one user unit is 1 mm. Each zone is drawn on the surface as it has grown when \
      the zone goes on; all line up at the front.";
+
+/// Makes ready what every folder needs: worth a thread of its own while the plan is worked out.
+pub fn prepare() {
+    picture::prepare();
+    typeset::prepare();
+}
 
 /// Writes every file of a plan into an empty folder that exists, and returns their names.
 /// `progress` is told the name of the file it begins and how many are done of how many; it stops
@@ -44,12 +55,13 @@ pub fn write_sheets(
 struct Picture {
     glb: Vec<u8>,
     png: Result<Vec<u8>, png::EncodingError>,
+    jpeg: Result<Vec<u8>, image::ImageError>,
 }
 
 fn picture(plan: &Plan) -> Picture {
     let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
     let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);
-    Picture { glb: crate::glb(&scene, &plan.piece.title), png: png(&image) }
+    Picture { glb: crate::glb(&scene, &plan.piece.title), png: png(&image), jpeg: jpeg(&image) }
 }
 
 /// Writes every file, with the picture's when it is ready.
@@ -89,11 +101,14 @@ fn write_beside(
         desk.file(&name, || Ok(text.into_bytes()))?;
     }
     let contents = workbook::contents(plan, &letters);
-    let Picture { glb, png } = picture.join().unwrap_or_else(|panic| resume_unwind(panic));
+    let Picture { glb, png, jpeg } = picture.join().unwrap_or_else(|panic| resume_unwind(panic));
     desk.file("piece.glb", || Ok(glb))?;
     let preview = png.map_err(|source| failed("preview.png", std::io::Error::other(source)))?;
-    desk.file("preview.png", || Ok(preview.clone()))?;
-    desk.file("workbook.pdf", || workbook::workbook_pdf(contents, preview))?;
+    desk.file("preview.png", || Ok(preview))?;
+    desk.file("workbook.pdf", || {
+        let cover = jpeg.map_err(|source| failed("workbook.pdf", std::io::Error::other(source)))?;
+        workbook::workbook_pdf(contents, cover)
+    })?;
     desk.file("summary.json", || Ok(summary::summary_json(plan)))?;
     Ok(desk.done)
 }
@@ -146,6 +161,19 @@ fn wrap_pdf(
         ("wrap.svg".to_owned(), drawing.tile(view).into_bytes()),
     ]);
     typeset::pdf(name, "wrap-sheet.typ", files)
+}
+
+/// The picture for paper: what a PDF takes in as it is, where a PNG is unpacked and packed anew.
+fn jpeg(image: &picture::Image) -> Result<Vec<u8>, image::ImageError> {
+    let mut bytes = Vec::new();
+    let (width, height) = (image.width as u32, image.height as u32);
+    JpegEncoder::new_with_quality(&mut bytes, JPEG_QUALITY).encode(
+        &image.rgb,
+        width,
+        height,
+        ExtendedColorType::Rgb8,
+    )?;
+    Ok(bytes)
 }
 
 fn png(image: &picture::Image) -> Result<Vec<u8>, png::EncodingError> {

@@ -18,7 +18,7 @@ mod unrolled;
 mod words;
 mod workbook;
 
-pub use folder::write_sheets;
+pub use folder::{prepare, write_sheets};
 pub use glb::glb;
 pub use letters_missing::letters_missing;
 pub use summary::summary_json;

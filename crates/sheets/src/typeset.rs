@@ -62,6 +62,11 @@ static HOUSE: LazyLock<House> = LazyLock::new(|| {
     House { library: LazyHash::new(Library::default()), fonts, sources }
 });
 
+/// Loads the typefaces and page designs.
+pub(crate) fn prepare() {
+    LazyLock::force(&HOUSE);
+}
+
 /// Whether any of the typefaces has a letter.
 pub(crate) fn has_letter(letter: char) -> bool {
     let book = HOUSE.fonts.book();

@@ -55,10 +55,10 @@ pub(crate) fn contents(plan: &Plan, letters: &Letters) -> Contents {
     Contents(files)
 }
 
-/// Sets the workbook. `preview` is the picture as PNG.
+/// Sets the workbook. `preview` is the picture as JPEG.
 pub(crate) fn workbook_pdf(contents: Contents, preview: Vec<u8>) -> Result<Vec<u8>, SheetError> {
     let Contents(mut files) = contents;
-    files.insert("preview.png".to_owned(), preview);
+    files.insert("preview.jpg".to_owned(), preview);
     typeset::pdf("workbook.pdf", "workbook.typ", files)
 }
 

@@ -9,8 +9,12 @@ use glam::DVec3;
 use piece::fnv::{EMPTY, fnv1a_64};
 use piece::{Diagnostic, FieldPath, Finish, Follow, Layout, Piece, Settings, StoneFinish};
 use rand_pcg::Pcg64;
+use rayon::prelude::*;
 use shape::{Field, Shape, ZoneShape};
+use std::collections::BTreeMap;
 use std::f64::consts::PI;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, PoisonError};
 
 /// Points by which the realised share of a size may miss the one asked for.
 const SHARE_SLACK: f64 = 0.02;
@@ -19,7 +23,8 @@ const SHARE_SLACK: f64 = 0.02;
 const PRACTISED_PER_H: f64 = 300.0;
 
 /// Fills every zone of stones, and divides them into patches that are set while the studio's glue
-/// stays open. `progress` is told the share done, and stops the work by returning false.
+/// stays open. `progress` is told the share done, and stops the work by returning false. Parts, which
+/// never touch each other's stones, are filled at the same time.
 ///
 /// # Errors
 /// A stone larger than its zone; stopped by `progress` (an empty list).
@@ -27,72 +32,149 @@ pub fn lay_stones(
     piece: &Piece,
     shape: &Shape,
     settings: &Settings,
-    progress: &mut dyn FnMut(f64) -> bool,
+    progress: &mut (dyn FnMut(f64) -> bool + Send),
 ) -> Result<Stones, Vec<Diagnostic>> {
-    let orders: Vec<(usize, &StoneFinish)> = piece
-        .zones
-        .iter()
-        .enumerate()
-        .filter_map(|(zone, described)| match &described.finish {
-            Finish::Stones(finish) => Some((zone, finish)),
-            _ => None,
-        })
-        .collect();
-    let mut obstacles: Vec<Vec<Obstacle>> = vec![Vec::new(); piece.parts.len()];
-    let mut next_patch = vec![1; piece.parts.len()];
+    let mut by_part: BTreeMap<usize, Vec<(usize, &StoneFinish)>> = BTreeMap::new();
+    for (zone, described) in piece.zones.iter().enumerate() {
+        if let Finish::Stones(finish) = &described.finish {
+            by_part.entry(described.part).or_default().push((zone, finish));
+        }
+    }
+    let by_part: Vec<Vec<(usize, &StoneFinish)>> = by_part.into_values().collect();
+    let meter = Meter::new(by_part.iter().map(Vec::len), progress);
+    let lay = |(part, orders): (usize, &Vec<(usize, &StoneFinish)>)| {
+        let mut of_part = |done: f64| meter.tell(part, done);
+        lay_part(piece, shape, settings, orders, &mut of_part)
+    };
+    let parts: Vec<OfPart> = by_part.par_iter().enumerate().map(lay).collect();
+    if meter.is_stopped() {
+        return Err(Vec::new());
+    }
     let mut out = Stones { stones: Vec::new(), zones: Vec::new(), notes: Vec::new() };
-    let mut errors = Vec::new();
-    for (done, (zone, finish)) in orders.iter().enumerate() {
+    let (mut notes, mut errors) = (Vec::new(), Vec::new());
+    for part in parts {
+        out.stones.extend(part.stones);
+        out.zones.extend(part.zones);
+        notes.extend(part.notes);
+        errors.extend(part.errors);
+    }
+    // As the piece lists its zones.
+    errors.sort_by_key(|(zone, _)| *zone);
+    if !errors.is_empty() {
+        return Err(errors.into_iter().map(|(_, error)| error).collect());
+    }
+    notes.sort_by_key(|(zone, _)| *zone);
+    out.notes = notes.into_iter().map(|(_, note)| note).collect();
+    out.zones.sort_by_key(|filled| filled.zone);
+    Ok(out)
+}
+
+/// How far all parts have come together.
+struct Meter<'a> {
+    shares: Mutex<(Vec<f64>, &'a mut (dyn FnMut(f64) -> bool + Send))>,
+    zones: f64,
+    stopped: AtomicBool,
+}
+
+impl<'a> Meter<'a> {
+    /// Parts with so many zones.
+    fn new(
+        zones: impl Iterator<Item = usize>,
+        progress: &'a mut (dyn FnMut(f64) -> bool + Send),
+    ) -> Self {
+        let zones: Vec<f64> = zones.map(|count| count as f64).collect();
+        Self {
+            zones: zones.iter().sum(),
+            shares: Mutex::new((vec![0.0; zones.len()], progress)),
+            stopped: AtomicBool::new(false),
+        }
+    }
+
+    /// Tells that `done` zones of a part are behind; false if the work is to stop.
+    fn tell(&self, part: usize, done: f64) -> bool {
+        if self.is_stopped() {
+            return false;
+        }
+        // A hand that panicked takes the program with it anyway.
+        let mut held = self.shares.lock().unwrap_or_else(PoisonError::into_inner);
+        held.0[part] = done;
+        let share = held.0.iter().sum::<f64>() / self.zones.max(1.0);
+        let going = (held.1)(share);
+        if !going {
+            self.stopped.store(true, Ordering::Relaxed);
+        }
+        going
+    }
+
+    fn is_stopped(&self) -> bool {
+        self.stopped.load(Ordering::Relaxed)
+    }
+}
+
+/// What filling the zones of one part gave, notes and errors with their zone.
+#[derive(Default)]
+struct OfPart {
+    stones: Vec<Stone>,
+    zones: Vec<ZoneStones>,
+    notes: Vec<(usize, Diagnostic)>,
+    errors: Vec<(usize, Diagnostic)>,
+}
+
+/// Fills the zones of one part, in order; `progress` is told how many are behind.
+fn lay_part(
+    piece: &Piece,
+    shape: &Shape,
+    settings: &Settings,
+    orders: &[(usize, &StoneFinish)],
+    progress: &mut dyn FnMut(f64) -> bool,
+) -> OfPart {
+    let mut obstacles: Vec<Obstacle> = Vec::new();
+    let mut next_patch = 1;
+    let mut out = OfPart::default();
+    for (done, &(zone, finish)) in orders.iter().enumerate() {
         let mut going = true;
         let mut of_all = |share: f64| {
-            going = going && progress((done as f64 + share) / orders.len() as f64);
+            going = going && progress(done as f64 + share);
             going
         };
-        let zone_shape = &shape.zones[*zone];
-        let part = zone_shape.part;
-        let path = FieldPath::root().key("zone").index(*zone).key("stones");
-        let name = &piece.zones[*zone].name;
+        let zone_shape = &shape.zones[zone];
+        let path = FieldPath::root().key("zone").index(zone).key("stones");
+        let name = &piece.zones[zone].name;
         if let Some(error) = room::too_many(zone_shape.area_mm2, finish, &path, name) {
-            errors.push(error);
+            out.errors.push((zone, error));
             continue;
         }
         let field = Field::new(&zone_shape.surface, &zone_shape.area);
         // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of where
         // it is and of where it would be on this surface.
-        let around = obstacles_on(&obstacles[part], &out.stones, zone_shape, part);
+        let around = obstacles_on(&obstacles, &out.stones, zone_shape);
         let Some(ground) = Ground::new(&zone_shape.surface, &field, &zone_shape.area, &around)
         else {
-            errors.push(room::empty(&path, name));
+            out.errors.push((zone, room::empty(&path, name)));
             continue;
         };
-        let order = order_of(piece, *zone, finish);
+        let order = order_of(piece, zone, finish);
         let spots = engine(finish).fill(&ground, &order, &mut of_all);
         if !going {
-            return Err(Vec::new());
+            return out;
         }
         if spots.is_empty() {
-            errors.push(room::none(&ground, finish, &path, name));
+            out.errors.push((zone, room::none(&ground, finish, &path, name)));
             continue;
         }
-        out.notes.extend(room::narrow(&ground, finish, &path, name));
-        out.notes.extend(missed_blend(finish, &spots, &path));
+        out.notes.extend(room::narrow(&ground, finish, &path, name).map(|note| (zone, note)));
+        out.notes.extend(missed_blend(finish, &spots, &path).map(|note| (zone, note)));
         let patch_stones = set_while_open(finish, &spots, settings);
-        let stones =
-            stones_of(piece, *zone, zone_shape, &spots, patch_stones, &mut next_patch[part]);
-        obstacles[part].extend(stones.iter().map(|stone| Obstacle {
+        let stones = stones_of(piece, zone, zone_shape, &spots, patch_stones, &mut next_patch);
+        obstacles.extend(stones.iter().map(|stone| Obstacle {
             centre_mm: stone.centre_mm,
             diameter_mm: stone.diameter_mm,
             gap_mm: finish.gap_mm,
         }));
-        out.zones.push(measured(*zone, finish, zone_shape.area_mm2, &stones));
+        out.zones.push(measured(zone, finish, zone_shape.area_mm2, &stones));
         out.stones.extend(stones);
     }
-    if !errors.is_empty() {
-        return Err(errors);
-    }
-    // Zones come in the order of work and patches are numbered on, so a stable sort by part is all.
-    out.stones.sort_by_key(|stone| (stone.part, stone.patch));
-    Ok(out)
+    out
 }
 
 fn engine(finish: &StoneFinish) -> &'static dyn Engine {
@@ -131,17 +213,11 @@ fn name_sum(name: &str) -> u64 {
     fnv1a_64(EMPTY, name.as_bytes())
 }
 
-fn obstacles_on(
-    set: &[Obstacle],
-    stones: &[Stone],
-    zone_shape: &ZoneShape,
-    part: usize,
-) -> Vec<Obstacle> {
-    let here = stones.iter().filter(|stone| stone.part == part).map(|stone| stone.at);
+fn obstacles_on(set: &[Obstacle], stones: &[Stone], zone_shape: &ZoneShape) -> Vec<Obstacle> {
     set.iter()
-        .zip(here)
-        .flat_map(|(obstacle, at)| {
-            let centre_mm = zone_shape.surface.world_from_surface(at);
+        .zip(stones)
+        .flat_map(|(obstacle, stone)| {
+            let centre_mm = zone_shape.surface.world_from_surface(stone.at);
             [*obstacle, Obstacle { centre_mm, ..*obstacle }]
         })
         .collect()

@@ -71,6 +71,7 @@ fn plan(
     }
     let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
 
+    std::thread::spawn(sheets::prepare);
     // Before the long work, so that a folder that cannot be written is known at once.
     let draft = Draft::begin(&args.out)?;
     let travel = Travel {
