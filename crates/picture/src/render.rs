@@ -373,10 +373,7 @@ fn colour_of(material: Material) -> Vec3 {
 }
 
 fn is_plain(material: Material) -> bool {
-    match material {
-        Material::Glitter { .. } | Material::Stone { .. } => false,
-        _ => true,
-    }
+    !matches!(material, Material::Glitter { .. } | Material::Stone { .. })
 }
 
 /// Which of a list of row spans touch each band, in the order of the list.

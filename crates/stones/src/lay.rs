@@ -1,6 +1,7 @@
 //! From the piece to its stones: each zone filled, coloured and put in setting order.
 
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
+use crate::meter::Meter;
 use crate::order::{Lie, Place, patches};
 use crate::pack::Pack;
 use crate::rows::Rows;
@@ -13,8 +14,6 @@ use rayon::prelude::*;
 use shape::{Field, Shape, ZoneShape};
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Mutex, PoisonError};
 
 /// Points by which the realised share of a size may miss the one asked for.
 const SHARE_SLACK: f64 = 0.02;
@@ -67,48 +66,6 @@ pub fn lay_stones(
     out.notes = notes.into_iter().map(|(_, note)| note).collect();
     out.zones.sort_by_key(|filled| filled.zone);
     Ok(out)
-}
-
-/// How far all parts have come together.
-struct Meter<'a> {
-    shares: Mutex<(Vec<f64>, &'a mut (dyn FnMut(f64) -> bool + Send))>,
-    zones: f64,
-    stopped: AtomicBool,
-}
-
-impl<'a> Meter<'a> {
-    /// Parts with so many zones.
-    fn new(
-        zones: impl Iterator<Item = usize>,
-        progress: &'a mut (dyn FnMut(f64) -> bool + Send),
-    ) -> Self {
-        let zones: Vec<f64> = zones.map(|count| count as f64).collect();
-        Self {
-            zones: zones.iter().sum(),
-            shares: Mutex::new((vec![0.0; zones.len()], progress)),
-            stopped: AtomicBool::new(false),
-        }
-    }
-
-    /// Tells that `done` zones of a part are behind; false if the work is to stop.
-    fn tell(&self, part: usize, done: f64) -> bool {
-        if self.is_stopped() {
-            return false;
-        }
-        // A hand that panicked takes the program with it anyway.
-        let mut held = self.shares.lock().unwrap_or_else(PoisonError::into_inner);
-        held.0[part] = done;
-        let share = held.0.iter().sum::<f64>() / self.zones.max(1.0);
-        let going = (held.1)(share);
-        if !going {
-            self.stopped.store(true, Ordering::Relaxed);
-        }
-        going
-    }
-
-    fn is_stopped(&self) -> bool {
-        self.stopped.load(Ordering::Relaxed)
-    }
 }
 
 /// What filling the zones of one part gave, notes and errors with their zone.

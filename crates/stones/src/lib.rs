@@ -14,6 +14,7 @@ mod edge_rows;
 pub mod fill;
 mod first_row;
 mod lay;
+mod meter;
 pub mod order;
 pub mod pack;
 mod rings;

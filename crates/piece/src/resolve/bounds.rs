@@ -42,7 +42,7 @@ impl Desk<'_, '_> {
         let minor = 10_i64.pow(self.minor_digits - decimal.decimals);
         let most = MOST_AMOUNT.saturating_mul(10_i64.saturating_pow(decimal.decimals));
         if decimal.digits > most {
-            let found = decimal.digits as f64 / 10_f64.powi(decimal.decimals as i32);
+            let found = decimal.digits as f64 / 10_i64.saturating_pow(decimal.decimals) as f64;
             self.refuse(path, &format!("an amount of {found}"), "0", &MOST_AMOUNT.to_string());
             return Money::ZERO;
         }

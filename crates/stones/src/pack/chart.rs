@@ -146,7 +146,7 @@ impl Chart {
     }
 
     /// The place of a point of the surface.
-    pub fn from_surface(&self, point: SurfacePoint) -> Place {
+    pub fn place_at(&self, point: SurfacePoint) -> Place {
         self.place(point.around, self.down_mm(point.along_mm))
     }
 
@@ -160,13 +160,13 @@ impl Chart {
     }
 
     /// A point of the part in the space of the chart, mm.
-    pub fn from_part(&self, point: DVec3) -> DVec3 {
+    pub fn placed(&self, point: DVec3) -> DVec3 {
         if self.revolved { point } else { DVec3::new(point.x, 0.0, point.y) }
     }
 
     /// The place nearest on the wall to a point in space, keeping the point itself as its centre.
     pub fn beside(&self, point: DVec3) -> Place {
-        let centre_mm = self.from_part(point);
+        let centre_mm = self.placed(point);
         let (turn, radius_mm) = if self.revolved {
             (atan2(point.y, point.x), hypot(point.x, point.y))
         } else {

@@ -96,7 +96,7 @@ pub fn voids_wider_than(
 
 fn disc(board: &Board<'_>, spot: &Spot) -> Disc {
     Disc {
-        place: board.chart.from_surface(spot.at),
+        place: board.chart.place_at(spot.at),
         reach_mm: board.reach_mm(spot.size),
         size: spot.size,
     }

@@ -3,7 +3,7 @@
 //! FIRE (Bitzek et al. 2006, "Structural relaxation made simple") on the sum of the squared overlaps.
 
 use crate::pack::board::{Board, Disc};
-use crate::pack::chart::Place;
+use crate::pack::chart::{Chart, Place};
 use crate::pack::walls::{self, Touch, touches};
 use glam::DVec3;
 use rayon::prelude::*;
@@ -358,7 +358,7 @@ impl<'a, 'b> Relax<'a, 'b> {
                 speed = 0.0;
             }
             let toward = if force > 0.0 { mix * (speed / force).sqrt() } else { 0.0 };
-            self.advance(step, mix, toward);
+            self.advance(Stride { step, mix, toward });
         }
         self.pace = Pace { step, mix, downhill };
         self.largest_mm
@@ -378,51 +378,67 @@ impl<'a, 'b> Relax<'a, 'b> {
     }
 
     /// Moves every stone by one step.
-    fn advance(&mut self, step: f64, mix: f64, toward: f64) {
-        let block = self.block();
+    fn advance(&mut self, stride: Stride) {
+        let (block, count) = (self.block(), self.moving.len());
         let (chart, forces, seen_at) = (&self.board.chart, &self.forces, &self.seen_at);
-        let one = |number: usize, place: &mut Place, v: &mut [f64; 2], centre: &mut DVec3| {
-            let f = forces[number];
-            if f.x == 0.0 && f.y == 0.0 {
-                // What nothing touches need not go anywhere.
-                *v = [0.5 * v[0], 0.5 * v[1]];
-                if v[0].abs() + v[1].abs() < 1e-4 {
-                    *v = [0.0; 2];
-                    return false;
-                }
-            }
-            v[0] = (1.0 - mix) * v[0] + (toward + step) * f.x;
-            v[1] = (1.0 - mix) * v[1] + (toward + step) * f.y;
-            let far = step * (v[0] * v[0] + v[1] * v[1]).sqrt();
-            if far > MOST_MM {
-                v[0] *= MOST_MM / far;
-                v[1] *= MOST_MM / far;
-            }
-            *place = chart.moved(place, step * v[0], step * v[1]);
-            *centre = place.centre_mm;
-            centre.distance_squared(seen_at[number]) > 0.25 * SKIN_MM * SKIN_MM
-        };
-        let count = self.moving.len();
-        let of_block = |(index, ((moving, speeds), centres)): (
-            usize,
-            ((&mut [Place], &mut [[f64; 2]]), &mut [DVec3]),
-        )| {
-            let mut stale = false;
-            for (k, place) in moving.iter_mut().enumerate() {
-                stale |= one(index * block + k, place, &mut speeds[k], &mut centres[k]);
-            }
-            stale
-        };
         let centres = &mut self.centres_mm[..count];
-        self.stale = if count > ALONE {
+        // Whether the pairs in view of a block are out of date.
+        let step =
+            |index: usize, moving: &mut [Place], speeds: &mut [[f64; 2]], centres: &mut [DVec3]| {
+                let first = index * block;
+                let mut stale = false;
+                for (k, place) in moving.iter_mut().enumerate() {
+                    if !stride.moves(chart, place, &mut speeds[k], forces[first + k]) {
+                        continue;
+                    }
+                    centres[k] = place.centre_mm;
+                    let gone = centres[k].distance_squared(seen_at[first + k]);
+                    stale |= gone > 0.25 * SKIN_MM * SKIN_MM;
+                }
+                stale
+            };
+        if count > ALONE {
             let blocks = self.moving.par_chunks_mut(block).zip(self.speeds.par_chunks_mut(block));
-            let blocks = blocks.zip(centres.par_chunks_mut(block)).enumerate();
-            blocks.map(of_block).reduce(|| false, |a, b| a || b)
+            self.stale = blocks
+                .zip(centres.par_chunks_mut(block))
+                .enumerate()
+                .map(|(index, ((moving, speeds), centres))| step(index, moving, speeds, centres))
+                .reduce(|| false, |a, b| a || b);
         } else {
-            let blocks = self.moving.chunks_mut(block).zip(self.speeds.chunks_mut(block));
-            let blocks = blocks.zip(centres.chunks_mut(block)).enumerate();
-            blocks.map(of_block).fold(false, |a, b| a || b)
-        };
+            self.stale = step(0, &mut self.moving, &mut self.speeds, centres);
+        }
+    }
+}
+
+/// One step of FIRE.
+#[derive(Debug, Clone, Copy)]
+struct Stride {
+    step: f64,
+    mix: f64,
+    /// Share of the force that turns the speed towards it.
+    toward: f64,
+}
+
+impl Stride {
+    /// Moves a stone; false if it stays.
+    fn moves(&self, chart: &Chart, place: &mut Place, v: &mut [f64; 2], f: DVec3) -> bool {
+        if f.x == 0.0 && f.y == 0.0 {
+            // What nothing touches need not go anywhere.
+            *v = [0.5 * v[0], 0.5 * v[1]];
+            if v[0].abs() + v[1].abs() < 1e-4 {
+                *v = [0.0; 2];
+                return false;
+            }
+        }
+        v[0] = (1.0 - self.mix) * v[0] + (self.toward + self.step) * f.x;
+        v[1] = (1.0 - self.mix) * v[1] + (self.toward + self.step) * f.y;
+        let far = self.step * (v[0] * v[0] + v[1] * v[1]).sqrt();
+        if far > MOST_MM {
+            v[0] *= MOST_MM / far;
+            v[1] *= MOST_MM / far;
+        }
+        *place = chart.moved(place, self.step * v[0], self.step * v[1]);
+        true
     }
 }
 

@@ -40,7 +40,7 @@ impl Walls {
         let cells = Cells::new(chart, down_mm, ground.around, CELL_MM);
         let edges = ground.field.edges();
         let pieces: Vec<[DVec3; 2]> =
-            edges.iter().map(|ends| ends.map(|end| chart.from_part(end.1))).collect();
+            edges.iter().map(|ends| ends.map(|end| chart.placed(end.1))).collect();
         let middles: Vec<Place> =
             cells.middles().into_iter().map(|(turn, down)| chart.place(turn, down)).collect();
         let half_mm = cells.half_mm();

@@ -1,0 +1,53 @@
+//! How far parts that are filled at the same time have come together.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, PoisonError};
+
+/// Told the share that is behind; stops the work by returning false.
+pub type Progress<'a> = dyn FnMut(f64) -> bool + Send + 'a;
+
+struct Behind<'a> {
+    /// Zones that are behind, by part.
+    zones: Vec<f64>,
+    progress: &'a mut Progress<'a>,
+}
+
+/// How far all parts have come together.
+pub struct Meter<'a> {
+    behind: Mutex<Behind<'a>>,
+    zones: f64,
+    stopped: AtomicBool,
+}
+
+impl<'a> Meter<'a> {
+    /// Parts with so many zones.
+    pub fn new(zones: impl Iterator<Item = usize>, progress: &'a mut Progress) -> Self {
+        let zones: Vec<f64> = zones.map(|count| count as f64).collect();
+        Self {
+            zones: zones.iter().sum(),
+            behind: Mutex::new(Behind { zones: vec![0.0; zones.len()], progress }),
+            stopped: AtomicBool::new(false),
+        }
+    }
+
+    /// Tells that `done` zones of a part are behind; false if the work is to stop.
+    pub fn tell(&self, part: usize, done: f64) -> bool {
+        if self.is_stopped() {
+            return false;
+        }
+        // A hand that panicked takes the program with it anyway.
+        let mut behind = self.behind.lock().unwrap_or_else(PoisonError::into_inner);
+        behind.zones[part] = done;
+        let share = behind.zones.iter().sum::<f64>() / self.zones.max(1.0);
+        let going = (behind.progress)(share);
+        if !going {
+            self.stopped.store(true, Ordering::Relaxed);
+        }
+        going
+    }
+
+    /// Whether it was stopped.
+    pub fn is_stopped(&self) -> bool {
+        self.stopped.load(Ordering::Relaxed)
+    }
+}
