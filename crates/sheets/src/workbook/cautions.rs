@@ -244,7 +244,7 @@ mod tests {
         let finishes =
             plan.piece.zones.iter().map(|zone| words::finish_in_full(&plan, &zone.finish));
         let stones: Vec<String> = finishes.filter(|words| words.contains("stones")).collect();
-        assert_eq!(stones, ["glass stones, SS16, reed, foam"]);
+        assert_eq!(stones, ["glass stones, SS16; reed, foam"]);
         assert!(!page(&plan).to_string().contains("lead-free"));
         assert!(!care_card(&plan).to_string().contains("lead-free"));
     }
