@@ -32,7 +32,14 @@ fn measure(region: &Region, name: &str, sizes: Sizes, rounds: Option<u32>, svg: 
     let zone = &region.shape.zones[0];
     let field = shape::Field::new(&zone.surface, &zone.area);
     let order =
-        Order { sizes: sizes.to_vec(), gap_mm: 0.1, follow: piece::Follow::Level, seed: [1, 7] };
+        Order {
+            sizes: sizes.to_vec(),
+            gap_mm: 0.1,
+            layout: piece::Layout::Scatter,
+            blend: piece::Blend::Count,
+            grade: None,
+            seed: [1, 7],
+        };
     let ground = Ground::new(&zone.surface, &field, &zone.area, &[]).expect("a region");
     let (start, busy) = (Instant::now(), busy_s());
     let spots = Pack { rounds }.fill(&ground, &order, &mut |_| true);

@@ -1,7 +1,7 @@
 //! A plan in a few lines.
 
 use piece::settings::LengthUnit;
-use piece::{Finish, Layout, Zone};
+use piece::{Finish, Zone};
 use serde_json::Value;
 use sheets::Plan;
 use std::fmt::Write;
@@ -79,9 +79,9 @@ fn finish_word(zone: &Zone) -> &'static str {
         Finish::Glitter { .. } => "glitter",
         Finish::Resin { .. } => "resin",
         Finish::Vinyl { .. } => "film",
-        Finish::Stones(stones) => match stones.layout {
-            Layout::Rows { .. } => "rows",
-            Layout::Scatter => "scatter",
+        Finish::Stones(stones) => match stones.layers.as_slice() {
+            [one] => one.layout.word(),
+            _ => "stones in layers",
         },
     }
 }

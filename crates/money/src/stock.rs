@@ -24,7 +24,7 @@ pub(crate) fn stones(
         let Finish::Stones(finish) = &told.finish else { continue };
         missing.extend(without_price(settings, zone, finish));
         for stone in stones.stones.iter().filter(|stone| stone.zone == zone) {
-            let size = &finish.sizes[stone.size].0;
+            let size = &finish.sizes[stone.size];
             let width = (size.diameter_mm * 1000.0).round() as u64;
             *counts
                 .entry((finish.material, width, size.name.clone(), stone.colour))
@@ -71,12 +71,13 @@ fn prices_of<'a>(
 
 fn without_price(settings: &Settings, zone: usize, finish: &StoneFinish) -> Vec<Diagnostic> {
     let table = FieldPath::root().key("zone").index(zone).key("stones");
-    let unpriced =
-        finish.sizes.iter().enumerate().filter(|(_, (size, _))| {
-            prices_of(settings, finish.material, &size.name).next().is_none()
-        });
+    let unpriced = finish
+        .sizes
+        .iter()
+        .enumerate()
+        .filter(|(_, size)| prices_of(settings, finish.material, &size.name).next().is_none());
     unpriced
-        .map(|(index, (size, _))| {
+        .map(|(index, size)| {
             let path = match finish.sizes.len() {
                 1 => table.key("size"),
                 _ => table.key("sizes").index(index).key("size"),

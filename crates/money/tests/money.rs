@@ -64,13 +64,14 @@ static TRIAL: LazyLock<Trial> = LazyLock::new(|| {
 fn stones(count: usize) -> Stones {
     let Finish::Stones(finish) = &TRIAL.piece.zones[4].finish else { panic!("stones") };
     let stone = |number: usize| Stone {
+        layer: 0,
         zone: 4,
         part: 0,
         patch: 1,
         row: 0,
         size: number % 2,
-        diameter_mm: finish.sizes[number % 2].0.diameter_mm,
-        colour: finish.colours[number / 2 % 2].0,
+        diameter_mm: finish.sizes[number % 2].diameter_mm,
+        colour: finish.colours()[number / 2 % 2],
         at: SurfacePoint { around: 0.0, along_mm: 50.0 },
         centre_mm: DVec3::ZERO,
         normal: DVec3::X,

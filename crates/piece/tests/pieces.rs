@@ -161,10 +161,10 @@ fn typed_values_arrive_in_our_units() {
         Some((150_f64.to_radians(), 210_f64.to_radians()))
     );
     let Finish::Stones(stones) = &piece.zones[4].finish else { panic!("the back has stones") };
-    let names: Vec<&str> = stones.sizes.iter().map(|(size, _)| size.name.as_str()).collect();
+    let names: Vec<&str> = stones.sizes.iter().map(|size| size.name.as_str()).collect();
     assert_eq!(names, ["SS10", "2.2 mm", "SS6"]);
-    assert_eq!(stones.sizes.iter().map(|(_, share)| share).sum::<f64>(), 1.0);
-    assert_eq!(stones.gap_mm, 0.1);
+    assert_eq!(stones.layers[0].sizes.iter().map(|(_, share)| share).sum::<f64>(), 1.0);
+    assert_eq!(stones.layers[0].gap_mm, 0.1);
 }
 
 #[test]

@@ -97,11 +97,12 @@ pub(crate) fn fine_letters(
 /// Warns of stones much farther apart than they are wide.
 pub(crate) fn wide_gap(zone: &Zone, index: usize) -> Option<Diagnostic> {
     let Finish::Stones(stones) = &zone.finish else { return None };
-    let widest_mm = stones.sizes.iter().map(|(size, _)| size.diameter_mm).fold(0.0, f64::max);
-    (stones.gap_mm > WIDE_GAP * widest_mm).then(|| {
+    let widest_mm = stones.sizes.iter().map(|size| size.diameter_mm).fold(0.0, f64::max);
+    (stones.least_gap_mm() > WIDE_GAP * widest_mm).then(|| {
         let message = format!(
             "the stones of zone `{}` are at most {widest_mm} mm wide and {} mm apart",
-            zone.name, stones.gap_mm
+            zone.name,
+            stones.least_gap_mm()
         );
         let path = FieldPath::root().key("zone").index(index).key("stones").key("gap");
         Diagnostic::warning(path, message).hint("A hand leaves about 0.1 mm; check the unit.")

@@ -206,7 +206,7 @@ fn stones(plan: &Plan) -> StoneSummary<'_> {
         *summary.by_zone.entry(&zone.name).or_default() += 1;
         *summary.by_colour.entry(&plan.piece.colours[stone.colour].name).or_default() += 1;
         if let Finish::Stones(finish) = &zone.finish {
-            *summary.by_size.entry(&finish.sizes[stone.size].0.name).or_default() += 1;
+            *summary.by_size.entry(&finish.sizes[stone.size].name).or_default() += 1;
         }
         patches.insert((stone.part, stone.patch));
     }

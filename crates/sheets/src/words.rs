@@ -129,8 +129,8 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
         }
         Finish::Vinyl { colour } => format!("film, {}", name(*colour)),
         Finish::Stones(stones) => {
-            let sizes: Vec<_> = stones.sizes.iter().map(|(size, _)| size.name.as_str()).collect();
-            let colours: Vec<_> = stones.colours.iter().map(|(colour, _)| name(*colour)).collect();
+            let sizes: Vec<_> = stones.sizes.iter().map(|size| size.name.as_str()).collect();
+            let colours: Vec<_> = stones.colours().into_iter().map(name).collect();
             format!(
                 "{} stones, {}; {}",
                 stones.material.name(),

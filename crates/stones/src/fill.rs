@@ -2,7 +2,7 @@
 
 use glam::DVec3;
 use libm::{cos, sin};
-use piece::Follow;
+use piece::{Blend, Layout, Way};
 use shape::{Area, Field, Surface, SurfacePoint};
 use std::f64::consts::{PI, TAU};
 
@@ -47,8 +47,12 @@ pub struct Order {
     pub sizes: Vec<(f64, f64)>,
     /// Least clear distance between two stones in space, mm.
     pub gap_mm: f64,
-    /// Which line rows run along; engines without rows don't look at it.
-    pub follow: Follow,
+    /// The layout, with what only its engine looks at.
+    pub layout: Layout,
+    /// What the shares mean.
+    pub blend: Blend,
+    /// Sizes change along this way instead of being mixed all over.
+    pub grade: Option<Way>,
     /// Seed of everything random: the same order on the same ground gives the same spots.
     pub seed: [u64; 2],
 }

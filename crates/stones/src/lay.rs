@@ -1,5 +1,6 @@
 //! From the piece to its stones: each zone filled, coloured and put in setting order.
 
+use crate::asked::Asked;
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::meter::Meter;
 use crate::order::{Lie, Place, patches};
@@ -8,7 +9,9 @@ use crate::rows::Rows;
 use crate::{Stone, Stones, ZoneStones, colour, room};
 use glam::DVec3;
 use piece::fnv::{EMPTY, fnv1a_64};
-use piece::{Diagnostic, FieldPath, Finish, Follow, Layout, Piece, Settings, StoneFinish};
+use piece::{
+    Blend, Diagnostic, FieldPath, Finish, Layout, Piece, Settings, StoneFinish, StoneLayer,
+};
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
 use shape::{Field, Shape, ZoneShape};
@@ -89,85 +92,213 @@ fn lay_part(
     let mut next_patch = 1;
     let mut out = OfPart::default();
     for (done, &(zone, finish)) in orders.iter().enumerate() {
-        let mut going = true;
-        let mut of_all = |share: f64| {
-            going = going && progress(done as f64 + share);
-            going
-        };
-        let zone_shape = &shape.zones[zone];
-        let path = FieldPath::root().key("zone").index(zone).key("stones");
-        let name = &piece.zones[zone].name;
-        if let Some(error) = room::too_many(zone_shape.area_mm2, finish, &path, name) {
-            out.errors.push((zone, error));
-            continue;
+        let mut of_zone = |share: f64| progress(done as f64 + share);
+        let filled = Zoned { piece, settings, zone, finish, shape: &shape.zones[zone] }.fill(
+            &mut obstacles,
+            &mut next_patch,
+            &mut out,
+            &mut of_zone,
+        );
+        match filled {
+            Ok(()) => {}
+            Err(Halt::Stopped) => return out,
+            Err(Halt::Mend(error)) => out.errors.push((zone, *error)),
         }
-        let field = Field::new(&zone_shape.surface, &zone_shape.area);
-        // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of where
-        // it is and of where it would be on this surface.
-        let around = obstacles_on(&obstacles, &out.stones, zone_shape);
-        let Some(ground) = Ground::new(&zone_shape.surface, &field, &zone_shape.area, &around)
-        else {
-            out.errors.push((zone, room::empty(&path, name)));
-            continue;
-        };
-        let order = order_of(piece, zone, finish);
-        let spots = engine(finish).fill(&ground, &order, &mut of_all);
-        if !going {
-            return out;
-        }
-        if spots.is_empty() {
-            out.errors.push((zone, room::none(&ground, finish, &path, name)));
-            continue;
-        }
-        out.notes.extend(room::narrow(&ground, finish, &path, name).map(|note| (zone, note)));
-        out.notes.extend(missed_blend(finish, &spots, &path).map(|note| (zone, note)));
-        let patch_stones = set_while_open(finish, &spots, settings);
-        let stones = stones_of(piece, zone, zone_shape, &spots, patch_stones, &mut next_patch);
-        obstacles.extend(stones.iter().map(|stone| Obstacle {
-            centre_mm: stone.centre_mm,
-            diameter_mm: stone.diameter_mm,
-            gap_mm: finish.gap_mm,
-        }));
-        out.zones.push(measured(zone, finish, zone_shape.area_mm2, &stones));
-        out.stones.extend(stones);
     }
     out
 }
 
-fn engine(finish: &StoneFinish) -> &'static dyn Engine {
-    match finish.layout {
-        Layout::Rows { .. } => &Rows,
-        Layout::Scatter => &Pack { rounds: None },
+/// Why a zone was not filled.
+enum Halt {
+    Stopped,
+    Mend(Box<Diagnostic>),
+}
+
+/// One zone with its stones to be.
+struct Zoned<'a> {
+    piece: &'a Piece,
+    settings: &'a Settings,
+    zone: usize,
+    finish: &'a StoneFinish,
+    shape: &'a ZoneShape,
+}
+
+impl Zoned<'_> {
+    /// Fills the zone, layer by layer.
+    fn fill(
+        &self,
+        obstacles: &mut Vec<Obstacle>,
+        next_patch: &mut u32,
+        out: &mut OfPart,
+        progress: &mut dyn FnMut(f64) -> bool,
+    ) -> Result<(), Halt> {
+        let mend = |error| Halt::Mend(Box::new(error));
+        let name = &self.piece.zones[self.zone].name;
+        let field = Field::new(&self.shape.surface, &self.shape.area);
+        let layers = self.finish.layers.len();
+        let from = out.stones.len();
+        for (index, layer) in self.finish.layers.iter().enumerate() {
+            let mut going = true;
+            let mut of_all = |share: f64| {
+                going = going && progress((index as f64 + share) / layers as f64);
+                going
+            };
+            let asked = Asked { finish: self.finish, layer };
+            let path = FieldPath::root().key("zone").index(self.zone).key("stones");
+            let path = if layers == 1 { path } else { path.index(index) };
+            if let Some(error) = room::too_many(self.shape.area_mm2, &asked, &path, name) {
+                return Err(mend(error));
+            }
+            // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of
+            // where it is and of where it would be on this surface.
+            let around = obstacles_on(obstacles, &out.stones, self.shape);
+            let Some(ground) = Ground::new(&self.shape.surface, &field, &self.shape.area, &around)
+            else {
+                return Err(mend(room::empty(&path, name)));
+            };
+            let order = self.order(index, layer);
+            let spots = engine(layer.layout).fill(&ground, &order, &mut of_all);
+            if !going {
+                return Err(Halt::Stopped);
+            }
+            // Small stones find no pocket where the layers before left none.
+            if spots.is_empty() && layer.layout != Layout::Pockets {
+                return Err(mend(room::none(&ground, &asked, &path, name)));
+            }
+            let notes = [
+                room::narrow(&ground, &asked, &path, name).filter(|_| index == 0),
+                missed_blend(&asked, &spots, &path),
+            ];
+            out.notes.extend(notes.into_iter().flatten().map(|note| (self.zone, note)));
+            let stones = self.stones(index, &asked, &spots, next_patch);
+            obstacles.extend(stones.iter().map(|stone| Obstacle {
+                centre_mm: stone.centre_mm,
+                diameter_mm: stone.diameter_mm,
+                gap_mm: layer.gap_mm,
+            }));
+            out.stones.extend(stones);
+        }
+        out.zones.push(self.measured(&out.stones[from..]));
+        Ok(())
+    }
+
+    fn order(&self, index: usize, layer: &StoneLayer) -> Order {
+        let sizes = layer.sizes.iter();
+        Order {
+            sizes: sizes
+                .map(|(size, share)| (self.finish.sizes[*size].diameter_mm, *share))
+                .collect(),
+            gap_mm: layer.gap_mm,
+            layout: layer.layout,
+            blend: layer.blend,
+            grade: layer.grade.clone(),
+            seed: [self.piece.seed, self.dice(index)],
+        }
+    }
+
+    /// A zone draws by its name, so that it keeps its stones when others come and go.
+    fn dice(&self, layer: usize) -> u64 {
+        let of_zone = fnv1a_64(EMPTY, self.piece.zones[self.zone].name.as_bytes());
+        if layer == 0 { of_zone } else { fnv1a_64(of_zone, &(layer as u64).to_le_bytes()) }
+    }
+
+    /// The stones of a layer in setting order.
+    fn stones(
+        &self,
+        layer: usize,
+        asked: &Asked<'_>,
+        spots: &[Spot],
+        next_patch: &mut u32,
+    ) -> Vec<Stone> {
+        let surface = &self.shape.surface;
+        // From the rim down, so that colours grow from one front.
+        let mut spots = spots.to_vec();
+        spots.sort_by(|a, b| {
+            (a.row.cmp(&b.row))
+                .then(a.at.along_mm.total_cmp(&b.at.along_mm))
+                .then(a.at.around.total_cmp(&b.at.around))
+        });
+        let centres: Vec<DVec3> =
+            spots.iter().map(|spot| surface.world_from_surface(spot.at)).collect();
+        let sizes = asked.sizes();
+        let diameter = |spot: &Spot| sizes[spot.size].0.diameter_mm;
+        let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
+        let chance = Pcg64::new(u128::from(self.piece.seed), u128::from(self.dice(layer)));
+        let shares: Vec<f64> = asked.layer.colours.iter().map(|(_, share)| *share).collect();
+        let colours = colour::mingle(&centres, mean_mm + asked.layer.gap_mm, &shares, chance);
+        let places: Vec<Place> = spots
+            .iter()
+            .map(|spot| Place { around: spot.at.around, along_mm: spot.at.along_mm, row: spot.row })
+            .collect();
+        let lie = Lie {
+            round: surface.period().is_some(),
+            stone_area_mm2: self.shape.area_mm2 / spots.len() as f64,
+            widest_mm: spots.iter().map(&diameter).fold(0.0, f64::max),
+            patch_stones: set_while_open(asked, &spots, self.settings),
+        };
+        let mut stones = Vec::with_capacity(spots.len());
+        for patch in patches(&places, &lie) {
+            for index in patch {
+                let spot = &spots[index];
+                stones.push(Stone {
+                    zone: self.zone,
+                    part: self.shape.part,
+                    layer,
+                    patch: *next_patch,
+                    row: spot.row,
+                    size: asked.layer.sizes[spot.size].0,
+                    diameter_mm: diameter(spot),
+                    colour: asked.layer.colours[colours[index]].0,
+                    at: spot.at,
+                    centre_mm: centres[index],
+                    normal: surface.normal(spot.at),
+                    around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
+                });
+            }
+            *next_patch += 1;
+        }
+        stones
+    }
+
+    fn measured(&self, stones: &[Stone]) -> ZoneStones {
+        let area_mm2 = self.shape.area_mm2;
+        let gap_mm = |stone: &Stone| self.finish.layers[stone.layer].gap_mm;
+        let covered = |grown: &dyn Fn(&Stone) -> f64| {
+            let circle = |diameter_mm: f64| PI / 4.0 * diameter_mm * diameter_mm;
+            stones.iter().map(|stone| circle(stone.diameter_mm + grown(stone))).sum::<f64>()
+                / area_mm2
+        };
+        let words: Vec<&str> = self.finish.layers.iter().map(|layer| layer.layout.word()).collect();
+        ZoneStones {
+            zone: self.zone,
+            layout: words.join("+"),
+            area_mm2,
+            count: stones.len(),
+            coverage: covered(&|_| 0.0),
+            effective_coverage: covered(&gap_mm),
+        }
     }
 }
 
-fn order_of(piece: &Piece, zone: usize, finish: &StoneFinish) -> Order {
-    Order {
-        sizes: finish.sizes.iter().map(|(size, share)| (size.diameter_mm, *share)).collect(),
-        gap_mm: finish.gap_mm,
-        follow: match finish.layout {
-            Layout::Rows { follow } => follow,
-            Layout::Scatter => Follow::Level,
-        },
-        seed: [piece.seed, name_sum(&piece.zones[zone].name)],
+fn engine(layout: Layout) -> &'static dyn Engine {
+    match layout {
+        Layout::Rows { .. } => &Rows,
+        _ => &Pack { rounds: None },
     }
 }
 
 /// Stones that the studio's hands set while its glue stays open.
-fn set_while_open(finish: &StoneFinish, spots: &[Spot], settings: &Settings) -> usize {
+fn set_while_open(asked: &Asked<'_>, spots: &[Spot], settings: &Settings) -> usize {
     let per_h = |name: &str| {
-        let priced =
-            settings.stones.iter().find(|one| one.material == finish.material && one.size == name);
+        let priced = settings
+            .stones
+            .iter()
+            .find(|one| one.material == asked.finish.material && one.size == name);
         priced.map_or(PRACTISED_PER_H, |one| one.set_per_h)
     };
-    let each: Vec<f64> = finish.sizes.iter().map(|(size, _)| 60.0 / per_h(&size.name)).collect();
+    let each: Vec<f64> = asked.sizes().iter().map(|(size, _)| 60.0 / per_h(&size.name)).collect();
     let mean_min = spots.iter().map(|spot| each[spot.size]).sum::<f64>() / spots.len() as f64;
     ((settings.glue.open_min / mean_min) as usize).max(1)
-}
-
-/// A zone draws by its name, so that it keeps its stones when others come and go.
-fn name_sum(name: &str) -> u64 {
-    fnv1a_64(EMPTY, name.as_bytes())
 }
 
 fn obstacles_on(set: &[Obstacle], stones: &[Stone], zone_shape: &ZoneShape) -> Vec<Obstacle> {
@@ -180,85 +311,13 @@ fn obstacles_on(set: &[Obstacle], stones: &[Stone], zone_shape: &ZoneShape) -> V
         .collect()
 }
 
-fn stones_of(
-    piece: &Piece,
-    zone: usize,
-    zone_shape: &ZoneShape,
-    spots: &[Spot],
-    patch_stones: usize,
-    next_patch: &mut u32,
-) -> Vec<Stone> {
-    let Finish::Stones(finish) = &piece.zones[zone].finish else { return Vec::new() };
-    let surface = &zone_shape.surface;
-    // From the rim down, so that colours grow from one front.
-    let mut spots = spots.to_vec();
-    spots.sort_by(|a, b| {
-        (a.row.cmp(&b.row))
-            .then(a.at.along_mm.total_cmp(&b.at.along_mm))
-            .then(a.at.around.total_cmp(&b.at.around))
-    });
-    let centres: Vec<DVec3> =
-        spots.iter().map(|spot| surface.world_from_surface(spot.at)).collect();
-    let diameter = |spot: &Spot| finish.sizes[spot.size].0.diameter_mm;
-    let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
-    let shares: Vec<f64> = finish.colours.iter().map(|(_, share)| *share).collect();
-    let chance = Pcg64::new(u128::from(piece.seed), u128::from(name_sum(&piece.zones[zone].name)));
-    let colours = colour::mingle(&centres, mean_mm + finish.gap_mm, &shares, chance);
-    let places: Vec<Place> = spots
-        .iter()
-        .map(|spot| Place { around: spot.at.around, along_mm: spot.at.along_mm, row: spot.row })
-        .collect();
-    let lie = Lie {
-        round: surface.period().is_some(),
-        stone_area_mm2: zone_shape.area_mm2 / spots.len() as f64,
-        widest_mm: spots.iter().map(&diameter).fold(0.0, f64::max),
-        patch_stones,
-    };
-    let mut stones = Vec::with_capacity(spots.len());
-    for patch in patches(&places, &lie) {
-        for index in patch {
-            let spot = &spots[index];
-            stones.push(Stone {
-                zone,
-                part: zone_shape.part,
-                patch: *next_patch,
-                row: spot.row,
-                size: spot.size,
-                diameter_mm: diameter(spot),
-                colour: finish.colours[colours[index]].0,
-                at: spot.at,
-                centre_mm: centres[index],
-                normal: surface.normal(spot.at),
-                around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
-            });
-        }
-        *next_patch += 1;
-    }
-    stones
-}
-
-fn measured(zone: usize, finish: &StoneFinish, area_mm2: f64, stones: &[Stone]) -> ZoneStones {
-    let covered = |grown_mm: f64| {
-        let circle = |diameter_mm: f64| PI / 4.0 * diameter_mm * diameter_mm;
-        stones.iter().map(|stone| circle(stone.diameter_mm + grown_mm)).sum::<f64>() / area_mm2
-    };
-    ZoneStones {
-        zone,
-        layout: match finish.layout {
-            Layout::Rows { .. } => "rows",
-            Layout::Scatter => "scatter",
-        },
-        area_mm2,
-        count: stones.len(),
-        coverage: covered(0.0),
-        effective_coverage: covered(finish.gap_mm),
-    }
-}
-
 /// Warnings about sizes whose realised share is off.
-fn missed_blend(finish: &StoneFinish, spots: &[Spot], path: &FieldPath) -> Option<Diagnostic> {
+fn missed_blend(asked: &Asked<'_>, spots: &[Spot], path: &FieldPath) -> Option<Diagnostic> {
+    if asked.layer.blend != Blend::Count || asked.layer.grade.is_some() {
+        return None;
+    }
     let mut missed = Vec::new();
-    for (index, (size, share)) in finish.sizes.iter().enumerate() {
+    for (index, (size, share)) in asked.sizes().into_iter().enumerate() {
         let count = spots.iter().filter(|spot| spot.size == index).count();
         let is = count as f64 / spots.len() as f64;
         // One stone more or less is no fault of the blend.

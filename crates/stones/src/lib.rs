@@ -8,6 +8,7 @@ use glam::DVec3;
 use piece::Diagnostic;
 use shape::SurfacePoint;
 
+mod asked;
 mod bed;
 mod colour;
 mod edge_rows;
@@ -35,6 +36,8 @@ pub struct Stone {
     pub zone: usize,
     /// Index of its part.
     pub part: usize,
+    /// Index into the zone's [`piece::StoneFinish::layers`].
+    pub layer: usize,
     /// Patch it is set with, from 1, within its part.
     pub patch: u32,
     /// Row within its zone, from 1; 0 where the layout has no rows.
@@ -60,8 +63,8 @@ pub struct Stone {
 pub struct ZoneStones {
     /// Index of the zone.
     pub zone: usize,
-    /// Name of the layout, as in `zones.csv`.
-    pub layout: &'static str,
+    /// Words of its layouts, as in `zones.csv`: `outline+scatter`.
+    pub layout: String,
     /// Area of the zone on the surface the stones are set on, mm².
     pub area_mm2: f64,
     /// How many stones.

@@ -1,7 +1,8 @@
 //! What to say when stones find too little room.
 
+use crate::asked::Asked;
 use crate::fill::Ground;
-use piece::{Diagnostic, FieldPath, Layout, StoneFinish, StoneSize};
+use piece::{Diagnostic, FieldPath, Layout, StoneSize};
 use shape::SurfacePoint;
 
 /// Share of a zone that no stone can cover before it is worth a word.
@@ -24,15 +25,15 @@ pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
 /// measurement; laying them would take minutes.
 pub fn too_many(
     area_mm2: f64,
-    finish: &StoneFinish,
+    asked: &Asked<'_>,
     path: &FieldPath,
     zone: &str,
 ) -> Option<Diagnostic> {
-    let cell_mm2 = |(size, share): &(StoneSize, f64)| {
-        let pitch_mm = size.diameter_mm + finish.gap_mm;
+    let cell_mm2 = |(size, share): (&StoneSize, f64)| {
+        let pitch_mm = size.diameter_mm + asked.layer.gap_mm;
         share * HONEYCOMB * pitch_mm * pitch_mm
     };
-    let cell_mm2 = finish.sizes.iter().map(cell_mm2).sum::<f64>();
+    let cell_mm2 = asked.sizes().into_iter().map(cell_mm2).sum::<f64>();
     let about = area_mm2 / cell_mm2;
     (about > MOST_STONES).then(|| {
         Diagnostic::error(
@@ -49,10 +50,11 @@ pub fn too_many(
 }
 
 /// A zone in which no stone was laid.
-pub fn none(ground: &Ground<'_>, finish: &StoneFinish, path: &FieldPath, zone: &str) -> Diagnostic {
-    let (key, smallest) = match finish.layout {
-        Layout::Rows { .. } => ("size", finish.sizes.first()),
-        Layout::Scatter => ("sizes", finish.sizes.last()),
+pub fn none(ground: &Ground<'_>, asked: &Asked<'_>, path: &FieldPath, zone: &str) -> Diagnostic {
+    let sizes = asked.sizes();
+    let (key, smallest) = match asked.layer.layout {
+        Layout::Rows { .. } => ("size", sizes.first()),
+        _ => ("sizes", sizes.last()),
     };
     let widest_mm = widest_mm(ground);
     let (name, diameter_mm) =
@@ -71,9 +73,9 @@ pub fn none(ground: &Ground<'_>, finish: &StoneFinish, path: &FieldPath, zone: &
         )
         .hint("Choose a smaller size, or make the zone wider.")
     } else if ground.obstacles.is_empty() {
-        let way = match finish.layout {
+        let way = match asked.layer.layout {
             Layout::Rows { .. } => "in rows ",
-            Layout::Scatter => "",
+            _ => "",
         };
         Diagnostic::error(
             path,
@@ -117,11 +119,11 @@ fn widest_mm(ground: &Ground<'_>) -> f64 {
 /// A warning if a stone of the smallest size cannot reach much of the zone.
 pub fn narrow(
     ground: &Ground<'_>,
-    finish: &StoneFinish,
+    asked: &Asked<'_>,
     path: &FieldPath,
     zone: &str,
 ) -> Option<Diagnostic> {
-    let (size, _) = finish.sizes.last()?;
+    let (size, _) = asked.sizes().pop()?;
     let radius_mm = size.diameter_mm / 2.0;
     let inside: Vec<(SurfacePoint, f64)> =
         samples(ground).into_iter().filter(|(_, clearance)| *clearance > 0.0).collect();

@@ -6,7 +6,7 @@ use crate::fill::{Engine, Ground, Order, Spot};
 use crate::rings::{Rings, stones_of};
 use crate::settle::even_out;
 use crate::tidy::fill_holes;
-use piece::Follow;
+use piece::{Follow, Layout};
 use shape::SurfacePoint;
 
 /// Rows of one size.
@@ -26,8 +26,12 @@ impl Engine for Rows {
         let pitch_mm = diameter_mm + order.gap_mm;
         let most = ground.area_mm2 / (0.866 * pitch_mm * pitch_mm);
         let mut going = |bed: &Bed<'_>| progress((bed.laid.len() as f64 / most).min(0.99));
-        match order.follow {
-            Follow::Level => {
+        let follow = match order.layout {
+            Layout::Rows { follow, .. } => follow,
+            _ => Follow::Level,
+        };
+        match follow {
+            Follow::Level | Follow::Spiral => {
                 level(&mut bed, diameter_mm, &mut going);
                 fill_holes(&mut bed, diameter_mm, 0, &mut going);
             }

@@ -13,7 +13,7 @@ const TOLERANCE_MM: f64 = 1e-6;
 
 fn gap_mm(laid: &Laid, zone: usize) -> f64 {
     match &laid.piece.zones[zone].finish {
-        piece::Finish::Stones(finish) => finish.gap_mm,
+        piece::Finish::Stones(finish) => finish.least_gap_mm(),
         _ => 0.0,
     }
 }
@@ -21,7 +21,7 @@ fn gap_mm(laid: &Laid, zone: usize) -> f64 {
 /// Time to set a stone at the studio's pace, min.
 fn setting_min(laid: &Laid, settings: &Settings, stone: &stones::Stone) -> f64 {
     let piece::Finish::Stones(finish) = &laid.piece.zones[stone.zone].finish else { return 0.0 };
-    let size = &finish.sizes[stone.size].0.name;
+    let size = &finish.sizes[stone.size].name;
     let known =
         settings.stones.iter().find(|one| one.material == finish.material && one.size == *size);
     // A size of the maker's own has no price yet; 300 an hour is common practice, no source.

@@ -290,7 +290,7 @@ impl Road<'_> {
         let mut glue_ml = 0.0;
         let mut number = 0_usize;
         for stone in self.how.stones.stones.iter().filter(|stone| stone.zone == zone) {
-            let size = &finish.sizes[stone.size].0.name;
+            let size = &finish.sizes[stone.size].name;
             let price = settings
                 .stones
                 .iter()

@@ -100,7 +100,7 @@ pub enum FollowFile {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
 pub enum MaterialFile {
-    /// Lead-free glass.
+    /// Glass; whether it is free of lead only a test of the lot can tell.
     #[default]
     Glass,
     /// Leaded crystal.

@@ -4,7 +4,7 @@ use super::Bench;
 use crate::file::Named;
 use crate::file::piece::ColourFile;
 use crate::units::shorten;
-use crate::{Colour, Diagnostic, FieldPath, Finish, Piece};
+use crate::{Colour, Colouring, Diagnostic, FieldPath, Finish, Piece};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The colours of a file, and which of them something uses.
@@ -112,7 +112,12 @@ impl Palette {
                 | Finish::Vinyl { colour } => to(colour),
                 Finish::Resin { .. } => {}
                 Finish::Stones(stones) => {
-                    stones.colours.iter_mut().for_each(|(colour, _)| to(colour))
+                    for layer in &mut stones.layers {
+                        layer.colours.iter_mut().for_each(|(colour, _)| to(colour));
+                        if let Colouring::Gradient { stops, .. } = &mut layer.colouring {
+                            stops.iter_mut().for_each(|(_, colour)| to(colour));
+                        }
+                    }
                 }
             }
         }

@@ -5,7 +5,10 @@ use super::colours::Palette;
 use crate::file::finish::{
     ColourShare, FollowFile, LayoutFile, MaterialFile, SizeShare, StonesFile,
 };
-use crate::{FieldPath, Follow, Layout, StoneFinish, StoneMaterial, StoneSize};
+use crate::{
+    Blend, Colouring, FieldPath, Follow, Layout, Stagger, StoneFinish, StoneLayer, StoneMaterial,
+    StoneRules, StoneSize, Taper,
+};
 use std::collections::BTreeSet;
 
 /// Clear distance between two stones unless said otherwise, mm: a hand gap (common practice, no source).
@@ -25,6 +28,8 @@ pub(super) fn stones(
                 Some(FollowFile::Edge) => Follow::Edge,
                 Some(FollowFile::Level) | None => Follow::Level,
             },
+            stagger: Stagger::Offset,
+            taper: Taper::Spread,
         },
         LayoutFile::Scatter => {
             if file.follow.is_some() {
@@ -52,7 +57,22 @@ pub(super) fn stones(
     };
     let gap_mm = file.gap.map_or(HAND_GAP_MM, |gap| gap.0);
     bench.margin_mm(&path.key("gap"), "the gap", gap_mm, 50.0);
-    StoneFinish { layout, sizes, colours, material: material(file.material), gap_mm }
+    let (sizes, shares): (Vec<StoneSize>, Vec<f64>) = sizes.into_iter().unzip();
+    let layer = StoneLayer {
+        layout,
+        sizes: shares.into_iter().enumerate().collect(),
+        blend: Blend::Count,
+        grade: None,
+        colours,
+        colouring: Colouring::Mingled,
+        gap_mm,
+    };
+    StoneFinish {
+        layers: vec![layer],
+        sizes,
+        material: material(file.material),
+        rules: StoneRules::default(),
+    }
 }
 
 pub(super) fn material(file: MaterialFile) -> StoneMaterial {

@@ -74,11 +74,18 @@ pub fn film() -> Finish {
 
 pub fn stones() -> Finish {
     Finish::Stones(StoneFinish {
-        layout: Layout::Scatter,
-        sizes: vec![(StoneSize { name: "SS10".into(), diameter_mm: 2.8 }, 1.0)],
-        colours: vec![(0, 1.0)],
+        layers: vec![StoneLayer {
+            layout: Layout::Scatter,
+            sizes: vec![(0, 1.0)],
+            blend: Blend::Count,
+            grade: None,
+            colours: vec![(0, 1.0)],
+            colouring: Colouring::Mingled,
+            gap_mm: 0.1,
+        }],
+        sizes: vec![StoneSize { name: "SS10".into(), diameter_mm: 2.8 }],
         material: StoneMaterial::Glass,
-        gap_mm: 0.1,
+        rules: StoneRules::default(),
     })
 }
 

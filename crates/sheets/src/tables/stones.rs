@@ -35,7 +35,7 @@ pub(crate) fn stones_csv(plan: &Plan) -> Vec<u8> {
     for stone in &plan.stones.stones {
         let zone = &plan.piece.zones[stone.zone];
         let size = match &zone.finish {
-            Finish::Stones(finish) => finish.sizes[stone.size].0.name.as_str(),
+            Finish::Stones(finish) => finish.sizes[stone.size].name.as_str(),
             _ => "",
         };
         table.row(&[
@@ -67,7 +67,7 @@ pub(crate) fn zones_csv(plan: &Plan) -> Vec<u8> {
         table.row(&[
             &plan.piece.parts[zone.part].name,
             &zone.name,
-            filled.layout,
+            &filled.layout,
             &fixed(filled.area_mm2, 1),
             &filled.count.to_string(),
             &fixed(filled.coverage, 4),

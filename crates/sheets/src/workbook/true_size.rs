@@ -63,7 +63,7 @@ fn placement_page(
         .iter()
         .map(|(&colour, &count)| {
             let marks = sizes.keys().map(|&size| {
-                let diameter_mm = finish.sizes[size].0.diameter_mm;
+                let diameter_mm = finish.sizes[size].diameter_mm;
                 let layer = unrolled::colour_mark(
                     colour,
                     &plan.piece.colours[colour],
@@ -87,7 +87,7 @@ fn placement_page(
     let sizes: Vec<_> = sizes
         .iter()
         .map(|(&size, &count)| {
-            let of = &finish.sizes[size].0;
+            let of = &finish.sizes[size];
             json!({
                 "name": of.name,
                 "diameter": format!("{}\u{a0}mm", words::trimmed(of.diameter_mm, 2)),
@@ -115,11 +115,11 @@ fn placement_page(
         "part": plan.piece.parts[plan.piece.zones[zone].part].name,
         "band": placement.band,
         "plate": plan.shape.zones[zone].surface.period().is_none(),
-        "layout": filled.map_or("", |filled| filled.layout),
+        "layout": filled.map_or("", |filled| &filled.layout),
         "material": finish.material.name(),
         "count": words::grouped(stones.len()),
         "stone_rows": rows,
-        "gap": words::trimmed(finish.gap_mm, 2),
+        "gap": words::trimmed(finish.least_gap_mm(), 2),
         "coverage": filled.map(|filled| words::percent(filled.coverage)),
         "below_mm": words::trimmed(plan.shape.zones[zone].below_mm, 2),
         "error_mm": error(placement.error_mm),

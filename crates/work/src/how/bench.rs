@@ -6,7 +6,7 @@ use crate::StepKind;
 use crate::words::{count, fine, length, list, span, tenths};
 use coats::{Film, FilmPiece};
 use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Wave, Zone};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 impl How<'_> {
     /// Washing and scuffing one part.
@@ -218,7 +218,7 @@ impl How<'_> {
         let items: Vec<String> = counts
             .iter()
             .map(|((size, colour), number)| {
-                format!("{number} {} {}", finish.sizes[*size].0.name, self.colour(*colour))
+                format!("{number} {} {}", finish.sizes[*size].name, self.colour(*colour))
             })
             .collect();
         let mut how = vec![
@@ -226,7 +226,7 @@ impl How<'_> {
             format!(
                 "Set them {}, keeping {} between stones.",
                 self.region(told),
-                fine(settings, finish.gap_mm)
+                fine(settings, finish.least_gap_mm())
             ),
         ];
         if let (Some(first), Some(last)) = (patches.iter().min(), patches.iter().max()) {
@@ -240,14 +240,9 @@ impl How<'_> {
                 }
             ));
         }
-        how.push(
-            match finish.layout {
-                Layout::Rows { follow: Follow::Level } => "Rule a level line to start from and check the rows against it every 5 to 10 rows.",
-                Layout::Rows { follow: Follow::Edge } => "Draw the edge to start from and check the rows against it every 5 to 10 rows.",
-                Layout::Scatter => "Set the large stones of a patch first and the small ones into the pockets between them.",
-            }
-            .to_owned(),
-        );
+        let ways: BTreeSet<&str> =
+            finish.layers.iter().map(|layer| way_of_setting(layer.layout)).collect();
+        how.extend(ways.into_iter().map(str::to_owned));
         how.extend(self.template(told));
         how.push("Wipe the ground with alcohol and try a few stones first: they must not peel off when the glue is hard.".to_owned());
         how.push(format!(
@@ -261,5 +256,31 @@ impl How<'_> {
         ));
         how.push(format!("The glue has its full strength after {}.", span(settings.glue.full_min)));
         how
+    }
+}
+
+/// What a hand does to keep a layout in order.
+fn way_of_setting(layout: Layout) -> &'static str {
+    match layout {
+        Layout::Rows { follow: Follow::Level, .. } => {
+            "Rule a level line to start from and check the rows against it every 5 to 10 rows."
+        }
+        Layout::Rows { follow: Follow::Edge, .. } => {
+            "Draw the edge to start from and check the rows against it every 5 to 10 rows."
+        }
+        Layout::Rows { follow: Follow::Spiral, .. } => {
+            "Rule the rising line for the first turn; every turn after rests on the one before."
+        }
+        Layout::Scatter => {
+            "Set the large stones of a patch first and the small ones into the pockets between them."
+        }
+        Layout::Outline { .. } => {
+            "Set a stone in each sharp corner first, then the edges from corner to corner."
+        }
+        Layout::Rings => "Set the ring at the edge first and work inward, ring by ring.",
+        Layout::Sparse { .. } => {
+            "Prick the places of the single stones through the placement page first."
+        }
+        Layout::Pockets => "Set the small stones into the pockets last, with a fine tip.",
     }
 }

@@ -181,6 +181,6 @@ fn colours_of(zone: &piece::Zone) -> Vec<usize> {
             vec![*colour]
         }
         Finish::Resin { .. } => Vec::new(),
-        Finish::Stones(stones) => stones.colours.iter().map(|(colour, _)| *colour).collect(),
+        Finish::Stones(stones) => stones.colours(),
     }
 }

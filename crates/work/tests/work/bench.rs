@@ -66,12 +66,13 @@ impl Trial {
                 let size = number % finish.sizes.len();
                 stones.push(Stone {
                     zone,
+                    layer: 0,
                     part: told.part,
                     patch: (number / 50 + 1) as u32,
                     row: 0,
                     size,
-                    diameter_mm: finish.sizes[size].0.diameter_mm,
-                    colour: finish.colours[number % finish.colours.len()].0,
+                    diameter_mm: finish.sizes[size].diameter_mm,
+                    colour: finish.colours()[number % finish.colours().len()],
                     at: SurfacePoint { around: 0.0, along_mm: 50.0 },
                     centre_mm: DVec3::ZERO,
                     normal: DVec3::X,
