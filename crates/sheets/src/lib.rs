@@ -7,6 +7,7 @@
 mod calendar;
 mod cut;
 mod drawing;
+mod filled;
 mod folder;
 mod glb;
 mod letters_missing;

@@ -1,6 +1,7 @@
 //! `summary.json`: counts, totals, hours, price and warnings, for scripts.
 
 use crate::Plan;
+use crate::filled::QualitySummary;
 use crate::numbers::rounded;
 use crate::tables;
 use crate::words;
@@ -58,8 +59,13 @@ struct ZoneSummary<'a> {
     part: &'a str,
     finish: &'static str,
     area_mm2: f64,
-    /// Null if it has another finish.
+    /// Null if it has another finish, as are all that follow.
     stones: Option<usize>,
+    /// Sum of the stones' circles over the area.
+    coverage: Option<f64>,
+    /// The same with each diameter grown by the gap.
+    effective_coverage: Option<f64>,
+    quality: Option<QualitySummary>,
 }
 
 #[derive(Debug, Serialize)]
@@ -180,12 +186,18 @@ fn zones(plan: &Plan) -> Vec<ZoneSummary<'_>> {
         .iter()
         .zip(&plan.shape.zones)
         .enumerate()
-        .map(|(index, (zone, shape))| ZoneSummary {
-            name: &zone.name,
-            part: &plan.piece.parts[zone.part].name,
-            finish: words::finish(&zone.finish),
-            area_mm2: rounded(shape.area_mm2, 1),
-            stones: plan.stones.zones.iter().find(|of| of.zone == index).map(|of| of.count),
+        .map(|(index, (zone, shape))| {
+            let filled = plan.stones.zones.iter().find(|filled| filled.zone == index);
+            ZoneSummary {
+                name: &zone.name,
+                part: &plan.piece.parts[zone.part].name,
+                finish: words::finish(&zone.finish),
+                area_mm2: rounded(shape.area_mm2, 1),
+                stones: filled.map(|filled| filled.count),
+                coverage: filled.map(|filled| rounded(filled.coverage, 4)),
+                effective_coverage: filled.map(|filled| rounded(filled.effective_coverage, 4)),
+                quality: filled.map(QualitySummary::of),
+            }
         })
         .collect()
 }

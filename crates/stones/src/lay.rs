@@ -5,6 +5,7 @@ use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::meter::Meter;
 use crate::order::{Lie, Place, patches};
 use crate::pack::Pack;
+use crate::quality::quality;
 use crate::rows::Rows;
 use crate::{Stone, Stones, ZoneStones, colour, room};
 use glam::DVec3;
@@ -136,7 +137,7 @@ impl Zoned<'_> {
         let name = &self.piece.zones[self.zone].name;
         let field = Field::new(&self.shape.surface, &self.shape.area);
         let layers = self.finish.layers.len();
-        let from = out.stones.len();
+        let (from, obstacles_from) = (out.stones.len(), obstacles.len());
         for (index, layer) in self.finish.layers.iter().enumerate() {
             let mut going = true;
             let mut of_all = |share: f64| {
@@ -178,7 +179,10 @@ impl Zoned<'_> {
             }));
             out.stones.extend(stones);
         }
-        out.zones.push(self.measured(&out.stones[from..]));
+        let (others, own) = out.stones.split_at(from);
+        let near = self.near(&obstacles[..obstacles_from], others);
+        let ground = Ground::new(&self.shape.surface, &field, &self.shape.area, &near);
+        out.zones.extend(ground.map(|ground| self.measured(&ground, own)));
         Ok(())
     }
 
@@ -260,7 +264,20 @@ impl Zoned<'_> {
         stones
     }
 
-    fn measured(&self, stones: &[Stone]) -> ZoneStones {
+    /// Stones of other zones that lie so near that they bear on the holes of this one.
+    fn near(&self, obstacles: &[Obstacle], stones: &[Stone]) -> Vec<Obstacle> {
+        let Some((top, bottom)) = self.shape.area.along_range_mm() else { return Vec::new() };
+        let is_near = |stone: &Stone| {
+            let along_mm = stone.at.along_mm;
+            along_mm > top - 2.0 * stone.diameter_mm && along_mm < bottom + 2.0 * stone.diameter_mm
+        };
+        let pairs = obstacles.iter().zip(stones).filter(|(_, stone)| is_near(stone));
+        let (obstacles, stones): (Vec<Obstacle>, Vec<Stone>) =
+            pairs.map(|(obstacle, stone)| (*obstacle, stone.clone())).unzip();
+        obstacles_on(&obstacles, &stones, self.shape)
+    }
+
+    fn measured(&self, ground: &Ground<'_>, stones: &[Stone]) -> ZoneStones {
         let area_mm2 = self.shape.area_mm2;
         let gap_mm = |stone: &Stone| self.finish.layers[stone.layer].gap_mm;
         let covered = |grown: &dyn Fn(&Stone) -> f64| {
@@ -276,6 +293,7 @@ impl Zoned<'_> {
             count: stones.len(),
             coverage: covered(&|_| 0.0),
             effective_coverage: covered(&gap_mm),
+            quality: quality(ground, self.finish, stones),
         }
     }
 }

@@ -18,6 +18,7 @@ mod lay;
 mod meter;
 pub mod order;
 pub mod pack;
+mod quality;
 mod rings;
 mod room;
 pub mod rows;
@@ -28,6 +29,7 @@ mod space;
 mod tidy;
 
 pub use lay::lay_stones;
+pub use quality::{EdgeRun, Gaps, Quality, WIDE_HOLE_MM};
 
 /// One stone: a flat disc tangent to the surface.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,6 +75,8 @@ pub struct ZoneStones {
     pub coverage: f64,
     /// The same with each diameter grown by the gap.
     pub effective_coverage: f64,
+    /// How even it is and what it leaves open.
+    pub quality: Quality,
 }
 
 /// All stones of a piece (one of it), in setting order.

@@ -4,7 +4,7 @@ use super::{Files, MARGIN_MM, notes_about, paper_mm, room_mm};
 use crate::Plan;
 use crate::drawing::{Drawing, Layer, Letters};
 use crate::unrolled::{self, BandWrap, Placement, Tile, Trim, split};
-use crate::words;
+use crate::{filled, words};
 use glam::DVec2;
 use piece::{Finish, StoneFinish};
 use serde_json::{Value, json};
@@ -120,7 +120,7 @@ fn placement_page(
         "count": words::grouped(stones.len()),
         "stone_rows": rows,
         "gap": words::trimmed(finish.least_gap_mm(), 2),
-        "coverage": filled.map(|filled| words::percent(filled.coverage)),
+        "quality": filled.map(|zone| filled::in_words(zone, finish)),
         "below_mm": words::trimmed(plan.shape.zones[zone].below_mm, 2),
         "error_mm": error(placement.error_mm),
         "legend": legend,

@@ -17,11 +17,14 @@ mod squeeze;
 mod voids;
 mod walls;
 
-use crate::fill::{Engine, Ground, Order, Spot};
+use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::rows::Rows;
 use board::{Board, Disc, Laid};
+use chart::Place;
 use draft::Draft;
 use finish::finish;
+use piece::{Blend, Layout};
+use shape::SurfacePoint;
 use squeeze::Squeeze;
 
 /// Share of the progress that the draft is taken to be.
@@ -92,6 +95,47 @@ pub fn voids_wider_than(
     let board = Board::new(ground, order);
     let laid = Laid::with(&board, &spots.iter().map(|spot| disc(&board, spot)).collect::<Vec<_>>());
     voids::voids(&board, &laid, width_mm / 2.0, board.half_gap_mm).len()
+}
+
+/// How many holes stones leave, twice over: circles of at least the first radius that touch no reach and
+/// no edge where every stone reaches as far as its first reach, and the same of the second; no two of
+/// which overlap by more than a third. Stones are their places with both reaches round them, mm;
+/// obstacles count too, with their girdle, and with the larger of their gap and `gap_mm` round it.
+pub(crate) fn holes(
+    ground: &Ground<'_>,
+    stones: &[(SurfacePoint, [f64; 2])],
+    gap_mm: f64,
+    least_mm: [f64; 2],
+) -> [usize; 2] {
+    let reaches =
+        |set: &Obstacle| [0.0, set.gap_mm.max(gap_mm)].map(|gap_mm| set.diameter_mm / 2.0 + gap_mm);
+    let widest_mm = stones.iter().map(|stone| stone.1).chain(ground.obstacles.iter().map(reaches));
+    // Edges are known as far off as somewhat more than the widest reach.
+    let widest_mm = widest_mm.flatten().chain(least_mm).fold(0.0, f64::max);
+    let order = Order {
+        sizes: vec![(2.0 * widest_mm, 1.0)],
+        gap_mm: 0.0,
+        layout: Layout::Pockets,
+        blend: Blend::Free,
+        grade: None,
+        seed: [0, 0],
+    };
+    let bare = Ground { obstacles: &[], ..*ground };
+    let board = Board::new(&bare, &order);
+    let others =
+        ground.obstacles.iter().map(|set| (board.chart.beside(set.centre_mm), reaches(set)));
+    let own = stones.iter().map(|(at, reaches)| (board.chart.place_at(*at), *reaches));
+    let places: Vec<(Place, [f64; 2])> = own.chain(others).collect();
+    let count = |which: usize| {
+        let disc = |(place, reaches): &(Place, [f64; 2])| Disc {
+            place: *place,
+            reach_mm: reaches[which],
+            size: 0,
+        };
+        let laid = Laid::with(&board, &places.iter().map(disc).collect::<Vec<_>>());
+        voids::voids(&board, &laid, least_mm[which], 0.0).len()
+    };
+    rayon::join(|| count(0), || count(1)).into()
 }
 
 fn disc(board: &Board<'_>, spot: &Spot) -> Disc {
