@@ -28,18 +28,25 @@ const WIDE: Sizes = &[
 /// Holes wider than this show, mm.
 const VOID_MM: f64 = 1.7;
 
-fn measure(region: &Region, name: &str, sizes: Sizes, rounds: Option<u32>, svg: Option<&str>) {
+fn measure(
+    region: &Region,
+    name: &str,
+    blend: piece::Blend,
+    sizes: Sizes,
+    rounds: Option<u32>,
+    svg: Option<&str>,
+) {
     let zone = &region.shape.zones[0];
     let field = shape::Field::new(&zone.surface, &zone.area);
-    let order =
-        Order {
-            sizes: sizes.to_vec(),
-            gap_mm: 0.1,
-            layout: piece::Layout::Scatter,
-            blend: piece::Blend::Count,
-            grade: None,
-            seed: [1, 7],
-        };
+    let order = Order {
+        sizes: sizes.to_vec(),
+        gap_mm: 0.1,
+        layout: piece::Layout::Scatter,
+        blend,
+        grade: None,
+        most: Vec::new(),
+        seed: [1, 7],
+    };
     let ground = Ground::new(&zone.surface, &field, &zone.area, &[]).expect("a region");
     let (start, busy) = (Instant::now(), busy_s());
     let spots = Pack { rounds }.fill(&ground, &order, &mut |_| true);
@@ -76,7 +83,8 @@ fn measure(region: &Region, name: &str, sizes: Sizes, rounds: Option<u32>, svg: 
 fn busy_s() -> f64 {
     let text = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
     let after = text.rsplit(')').next().unwrap_or_default();
-    let ticks: Vec<f64> = after.split_whitespace().skip(11).take(2).filter_map(|t| t.parse().ok()).collect();
+    let ticks: Vec<f64> =
+        after.split_whitespace().skip(11).take(2).filter_map(|t| t.parse().ok()).collect();
     ticks.iter().sum::<f64>() / 100.0
 }
 
@@ -116,7 +124,9 @@ fn main() {
     let part = args.next().unwrap_or_default();
     let svg = args.next();
     for region in [regions::strip(1.0), regions::wavy(), regions::annulus()] {
-        for (name, sizes) in [("blend", BLEND), ("wide", WIDE), ("one", ONE)] {
+        for (name, sizes) in
+            [("blend", BLEND), ("wide", WIDE), ("free", WIDE), ("area", WIDE), ("one", ONE)]
+        {
             if !format!("{}-{name}", region.name).contains(&part) {
                 continue;
             }
@@ -124,11 +134,16 @@ fn main() {
             let longer = if small { 60 } else { 8 };
             let all = [Some(0), None, Some(longer)];
             for rounds in if rounds.is_some() { vec![rounds] } else { all.to_vec() } {
-                measure(&region, name, sizes, rounds, svg.as_deref());
+                let blend = match name {
+                    "free" => piece::Blend::Free,
+                    "area" => piece::Blend::Area,
+                    _ => piece::Blend::Count,
+                };
+                measure(&region, name, blend, sizes, rounds, svg.as_deref());
             }
         }
     }
     if part.is_empty() || part == "large" {
-        measure(&regions::strip(4.7), "blend", BLEND, Some(0), None);
+        measure(&regions::strip(4.7), "blend", piece::Blend::Count, BLEND, Some(0), None);
     }
 }

@@ -1,9 +1,9 @@
 //! The trial regions: a strip closed all round, the same with a wavy lower edge, and an annulus.
 
 use piece::{
-    BandEdges, Drinks, Edge, Finish, Form, Layout, Measure, Part, PartRole, Piece,
-    Region as PieceRegion, Run, Source, StoneFinish, StoneMaterial, StoneSize, Wave, Zone,
-    read_settings,
+    BandEdges, Blend, Colouring, Drinks, Edge, Finish, Form, Layout, Measure, Part, PartRole,
+    Piece, Region as PieceRegion, Run, Source, StoneFinish, StoneLayer, StoneMaterial, StoneRules,
+    StoneSize, Wave, Zone, read_settings,
 };
 use shape::{Shape, shape};
 use std::f64::consts::TAU;
@@ -27,11 +27,18 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
         crease: false,
     };
     let stones = StoneFinish {
-        layout: Layout::Scatter,
-        sizes: vec![(StoneSize { name: "SS10".into(), diameter_mm: 2.8 }, 1.0)],
-        colours: vec![(0, 1.0)],
+        layers: vec![StoneLayer {
+            layout: Layout::Scatter,
+            sizes: vec![(0, 1.0)],
+            blend: Blend::Count,
+            grade: None,
+            colours: vec![(0, 1.0)],
+            colouring: Colouring::Mingled,
+            gap_mm: 0.1,
+        }],
+        sizes: vec![StoneSize { name: "SS10".into(), diameter_mm: 2.8 }],
         material: StoneMaterial::Glass,
-        gap_mm: 0.1,
+        rules: StoneRules::default(),
     };
     let piece = Piece {
         title: name.into(),

@@ -1,5 +1,6 @@
 //! What a packing engine is asked and what it answers, so that a better one drops in.
 
+use crate::limits::Limits;
 use glam::DVec3;
 use libm::{cos, sin};
 use piece::{Blend, Layout, Way};
@@ -27,6 +28,8 @@ pub struct Ground<'a> {
     pub around: (f64, f64),
     /// Stones already set by other zones on this part.
     pub obstacles: &'a [Obstacle],
+    /// Which sizes may lie where; `None` is any anywhere.
+    pub limits: Option<&'a Limits>,
 }
 
 /// A stone that is already set.
@@ -51,8 +54,10 @@ pub struct Order {
     pub layout: Layout,
     /// What the shares mean.
     pub blend: Blend,
-    /// Sizes change along this way instead of being mixed all over.
+    /// Sizes change along this way, from the first to the last, instead of being mixed all over.
     pub grade: Option<Way>,
+    /// Most stones of each size; `None`, or fewer of these than sizes: as many as there is room for.
+    pub most: Vec<Option<usize>>,
     /// Seed of everything random: the same order on the same ground gives the same spots.
     pub seed: [u64; 2],
 }
@@ -122,6 +127,7 @@ impl<'a> Ground<'a> {
             along_mm,
             around,
             obstacles,
+            limits: None,
         })
     }
 
@@ -164,6 +170,11 @@ impl<'a> Ground<'a> {
         } else {
             around - TAU * (around / TAU).round()
         }
+    }
+
+    /// Whether the rules let a stone of this diameter lie here.
+    pub fn allows(&self, at: SurfacePoint, diameter_mm: f64) -> bool {
+        self.limits.is_none_or(|limits| limits.allow(at, diameter_mm, 0.0))
     }
 
     /// Whether a stone of this diameter lies whole inside the zone.

@@ -2,16 +2,17 @@
 
 use crate::asked::Asked;
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
+use crate::limits::Limits;
 use crate::meter::Meter;
 use crate::order::{Lie, Place, patches};
 use crate::pack::Pack;
 use crate::quality::quality;
 use crate::rows::Rows;
-use crate::{Stone, Stones, ZoneStones, colour, room};
+use crate::{Stone, Stones, ZoneStones, blend, colour, room, rules};
 use glam::DVec3;
 use piece::fnv::{EMPTY, fnv1a_64};
 use piece::{
-    Blend, Diagnostic, FieldPath, Finish, Layout, Piece, Settings, StoneFinish, StoneLayer,
+    Diagnostic, FieldPath, Finish, Layout, Piece, Settings, Severity, StoneFinish, StoneLayer,
 };
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
@@ -19,8 +20,6 @@ use shape::{Field, Shape, ZoneShape};
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
-/// Points by which the realised share of a size may miss the one asked for.
-const SHARE_SLACK: f64 = 0.02;
 /// Stones an hour of a practised hand, where the settings know no such stone; common practice, no
 /// source.
 const PRACTISED_PER_H: f64 = 300.0;
@@ -136,6 +135,7 @@ impl Zoned<'_> {
         let mend = |error| Halt::Mend(Box::new(error));
         let name = &self.piece.zones[self.zone].name;
         let field = Field::new(&self.shape.surface, &self.shape.area);
+        let limits = Limits::new(&self.finish.rules, &self.shape.surface);
         let layers = self.finish.layers.len();
         let (from, obstacles_from) = (out.stones.len(), obstacles.len());
         for (index, layer) in self.finish.layers.iter().enumerate() {
@@ -147,30 +147,38 @@ impl Zoned<'_> {
             let asked = Asked { finish: self.finish, layer };
             let path = FieldPath::root().key("zone").index(self.zone).key("stones");
             let path = if layers == 1 { path } else { path.index(index) };
-            if let Some(error) = room::too_many(self.shape.area_mm2, &asked, &path, name) {
-                return Err(mend(error));
-            }
+            let mut notes = Vec::new();
+            let mut heard = |found: Option<Diagnostic>| match found {
+                Some(fault) if fault.severity == Severity::Error => Err(mend(fault)),
+                found => {
+                    notes.extend(found);
+                    Ok(())
+                }
+            };
+            heard(room::too_many(self.shape.area_mm2, &asked, &path, name))?;
             // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of
             // where it is and of where it would be on this surface.
             let around = obstacles_on(obstacles, &out.stones, self.shape);
-            let Some(ground) = Ground::new(&self.shape.surface, &field, &self.shape.area, &around)
+            let Some(mut ground) =
+                Ground::new(&self.shape.surface, &field, &self.shape.area, &around)
             else {
                 return Err(mend(room::empty(&path, name)));
             };
+            ground.limits = limits.as_ref();
+            heard(rules::bare(&ground, &asked, &path, name))?;
             let order = self.order(index, layer);
-            let spots = engine(layer.layout).fill(&ground, &order, &mut of_all);
+            let mut spots = engine(layer.layout).fill(&ground, &order, &mut of_all);
             if !going {
                 return Err(Halt::Stopped);
             }
+            heard(rules::kept(&ground, &asked, &mut spots, &path, name))?;
             // Small stones find no pocket where the layers before left none.
             if spots.is_empty() && layer.layout != Layout::Pockets {
                 return Err(mend(room::none(&ground, &asked, &path, name)));
             }
-            let notes = [
-                room::narrow(&ground, &asked, &path, name).filter(|_| index == 0),
-                missed_blend(&asked, &spots, &path),
-            ];
-            out.notes.extend(notes.into_iter().flatten().map(|note| (self.zone, note)));
+            heard(room::narrow(&ground, &asked, &path, name).filter(|_| index == 0))?;
+            heard(blend::missed(&asked, &spots, &path))?;
+            out.notes.extend(notes.into_iter().map(|note| (self.zone, note)));
             let stones = self.stones(index, &asked, &spots, next_patch);
             obstacles.extend(stones.iter().map(|stone| Obstacle {
                 centre_mm: stone.centre_mm,
@@ -196,6 +204,7 @@ impl Zoned<'_> {
             layout: layer.layout,
             blend: layer.blend,
             grade: layer.grade.clone(),
+            most: Vec::new(),
             seed: [self.piece.seed, self.dice(index)],
         }
     }
@@ -327,32 +336,4 @@ fn obstacles_on(set: &[Obstacle], stones: &[Stone], zone_shape: &ZoneShape) -> V
             [*obstacle, Obstacle { centre_mm, ..*obstacle }]
         })
         .collect()
-}
-
-/// Warnings about sizes whose realised share is off.
-fn missed_blend(asked: &Asked<'_>, spots: &[Spot], path: &FieldPath) -> Option<Diagnostic> {
-    if asked.layer.blend != Blend::Count || asked.layer.grade.is_some() {
-        return None;
-    }
-    let mut missed = Vec::new();
-    for (index, (size, share)) in asked.sizes().into_iter().enumerate() {
-        let count = spots.iter().filter(|spot| spot.size == index).count();
-        let is = count as f64 / spots.len() as f64;
-        // One stone more or less is no fault of the blend.
-        if (is - share).abs() > SHARE_SLACK.max(1.0 / spots.len() as f64) {
-            missed.push(format!(
-                "{} came to {:.0} % of the stones instead of {:.0} %",
-                size.name,
-                is * 100.0,
-                share * 100.0
-            ));
-        }
-    }
-    (!missed.is_empty()).then(|| {
-        Diagnostic::warning(
-            path.key("sizes"),
-            format!("the blend was not met: {}", missed.join(", ")),
-        )
-        .hint("Give the zone more room, or ask for fewer of the largest stones.")
-    })
 }

@@ -9,8 +9,11 @@ use shape::SurfacePoint;
 const NARROW: f64 = 0.10;
 /// Area of a stone's cell in a honeycomb over the square of its pitch: √3/2.
 const HONEYCOMB: f64 = 0.866_025_403_784_438_6;
-/// Most stones in one zone: a wall of a large bottle in the smallest size holds about 30,000.
-const MOST_STONES: f64 = 100_000.0;
+/// Stones in one zone from which on a slip is likely: a wall of a large bottle in the smallest size
+/// holds about 30,000.
+const MANY_STONES: f64 = 100_000.0;
+/// Most stones in one zone; laying as many takes minutes.
+const MOST_STONES: f64 = 1_200_000.0;
 
 /// A zone without any area.
 pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
@@ -22,7 +25,7 @@ pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
 }
 
 /// A zone that would take more stones than anyone sets by hand, most often by a slip in a size or a
-/// measurement; laying them would take minutes.
+/// measurement: a warning, as laying them takes minutes, or an error.
 pub fn too_many(
     area_mm2: f64,
     asked: &Asked<'_>,
@@ -35,17 +38,21 @@ pub fn too_many(
     };
     let cell_mm2 = asked.sizes().into_iter().map(cell_mm2).sum::<f64>();
     let about = area_mm2 / cell_mm2;
-    (about > MOST_STONES).then(|| {
-        Diagnostic::error(
-            path.clone(),
-            format!(
-                "zone \"{zone}\" would take about {:.0} thousand stones; more than {:.0} thousand \
-                 in one zone is not set by hand",
-                about / 1000.0,
-                MOST_STONES / 1000.0
-            ),
-        )
-        .hint("Check the size of the stones, the gap and the measurements of the part.")
+    let hint = "Check the size of the stones, the gap and the measurements of the part.";
+    let (about, most) = (about / 1000.0, MOST_STONES / 1000.0);
+    if about > most {
+        let text = format!(
+            "zone \"{zone}\" would take about {about:.0} thousand stones; more than {most:.0} \
+             thousand in one zone is not set by hand"
+        );
+        return Some(Diagnostic::error(path.clone(), text).hint(hint));
+    }
+    (about > MANY_STONES / 1000.0).then(|| {
+        let text = format!(
+            "zone \"{zone}\" takes about {about:.0} thousand stones, which few set by hand; \
+             working them out takes a while and can be stopped"
+        );
+        Diagnostic::warning(path.clone(), text).hint(hint)
     })
 }
 
@@ -159,7 +166,7 @@ pub fn narrow(
 }
 
 /// Places spread over the zone's extent with their clearance.
-fn samples(ground: &Ground<'_>) -> Vec<(SurfacePoint, f64)> {
+pub fn samples(ground: &Ground<'_>) -> Vec<(SurfacePoint, f64)> {
     const SIDE: u32 = 56;
     let at = |range: (f64, f64), k: u32| {
         range.0 + (range.1 - range.0) * (f64::from(k) + 0.5) / f64::from(SIDE)

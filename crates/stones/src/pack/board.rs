@@ -3,11 +3,21 @@
 use crate::fill::{Ground, Order};
 use crate::pack::cells::{Cells, Kept};
 use crate::pack::chart::{Chart, Place, distance_squared, slopes};
+use crate::pack::grade::Grade;
 use crate::pack::walls::{self, Walls};
 use glam::DVec3;
+use piece::Blend;
 
 /// Added to every gap for rounding, mm.
 const ROUNDING_MM: f64 = 2e-7;
+/// Rules are kept by so much, mm, so that a last correction does not break one.
+const LIMIT_SLACK_MM: f64 = 1e-3;
+/// First and farthest step by which a place is looked for where the rules let a stone lie, mm.
+const LIMIT_STEP_MM: f64 = 0.005;
+const LIMIT_FAR_MM: f64 = 20.0;
+/// Ways across a flat part.
+const ACROSS: [(f64, f64); 6] =
+    [(1.0, 0.0), (-1.0, 0.0), (0.7, 0.7), (-0.7, 0.7), (0.7, -0.7), (-0.7, -0.7)];
 
 /// A stone on the board.
 #[derive(Debug, Clone, Copy)]
@@ -36,8 +46,16 @@ pub struct Board<'a> {
     pub radii_mm: Vec<f64>,
     /// Sizes, largest first.
     pub ladder: Vec<usize>,
-    /// Shares of the sizes by count.
+    /// Shares of the sizes by count; with free choice those of the weights.
     pub shares: Vec<f64>,
+    /// Whether the sizes are free: whatever covers most.
+    pub free: bool,
+    /// Whether shares are those of the area.
+    pub by_area: bool,
+    /// Sizes that change along a way.
+    pub grade: Option<Grade>,
+    /// Most stones of each size.
+    pub most: Vec<usize>,
     /// Half the gap, mm.
     pub half_gap_mm: f64,
     /// Stones of other zones near enough to matter.
@@ -85,7 +103,10 @@ impl<'a> Board<'a> {
             fixed.iter().map(|disc| disc.reach_mm).fold(widest_mm / 2.0 + half_gap_mm, f64::max);
         let mut ladder: Vec<usize> = (0..radii_mm.len()).collect();
         ladder.sort_by(|a, b| radii_mm[*b].total_cmp(&radii_mm[*a]));
-        let shares = order.sizes.iter().map(|size| size.1).collect();
+        let grade = Grade::new(order, ground.surface, &chart);
+        let most = (0..radii_mm.len())
+            .map(|size| order.most.get(size).copied().flatten().unwrap_or(usize::MAX))
+            .collect();
         Self {
             ground,
             chart,
@@ -93,13 +114,57 @@ impl<'a> Board<'a> {
             walls,
             radii_mm,
             ladder,
-            shares,
+            shares: shares_by_count(order),
+            free: order.blend == Blend::Free,
+            by_area: order.blend == Blend::Area,
+            grade,
+            most,
             half_gap_mm,
             fixed,
             fixed_mm,
             widest_reach_mm,
             down_mm,
         }
+    }
+
+    /// The step of the ladder asked for at a place, where sizes change along a way.
+    pub fn step_asked(&self, place: &Place) -> Option<f64> {
+        self.grade.as_ref().map(|grade| grade.step(&self.chart, place))
+    }
+
+    /// Whether the rules and the way along which sizes change let a size lie at a place.
+    pub fn may(&self, place: &Place, size: usize) -> bool {
+        self.off_limits_mm(place, size).is_none() && self.suits(size, self.step_asked(place))
+    }
+
+    /// The way to where the rules let a size lie, mm right and down; `None` if it may lie here.
+    pub fn off_limits_mm(&self, place: &Place, size: usize) -> Option<(f64, f64)> {
+        let limits = self.ground.limits?;
+        let diameter_mm = 2.0 * self.radii_mm[size];
+        let allowed =
+            |place: &Place| limits.allow(self.chart.to_surface(place), diameter_mm, LIMIT_SLACK_MM);
+        if allowed(place) {
+            return None;
+        }
+        // Outward in ever longer steps; on a revolved part only up and down matter.
+        let mut by_mm = LIMIT_STEP_MM;
+        while by_mm < LIMIT_FAR_MM {
+            let across: &[(f64, f64)] = if self.chart.is_revolved() { &[] } else { &ACROSS };
+            for way in [(0.0, 1.0), (0.0, -1.0)].iter().chain(across) {
+                let by = (by_mm * way.0, by_mm * way.1);
+                if allowed(&self.chart.moved(place, by.0, by.1)) {
+                    return Some(by);
+                }
+            }
+            by_mm *= 1.25;
+        }
+        Some((0.0, LIMIT_FAR_MM))
+    }
+
+    /// Whether a size may lie where a step of the ladder is asked for.
+    pub fn suits(&self, size: usize, asked: Option<f64>) -> bool {
+        let step = || self.ladder.iter().position(|one| *one == size).unwrap_or(0);
+        asked.is_none_or(|asked| Grade::allows(step(), asked))
     }
 
     /// Half the diameter and half the gap of a size, mm.
@@ -210,6 +275,17 @@ impl<'a> Board<'a> {
         }
         None
     }
+}
+
+/// Shares of the order's sizes by count: a share of the area is that of as many circles.
+fn shares_by_count(order: &Order) -> Vec<f64> {
+    let each = order.sizes.iter().map(|(diameter_mm, share)| match order.blend {
+        Blend::Area => share / (diameter_mm * diameter_mm),
+        Blend::Count | Blend::Free => *share,
+    });
+    let each: Vec<f64> = each.collect();
+    let sum = each.iter().sum::<f64>().max(f64::MIN_POSITIVE);
+    each.into_iter().map(|one| one / sum).collect()
 }
 
 /// Stones on a board.

@@ -13,6 +13,10 @@ use std::collections::BinaryHeap;
 const LACK: f64 = 0.03;
 /// Weight of chance against looseness.
 const DICE: f64 = 0.02;
+/// Weight of the square of the steps that a size is off where sizes change along a way.
+const GRADED: f64 = 0.3;
+/// With free choice, how much better a size of e times the weight of another is liked.
+const FREE_WEIGHT: f64 = 0.05;
 /// In a small zone a stone weighs more: with this many in it twice as much as in a large one.
 const FEW: f64 = 500.0;
 /// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
@@ -125,11 +129,13 @@ impl<'a, 'b> Draft<'a, 'b> {
 
     /// Lays a stone of the smallest size that fits near a place where no other touches.
     fn start(&mut self, place: &Place) -> bool {
-        let size = self.smallest;
-        let reach_mm = self.board.reach_mm(size);
+        let reach_mm = self.board.reach_mm(self.smallest);
         if !self.laid.is_free(self.board, place, reach_mm, self.widest_mm) {
             return false;
         }
+        let sizes = self.board.ladder.iter().rev().copied();
+        let mut sizes = sizes.filter(|size| self.may(place, *size));
+        let Some(size) = sizes.next() else { return false };
         // As flush with the edge as the ones that will follow.
         let off_mm = self.board.radii_mm[size] + walls::ROUNDING_MM;
         let touch = self.board.walls.touches(place, 2.0 * off_mm)[0];
@@ -137,7 +143,7 @@ impl<'a, 'b> Draft<'a, 'b> {
             let by = off_mm - touch.distance_mm;
             self.board.chart.moved(place, by * touch.away.0, by * touch.away.1)
         });
-        if !self.takes(&place, size) {
+        if !self.takes(&place, size) || !self.may(&place, size) {
             return false;
         }
         let number = self.lay(place, size);
@@ -156,6 +162,26 @@ impl<'a, 'b> Draft<'a, 'b> {
             && self.board.holds(place, size)
     }
 
+    /// Whether the rules, the way along which sizes change and what there is allow one more.
+    fn may(&self, place: &Place, size: usize) -> bool {
+        self.laid.counts[size] < self.board.most[size] && self.board.may(place, size)
+    }
+
+    /// How welcome a size is, other than by its fit; `asked` is the step of the ladder asked for.
+    fn favour(&self, size: usize, asked: Option<f64>) -> f64 {
+        let board = self.board;
+        if let Some(asked) = asked {
+            let step = board.ladder.iter().position(|one| *one == size).unwrap_or(0);
+            let off = step as f64 - asked;
+            return -GRADED * off * off;
+        }
+        if board.free {
+            let weight = board.shares[size] * board.shares.len() as f64;
+            return FREE_WEIGHT * libm::log(weight.max(1e-6));
+        }
+        self.lack_weight * self.lack(size)
+    }
+
     fn lack(&self, size: usize) -> f64 {
         self.board.shares[size] * (self.laid.total() as f64 + 1.0) - self.laid.counts[size] as f64
     }
@@ -168,6 +194,10 @@ impl<'a, 'b> Draft<'a, 'b> {
     /// Lays the best size at the spot each size would have.
     fn fill_pocket(&mut self, pocket: &Pocket) {
         let mut best: Option<(f64, Place, usize)> = None;
+        let asked = self.board.step_asked(&pocket.place).map(|asked| {
+            // Two steps of the ladder mingle between the places of either.
+            asked + (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64 - 0.5
+        });
         for size in (0..self.board.radii_mm.len()).rev() {
             let Some(place) = self.spot(pocket, size) else { continue };
             if !self.takes(&place, size) {
@@ -177,10 +207,13 @@ impl<'a, 'b> Draft<'a, 'b> {
                 }
                 continue;
             }
+            if !self.may(&place, size) {
+                continue;
+            }
             let diameter_mm = 2.0 * self.board.radii_mm[size];
             let loose = self.room_mm(&place, size, pocket) / diameter_mm;
             let dice = (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
-            let score = self.lack_weight * self.lack(size) - loose + DICE * dice;
+            let score = self.favour(size, asked) - loose + DICE * dice;
             if best.is_none_or(|best| score > best.0) {
                 best = Some((score, place, size));
             }

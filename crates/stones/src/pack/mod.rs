@@ -12,6 +12,7 @@ mod cells;
 mod chart;
 mod draft;
 mod finish;
+mod grade;
 mod relax;
 mod squeeze;
 mod voids;

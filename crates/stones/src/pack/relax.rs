@@ -121,6 +121,11 @@ impl<'a, 'b> Relax<'a, 'b> {
         &self.sizes
     }
 
+    /// Where one of ours lies.
+    pub fn place(&self, number: usize) -> &Place {
+        &self.moving[number]
+    }
+
     /// Our stones.
     pub fn ours(&self) -> Vec<Disc> {
         let disc = |(place, size): (&Place, &usize)| Disc {
@@ -320,6 +325,14 @@ impl<'a, 'b> Relax<'a, 'b> {
                 let place = &self.moving[number];
                 largest = largest.max(overlap);
                 force += overlap * (touch.away.0 * place.right + touch.away.1 * place.down);
+            }
+            if self.board.ground.limits.is_some()
+                && let Some((right_mm, down_mm)) =
+                    self.board.off_limits_mm(&self.moving[number], self.sizes[number])
+            {
+                let place = &self.moving[number];
+                largest = largest.max(right_mm.abs().max(down_mm.abs()) + 2.0 * SPARE_MM);
+                force += right_mm * place.right + down_mm * place.down;
             }
             forces[number - first] += force;
         }

@@ -39,6 +39,8 @@ pub struct Squeeze<'a, 'b> {
     best: Vec<Disc>,
     best_worth: f64,
     shares: Vec<f64>,
+    /// Sizes change along a way: they stay about where they are.
+    graded: bool,
     tries: u32,
     more: f64,
     shaken: bool,
@@ -49,10 +51,12 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     /// Begins with a sound layout.
     pub fn new(board: &'b Board<'a>, laid: Vec<Disc>, seed: [u64; 2]) -> Self {
         let shares = reachable_shares(board, &laid);
+        let graded = board.grade.is_some();
         let mut out = Self {
             board,
             tight: Relax::new(board, &laid),
             best_worth: worth(board, &shares, &sizes_of(&laid)),
+            graded,
             best: laid,
             shares,
             tries: 0,
@@ -105,7 +109,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
 
     fn succeed(&mut self) {
         let worth = worth(self.board, &self.shares, self.tight.sizes());
-        if worth > self.best_worth {
+        if worth > self.best_worth && self.in_stock() {
             self.best = self.tight.ours();
             self.best_worth = worth;
             self.shaken = false;
@@ -122,12 +126,98 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         self.tries = 0;
         let excess = self.tight.count() as i64 - self.best.len() as i64;
         self.more *= 0.5;
-        if excess <= 1 {
+        if self.board.free {
+            let least = self.board.radii_mm[self.board.smallest()];
+            let excess = self.covered() - self.best_worth;
+            if excess < least * least {
+                self.shake();
+                self.cover(self.best_worth + least * least);
+            } else {
+                self.cover(self.best_worth + 0.5 * excess);
+            }
+        } else if excess <= 1 {
             self.shake();
             self.target(self.best.len() + 1);
         } else {
             self.target((self.best.len() as i64 + excess / 2) as usize);
         }
+    }
+
+    /// Squares of the radii of our stones summed, mm².
+    fn covered(&self) -> f64 {
+        let square = |size: &usize| self.board.radii_mm[*size] * self.board.radii_mm[*size];
+        self.tight.sizes().iter().map(square).sum()
+    }
+
+    /// Adds small stones and makes loose ones larger, or takes crowded ones away and makes them
+    /// smaller, until the squares of the radii come to so much, mm²: with free choice any size will
+    /// do.
+    fn cover(&mut self, squares: f64) {
+        let board = self.board;
+        let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
+        let smallest = board.smallest();
+        let mut left = squares - self.covered();
+        if left > 0.0 {
+            let many = (left / square(smallest)).ceil();
+            self.fill_holes(many as usize);
+            left = squares - self.covered();
+        }
+        let crowding = self.tight.crowding();
+        let steps = self.steps();
+        if left > 0.0 {
+            let loosest = self.sorted(
+                |i| self.tight.sizes()[i] != board.ladder[0],
+                |a, b| crowding[a].total_cmp(&crowding[b]),
+            );
+            for number in loosest {
+                let size = self.tight.sizes()[number];
+                let larger = board.ladder[steps[size] - 1];
+                let more = square(larger) - square(size);
+                if left <= 0.0 {
+                    break;
+                }
+                if more <= 2.0 * left && self.may(number, larger) {
+                    self.tight.resize(number, larger);
+                    left -= more;
+                }
+            }
+            return;
+        }
+        let tightest = self.sorted(|_| true, |a, b| crowding[b].total_cmp(&crowding[a]));
+        let mut out = Vec::new();
+        for number in tightest {
+            let size = self.tight.sizes()[number];
+            let Some(smaller) = board.ladder.get(steps[size] + 1).copied() else {
+                if square(size) <= -2.0 * left {
+                    out.push(number);
+                    left += square(size);
+                }
+                continue;
+            };
+            let less = square(size) - square(smaller);
+            if left >= 0.0 {
+                break;
+            }
+            if less <= -2.0 * left && self.may(number, smaller) {
+                self.tight.resize(number, smaller);
+                left += less;
+            }
+        }
+        self.tight.remove(&out);
+    }
+
+    /// Puts the smallest stones that may lie there into the widest holes, at most so many.
+    fn fill_holes(&mut self, many: usize) {
+        let board = self.board;
+        let laid = Laid::with(board, &self.tight.ours());
+        let holes = voids(board, &laid, HOLE * board.reach_mm(board.smallest()), 0.0);
+        let add = |hole: &Void| {
+            let place = hole.place;
+            let size = board.ladder.iter().rev().find(|size| board.may(&place, **size))?;
+            Some(Disc { place, reach_mm: board.reach_mm(*size), size: *size })
+        };
+        let holes = holes.iter().filter_map(add).take(many);
+        self.tight.add(&holes.collect::<Vec<_>>());
     }
 
     /// Adds or takes away small stones and moves others up or down the ladder until there are so many
@@ -137,19 +227,28 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         let now = self.tight.count();
         let smallest = board.smallest();
         if count > now {
-            let laid = Laid::with(board, &self.tight.ours());
-            let holes = voids(board, &laid, HOLE * board.reach_mm(smallest), 0.0);
-            let reach_mm = board.reach_mm(smallest);
-            let add = |hole: &Void| Disc { place: hole.place, reach_mm, size: smallest };
-            let holes = holes.iter().take(count - now);
-            self.tight.add(&holes.map(add).collect::<Vec<_>>());
+            self.fill_holes(count - now);
         } else if count < now {
             let crowding = self.tight.crowding();
-            let mut tightest = self.sorted(smallest, |a, b| crowding[b].total_cmp(&crowding[a]));
+            let mut tightest = if self.graded {
+                self.sorted(|_| true, |a, b| crowding[b].total_cmp(&crowding[a]))
+            } else {
+                self.of_size(smallest, |a, b| crowding[b].total_cmp(&crowding[a]))
+            };
             tightest.truncate(now - count);
             self.tight.remove(&tightest);
         }
-        let lack = lack(&self.shares, self.tight.sizes());
+        if self.graded {
+            self.grow();
+        } else {
+            self.balance();
+        }
+    }
+
+    /// Moves stones up or down the ladder until all sizes have their shares.
+    fn balance(&mut self) {
+        let board = self.board;
+        let lack = self.lack();
         let crowding = self.tight.crowding();
         let mut larger_lack = 0.0;
         let most = MORE.1 * crowding.len() as f64;
@@ -158,17 +257,90 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             larger_lack += lack[larger];
             let many = larger_lack.round().clamp(-most, most);
             if many > 0.0 {
-                let loosest = self.sorted(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
-                for number in loosest.into_iter().take(many as usize) {
+                let loosest = self.of_size(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
+                let loosest = loosest.into_iter().filter(|one| self.may(*one, larger));
+                for number in loosest.take(many as usize).collect::<Vec<_>>() {
                     self.tight.resize(number, larger);
                 }
             } else {
-                let tightest = self.sorted(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
-                for number in tightest.into_iter().take(-many as usize) {
+                let tightest = self.of_size(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
+                let tightest = tightest.into_iter().filter(|one| self.may(*one, smaller));
+                for number in tightest.take(-many as usize).collect::<Vec<_>>() {
                     self.tight.resize(number, smaller);
                 }
             }
         }
+    }
+
+    /// Makes loose stones larger where sizes change along a way, until as many are too large for
+    /// their place as too small.
+    fn grow(&mut self) {
+        let board = self.board;
+        let crowding = self.tight.crowding();
+        let steps = self.steps();
+        let off = |number: usize| {
+            let asked = board.step_asked(self.tight.place(number)).unwrap_or(0.0);
+            steps[self.tight.sizes()[number]] as f64 - asked
+        };
+        let off: Vec<f64> = (0..crowding.len()).map(off).collect();
+        let many = off.iter().sum::<f64>().clamp(0.0, MORE.1 * off.len() as f64) as usize;
+        let loosest = self.sorted(|i| off[i] > 0.5, |a, b| crowding[a].total_cmp(&crowding[b]));
+        for number in loosest.into_iter().take(many) {
+            let larger = board.ladder[steps[self.tight.sizes()[number]].saturating_sub(1)];
+            if self.may(number, larger) {
+                self.tight.resize(number, larger);
+            }
+        }
+    }
+
+    /// The step of the ladder of each size.
+    fn steps(&self) -> Vec<usize> {
+        let mut steps = vec![0; self.board.ladder.len()];
+        for (step, size) in self.board.ladder.iter().enumerate() {
+            steps[*size] = step;
+        }
+        steps
+    }
+
+    /// Whether a stone of ours may have a size where it is.
+    fn may(&self, number: usize, size: usize) -> bool {
+        self.board.may(self.tight.place(number), size)
+    }
+
+    /// How many stones of each size are missing for the blend, of which there are enough.
+    fn lack(&self) -> Vec<f64> {
+        let board = self.board;
+        let mut lack = lack(&self.shares, self.tight.sizes());
+        if board.most.iter().all(|most| *most == usize::MAX) {
+            return lack;
+        }
+        let mut have = vec![0.0; lack.len()];
+        for size in self.tight.sizes() {
+            have[*size] += 1.0;
+        }
+        // What there is not enough of is made up by the others.
+        let mut over = 0.0;
+        for (size, lack) in lack.iter_mut().enumerate() {
+            let room = board.most[size] as f64 - have[size];
+            over += (*lack - room).max(0.0);
+            *lack = lack.min(room);
+        }
+        for size in board.ladder.iter().rev() {
+            let more = over.min(board.most[*size] as f64 - have[*size] - lack[*size]).max(0.0);
+            lack[*size] += more;
+            over -= more;
+        }
+        lack
+    }
+
+    /// Whether there are as many stones of each size as are laid.
+    fn in_stock(&self) -> bool {
+        let mut left = self.board.most.clone();
+        self.tight.sizes().iter().all(|size| {
+            let any = left[*size] > 0;
+            left[*size] = left[*size].saturating_sub(1);
+            any
+        })
     }
 
     /// Exchanges sizes at random.
@@ -182,24 +354,40 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         for _ in 0..(SHAKEN * count as f64).ceil() as usize {
             let (a, b) = (pick(), pick());
             let (of_a, of_b) = (self.tight.sizes()[a], self.tight.sizes()[b]);
-            self.tight.resize(a, of_b);
-            self.tight.resize(b, of_a);
+            let board = self.board;
+            let may = |number: usize, size| board.may(self.tight.place(number), size);
+            if may(a, of_b) && may(b, of_a) {
+                self.tight.resize(a, of_b);
+                self.tight.resize(b, of_a);
+            }
         }
     }
 
     fn overfill(&mut self) {
+        if self.board.free {
+            self.cover(self.covered() * (1.0 + self.more));
+            return;
+        }
         let more = (self.more * self.tight.count() as f64).ceil() as usize;
         self.target(self.tight.count() + more);
     }
 
     /// Numbers of our stones of a size, in this order.
-    fn sorted(
+    fn of_size(
         &self,
         size: usize,
         order: impl Fn(usize, usize) -> std::cmp::Ordering,
     ) -> Vec<usize> {
-        let sizes = self.tight.sizes();
-        let mut numbers: Vec<usize> = (0..sizes.len()).filter(|i| sizes[*i] == size).collect();
+        self.sorted(|number| self.tight.sizes()[number] == size, order)
+    }
+
+    /// Numbers of some of our stones, in this order.
+    fn sorted(
+        &self,
+        which: impl Fn(usize) -> bool,
+        order: impl Fn(usize, usize) -> std::cmp::Ordering,
+    ) -> Vec<usize> {
+        let mut numbers: Vec<usize> = (0..self.tight.count()).filter(|i| which(*i)).collect();
         numbers.sort_by(|a, b| order(*a, *b).then(a.cmp(b)));
         numbers
     }
@@ -212,14 +400,17 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         let mut done = vec![false; crowding.len()];
         for step in 0..steps {
             let (larger, smaller) = (self.board.ladder[step], self.board.ladder[step + 1]);
-            let crowded = self.sorted(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
-            let loose = self.sorted(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
+            let crowded = self.of_size(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
+            let loose = self.of_size(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
             let crowded: Vec<usize> =
                 crowded.into_iter().filter(|i| !done[*i]).take(each).collect();
             let loose = loose.into_iter().filter(|i| !done[*i]).take(each).collect::<Vec<_>>();
             for (a, b) in crowded.into_iter().zip(loose) {
                 if crowding[a] <= crowding[b] + 2.0 * FELT_MM {
                     break;
+                }
+                if !self.may(a, smaller) || !self.may(b, larger) {
+                    continue;
                 }
                 self.tight.resize(a, smaller);
                 self.tight.resize(b, larger);
@@ -234,8 +425,18 @@ fn worth(board: &Board<'_>, shares: &[f64], sizes: &[usize]) -> f64 {
     let slack = SLACK * sizes.len() as f64 + 1.0;
     let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
     let area: f64 = sizes.iter().map(|size| square(*size)).sum();
+    if board.free || board.grade.is_some() {
+        return area;
+    }
+    let mean = area / sizes.len().max(1) as f64;
     let off = lack(shares, sizes).into_iter().enumerate();
-    area - off.map(|(size, lack)| (lack.abs() - slack).max(0.0) * square(size)).sum::<f64>()
+    area - off
+        .map(|(size, lack)| {
+            // A point of the area is fewer stones of a large size.
+            let slack = if board.by_area { slack * (mean / square(size)).min(1.0) } else { slack };
+            (lack.abs() - slack).max(0.0) * square(size)
+        })
+        .sum::<f64>()
 }
 
 /// How many stones of each size are missing for the blend; negative where there are too many.
@@ -261,7 +462,7 @@ fn reachable_shares(board: &Board<'_>, laid: &[Disc]) -> Vec<f64> {
     }
     let total = laid.len() as f64;
     let missed = |(count, share): (&f64, &f64)| *count < 0.5 * share * total - 2.0;
-    if counts.iter().zip(&board.shares).any(missed) {
+    if board.free || counts.iter().zip(&board.shares).any(missed) {
         counts.into_iter().map(|count| count / total).collect()
     } else {
         board.shares.clone()
