@@ -119,6 +119,7 @@ pub(crate) fn holes(
         layout: Layout::Pockets,
         blend: Blend::Free,
         grade: None,
+        most: Vec::new(),
         seed: [0, 0],
     };
     let bare = Ground { obstacles: &[], ..*ground };
