@@ -1,5 +1,9 @@
 //! What can be typed after `cupwright`; the help text comes from here.
 
+mod compare;
+
+pub use compare::{CompareArgs, LayoutWord, SizeSet};
+
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -61,6 +65,16 @@ pub enum Command {
     /// Look for mistakes in piece files, and say in short what each would give
     #[command(after_help = format!("{CHECK_EXAMPLES}\n\n{EXIT_CODES}"))]
     Check(CheckArgs),
+    /// Set one zone of stones in several ways, and show what each takes and gives
+    #[command(
+        long_about = "Sets one zone of stones in several ways, and shows for each how many stones it \
+        takes, how much of the zone they cover, the pockets left, and the hours and the price of the \
+        whole piece.\n\nWithout --sizes and --layouts: as the piece file says, rows of each size \
+        that the studio file prices and that is not far from the present ones, and a scatter of three \
+        neighbouring sizes."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", compare::EXAMPLES))]
+    Compare(CompareArgs),
     /// Print the JSON Schema of a piece file or a studio file
     #[command(after_help = SCHEMA_EXAMPLES)]
     Schema(SchemaArgs),

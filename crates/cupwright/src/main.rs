@@ -6,6 +6,7 @@
 
 mod args;
 mod commands;
+mod comparing;
 mod exit;
 mod findings;
 mod folder;
@@ -17,6 +18,7 @@ mod road;
 mod stop;
 mod summary;
 mod trouble;
+mod ways;
 
 use args::{Command, CommandLine};
 use clap::Parser;
@@ -34,6 +36,7 @@ fn dispatch(command: &Command) -> Exit {
     match command {
         Command::Plan(args) => commands::plan::run(args),
         Command::Check(args) => commands::check::run(args),
+        Command::Compare(args) => commands::compare::run(args),
         Command::Schema(args) => commands::schema::run(args),
         Command::Completions(args) => commands::completions::run(args),
         Command::Demo(args) => commands::demo::run(args),

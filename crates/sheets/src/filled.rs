@@ -1,7 +1,7 @@
 //! How well a zone is filled with stones: for people, and for `summary.json`.
 
 use crate::numbers::{fixed, rounded};
-use crate::words::{grouped, percent};
+use crate::words::grouped;
 use piece::StoneFinish;
 use serde::Serialize;
 use stones::ZoneStones;
@@ -10,7 +10,7 @@ use stones::ZoneStones;
 /// two gaps is the one that nine in ten keep below.
 pub(crate) fn in_words(filled: &ZoneStones, finish: &StoneFinish) -> String {
     let quality = &filled.quality;
-    let mut words = format!("covers {}", percent(filled.coverage));
+    let mut words = format!("covers {}\u{a0}%", fixed(100.0 * filled.coverage, 0));
     if let Some(gaps) = &quality.gaps {
         let [least, most, mean] =
             [gaps.least_mm, gaps.nine_in_ten_mm, gaps.mean_mm].map(|mm| fixed(mm, 2));

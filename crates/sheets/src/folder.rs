@@ -138,7 +138,7 @@ impl Desk<'_> {
     }
 }
 
-fn failed(name: &str, source: std::io::Error) -> SheetError {
+pub(crate) fn failed(name: &str, source: std::io::Error) -> SheetError {
     SheetError::Write { file: name.to_owned(), source }
 }
 

@@ -5,6 +5,7 @@
 //! Read first: `folder.rs` (which file comes from where), then the file named after the sheet.
 
 mod calendar;
+mod comparison;
 mod cut;
 mod drawing;
 mod filled;
@@ -19,6 +20,7 @@ mod unrolled;
 mod words;
 mod workbook;
 
+pub use comparison::{Comparison, Way, write_comparison};
 pub use folder::{prepare, write_sheets};
 pub use glb::glb;
 pub use letters_missing::letters_missing;

@@ -15,7 +15,7 @@ pub(crate) struct Table {
 
 impl Table {
     /// A table with its header.
-    fn new(header: &[&str]) -> Self {
+    pub(crate) fn new(header: &[&str]) -> Self {
         let writer = csv::WriterBuilder::new()
             .terminator(csv::Terminator::CRLF)
             .from_writer(Vec::with_capacity(64 * 1024));
@@ -25,13 +25,13 @@ impl Table {
     }
 
     /// One more row, as long as the header.
-    fn row<Field: AsRef<[u8]>>(&mut self, fields: &[Field]) {
+    pub(crate) fn row<Field: AsRef<[u8]>>(&mut self, fields: &[Field]) {
         // Writing to memory fails only for a row whose length differs from the header's.
         self.writer.write_record(fields).expect("every row is as long as its header");
     }
 
     /// The bytes.
-    fn finish(self) -> Vec<u8> {
+    pub(crate) fn finish(self) -> Vec<u8> {
         self.writer.into_inner().expect("memory takes every byte")
     }
 }

@@ -67,6 +67,11 @@ pub(crate) fn prepare() {
     LazyLock::force(&HOUSE);
 }
 
+/// The typefaces, as files.
+pub(crate) fn typefaces() -> [&'static [u8]; 5] {
+    TYPEFACES
+}
+
 /// Whether any of the typefaces has a letter.
 pub(crate) fn has_letter(letter: char) -> bool {
     let book = HOUSE.fonts.book();

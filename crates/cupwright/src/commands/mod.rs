@@ -1,6 +1,7 @@
 //! One file for each command.
 
 pub mod check;
+pub mod compare;
 pub mod completions;
 pub mod demo;
 pub mod licences;

@@ -100,6 +100,20 @@ fn a_check_stopped_with_ctrl_c_says_so_and_how_far_it_came() {
     assert_eq!(told["trouble"]["message"], message);
 }
 
+#[cfg(unix)]
+#[test]
+fn a_comparison_stopped_with_ctrl_c_writes_nothing() {
+    let room = Room::new();
+    let heron = example("heron-low-tide.toml").to_string_lossy().into_owned();
+    let args = ["compare", heron.as_str(), "--out", "out"];
+    let waits = (1..=20).map(|tenths| Duration::from_millis(100 * tenths));
+    let ran =
+        waits.into_iter().find_map(|after| interrupted(&room, &args, after)).expect("it listens");
+    ran.ended(130, &["stopped; nothing was written"]);
+    assert_eq!(ran.stdout, "");
+    assert_eq!(room.names(), [] as [&str; 0]);
+}
+
 /// Many pieces to be timed, so that stopping falls into any room of the road.
 #[cfg(unix)]
 #[test]

@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod beside;
+mod compare;
 mod demo;
 mod examples;
 mod gltf;

@@ -1,0 +1,140 @@
+//! `cupwright compare PIECE.toml`: one zone set in several ways.
+
+use crate::args::CompareArgs;
+use crate::comparing::{self, Outcome};
+use crate::exit::Exit;
+use crate::findings::Findings;
+use crate::folder::{Draft, Placed};
+use crate::open::{open_piece, open_settings};
+use crate::output::{print_data, print_json, say, say_trouble};
+use crate::progress::Progress;
+use crate::stop::Stop;
+use crate::trouble::{Trouble, shown};
+use serde_json::{Value, json};
+use sheets::SheetError;
+
+/// What was compared, and the folder it was written to.
+struct Done {
+    outcome: Outcome,
+    written: Option<(Vec<String>, Placed)>,
+}
+
+/// Compares ways to set a zone.
+pub fn run(args: &CompareArgs) -> Exit {
+    let stop = Stop::listen();
+    let progress = Progress::new(args.quiet || args.json);
+    let mut findings = Findings::default();
+    let outcome = compare(args, &stop, &progress, &mut findings);
+    progress.clear();
+
+    let exit = match &outcome {
+        Ok(Some(_)) => Exit::Fine,
+        Ok(None) => findings.exit(),
+        Err(trouble) => trouble.exit,
+    };
+    if args.json {
+        let printed = print_json(&document(args, exit, &outcome, &findings));
+        return if exit == Exit::Fine { printed } else { exit };
+    }
+    // Of a piece that can be made, `plan` and `check` tell the rest.
+    findings.say(true);
+    match outcome {
+        Ok(Some(done)) => {
+            let printed = print_data(comparing::text(&done.outcome).as_bytes());
+            say_written(args, &done);
+            printed
+        }
+        Ok(None) => {
+            say("Nothing was compared.");
+            exit
+        }
+        Err(trouble) => {
+            say_trouble(&trouble);
+            exit
+        }
+    }
+}
+
+/// `None` if the piece needs mending first; what, is then among the findings.
+fn compare(
+    args: &CompareArgs,
+    stop: &Stop,
+    progress: &Progress,
+    findings: &mut Findings,
+) -> Result<Option<Done>, Trouble> {
+    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let opened = open_piece(&args.piece, stop, findings)?;
+    if stop.asked() {
+        return Err(Trouble::stopped());
+    }
+    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let draft = args.out.as_deref().map(draft).transpose()?;
+    let Some(outcome) = comparing::compare(args, &opened, &settings, stop, progress, findings)?
+    else {
+        return Ok(None);
+    };
+    let written = draft.map(|draft| write(&outcome, draft, stop)).transpose()?;
+    Ok(Some(Done { outcome, written }))
+}
+
+/// A draft for a folder that is new, empty, or an older comparison: a plan is not written over.
+fn draft(target: &std::path::Path) -> Result<Draft, Trouble> {
+    let draft = Draft::begin(target)?;
+    let has = |name: &str| target.join(name).exists();
+    if has(".cupwright") && !has("compare.csv") {
+        return Err(Trouble::files(format!("there is a plan in {}", shown(target)))
+            .hint("Name another folder for the comparison with `--out`."));
+    }
+    Ok(draft)
+}
+
+fn write(outcome: &Outcome, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
+    let files =
+        sheets::write_comparison(&outcome.comparison, draft.path()).map_err(
+            |error| match error {
+                SheetError::Stopped => Trouble::stopped(),
+                SheetError::Write { file, source } => Trouble::could_not("write", &file, &source),
+                SheetError::Typeset { .. } => Trouble::fault(error.to_string()),
+            },
+        )?;
+    if stop.asked() {
+        return Err(Trouble::stopped());
+    }
+    let placed = draft.put_in_place(&files)?;
+    Ok((files, placed))
+}
+
+fn say_written(args: &CompareArgs, done: &Done) {
+    let (Some(folder), Some((_, placed))) = (&args.out, &done.written) else { return };
+    if let Some(old) = &placed.kept_old {
+        say(&format!(
+            "warning: something was added to the old folder meanwhile, so it was kept as {}",
+            shown(old)
+        ));
+    }
+    if !args.quiet {
+        let did = if placed.replaced { "Replaced" } else { "Wrote" };
+        say(&format!("{did} {}; compare.png is the plot.", shown(folder)));
+    }
+}
+
+fn document(
+    args: &CompareArgs,
+    exit: Exit,
+    outcome: &Result<Option<Done>, Trouble>,
+    findings: &Findings,
+) -> Value {
+    let done = outcome.as_ref().ok().and_then(Option::as_ref);
+    let written = done.and_then(|done| done.written.as_ref());
+    json!({
+        "cupwright": env!("CARGO_PKG_VERSION"),
+        "command": "compare",
+        "exit_code": exit.code(),
+        "piece": shown(&args.piece),
+        "folder": written.and(args.out.as_deref()).map(shown),
+        "files": written.map(|written| &written.0),
+        "comparison": done.map(|done| comparing::json(&done.outcome)),
+        "trouble": outcome.as_ref().err().map(Trouble::json),
+        "diagnostics": findings.json(),
+    })
+}

@@ -1,0 +1,215 @@
+//! The plot of a comparison: what each way asks against what it covers, every point named.
+
+use super::labels::{Named, places};
+use super::{Comparison, Way};
+use crate::SheetError;
+use crate::drawing::{ACCENT, Anchor, GUIDE, INK, Letters, Srgb};
+use crate::numbers::fixed;
+use crate::typeset;
+use glam::DVec2;
+use plotters::coord::Shift;
+use plotters::prelude::*;
+use plotters::style::text_anchor::{HPos, Pos, VPos};
+use resvg::tiny_skia::{Pixmap, Transform};
+use resvg::usvg::{self, Tree};
+use std::sync::Arc;
+
+/// Size in pixels of the SVG, 96 to the inch; `compare.png` has twice as many.
+const SIZE: (u32, u32) = (900, 612);
+const PNG_SCALE: f32 = 2.0;
+/// Left, right, top and bottom of the field of points.
+const FIELD: [i32; 4] = [78, 870, 106, 538];
+/// Space below the field's own words.
+const FOOT: i32 = 14;
+/// Half the width of a mark, and of the ring round that of the present way.
+const MARK: (i32, i32) = (5, 9);
+/// Size of names and of numbers on the axes, as the plotter counts: 1.24 times that of the letters.
+const NAME: f64 = 17.0;
+/// Height of a line of that size, pixels.
+const LINE: f64 = 15.0;
+/// Height of its capitals, pixels.
+const CAPITAL: f64 = 0.637 * NAME / 1.24;
+/// The family of the sheets' typefaces, and of the title.
+const SANS: &str = "Alegreya Sans";
+const SERIF: &str = "Alegreya";
+
+/// A plot with its letters turned into outlines, so that it looks the same everywhere.
+pub(super) struct Plot(Tree);
+
+impl Plot {
+    /// Draws a comparison of at least one way.
+    pub(super) fn new(comparison: &Comparison) -> Result<Self, SheetError> {
+        let mut text = String::new();
+        let area = SVGBackend::with_string(&mut text, SIZE).into_drawing_area();
+        draw(comparison, &area).map_err(|error| refused(&error))?;
+        area.present().map_err(|error| refused(&error))?;
+        drop(area);
+        let mut options = usvg::Options::default();
+        let typefaces = Arc::make_mut(&mut options.fontdb);
+        for data in typeset::typefaces() {
+            typefaces.load_font_data(data.to_vec());
+        }
+        options.font_family = SANS.to_owned();
+        Tree::from_str(&text, &options).map(Self).map_err(|error| refused(&error))
+    }
+
+    /// As a drawing.
+    pub(super) fn svg(&self) -> Vec<u8> {
+        self.0.to_string(&usvg::WriteOptions::default()).into_bytes()
+    }
+
+    /// As a picture.
+    pub(super) fn png(&self) -> Result<Vec<u8>, SheetError> {
+        let (width, height) = (SIZE.0 * PNG_SCALE as u32, SIZE.1 * PNG_SCALE as u32);
+        let mut pixels = Pixmap::new(width, height).ok_or_else(|| refused(&"no room"))?;
+        let scale = Transform::from_scale(PNG_SCALE, PNG_SCALE);
+        resvg::render(&self.0, scale, &mut pixels.as_mut());
+        // The ground is white all over, so that every pixel is opaque.
+        let rgb: Vec<u8> =
+            pixels.pixels().iter().flat_map(|at| [at.red(), at.green(), at.blue()]).collect();
+        let mut bytes = Vec::new();
+        let mut encoder = png::Encoder::new(&mut bytes, width, height);
+        encoder.set_color(png::ColorType::Rgb);
+        encoder.set_depth(png::BitDepth::Eight);
+        encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
+        let mut writer = encoder.write_header().map_err(|error| refused(&error))?;
+        writer.write_image_data(&rgb).map_err(|error| refused(&error))?;
+        writer.finish().map_err(|error| refused(&error))?;
+        Ok(bytes)
+    }
+}
+
+fn refused(reason: &dyn std::fmt::Display) -> SheetError {
+    SheetError::Typeset { file: "compare.svg".to_owned(), reason: reason.to_string() }
+}
+
+type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
+type Failure<'a> = DrawingAreaErrorKind<<SVGBackend<'a> as DrawingBackend>::ErrorType>;
+
+fn colour([r, g, b]: Srgb) -> RGBColor {
+    RGBColor(r, g, b)
+}
+
+/// A range with some air at both ends.
+fn range(values: impl Iterator<Item = f64> + Clone, least: f64) -> std::ops::Range<f64> {
+    let low = values.clone().fold(f64::INFINITY, f64::min);
+    let high = values.fold(f64::NEG_INFINITY, f64::max);
+    let air = (0.12 * (high - low)).max(least);
+    (low - air).max(0.0)..high + air
+}
+
+fn draw<'a>(comparison: &Comparison, area: &Area<'a>) -> Result<(), Failure<'a>> {
+    let ways = &comparison.ways;
+    let unit = 10_u64.pow(comparison.currency.minor_digits) as f64;
+    let price = |way: &Way| way.price.0 as f64 / unit;
+    area.fill(&WHITE)?;
+    let title = (SERIF, 28).into_font().color(&colour(INK));
+    area.draw_text(&comparison.title, &title, (FIELD[0] - 56, 16))?;
+    let small = (SANS, 17).into_font().color(&colour(INK));
+    let about = format!(
+        "Zone {} on {}, set in {} ways. Full dots are rows, open ones are mixed without order; the hours \
+         are those of the whole piece.",
+        comparison.zone,
+        comparison.part,
+        ways.len()
+    );
+    area.draw_text(&about, &small, (FIELD[0] - 56, 50))?;
+    area.draw_text("Zone covered", &small, (FIELD[0] - 56, FIELD[2] - 28))?;
+
+    let prices = range(ways.iter().map(price), 0.01 * price(&ways[0]).max(1.0));
+    let covers = range(ways.iter().map(|way| 100.0 * way.coverage), 0.5);
+    let covers = covers.start..covers.end.min(100.0);
+    let mut chart = ChartBuilder::on(area)
+        .margin_left(0)
+        .margin_right(SIZE.0 as i32 - FIELD[1])
+        .margin_top(FIELD[2])
+        .margin_bottom(FOOT)
+        .set_label_area_size(LabelAreaPosition::Left, FIELD[0])
+        .set_label_area_size(LabelAreaPosition::Bottom, SIZE.1 as i32 - FIELD[3] - FOOT)
+        .build_cartesian_2d(prices, covers)?;
+    let shown = |amount: &f64| {
+        let minor = libm::round(amount * unit) as i64;
+        let text = comparison.currency.show(piece::Money(minor));
+        text.trim_end_matches(".00").to_owned()
+    };
+    chart
+        .configure_mesh()
+        .disable_x_mesh()
+        .light_line_style(TRANSPARENT)
+        .bold_line_style(colour(GUIDE).mix(0.35))
+        .axis_style(colour(INK))
+        .label_style((SANS, NAME as i32).into_font().color(&colour(INK)))
+        .x_labels(8)
+        .y_labels(6)
+        .x_label_formatter(&shown)
+        .y_label_formatter(&|cover| format!("{} %", fixed(*cover, 0)))
+        .x_desc(if comparison.demo {
+            "Price asked, with made-up example prices and times"
+        } else {
+            "Price asked"
+        })
+        .axis_desc_style((SANS, 17).into_font().color(&colour(INK)))
+        .draw()?;
+
+    let letters = Letters::new();
+    let named: Vec<(String, Named)> = ways
+        .iter()
+        .map(|way| {
+            let name = name(way);
+            let (x, y) = chart.backend_coord(&(price(way), 100.0 * way.coverage));
+            // The bold face of the outlines is a little wider than the plain one.
+            let written = letters.write(&name, CAPITAL, Anchor::Start, DVec2::ZERO, 0.0);
+            let radius = f64::from(if way.present { MARK.1 } else { MARK.0 });
+            let size = DVec2::new(written.bounds().size().x, LINE);
+            (name, Named { at: DVec2::new(f64::from(x), f64::from(y)), radius, size })
+        })
+        .collect();
+    let points: Vec<Named> = named.iter().map(|named| named.1).collect();
+    let [left, right, top, bottom] = FIELD.map(f64::from);
+    let corners = places(&points, [DVec2::new(left, top), DVec2::new(right, bottom)]);
+    for ((way, (name, point)), corner) in ways.iter().zip(&named).zip(corners) {
+        let at = (point.at.x as i32, point.at.y as i32);
+        mark(area, way, at)?;
+        let style = if way.present {
+            (SANS, NAME as i32, FontStyle::Bold).into_font().color(&colour(ACCENT))
+        } else {
+            (SANS, NAME as i32).into_font().color(&colour(INK))
+        };
+        // The lines behind it would cut through its letters.
+        let far = corner + point.size;
+        let behind = [(corner.x as i32, corner.y as i32), (far.x as i32, far.y as i32)];
+        area.draw(&Rectangle::new(behind, WHITE.filled()))?;
+        // Held at the side that its point is on: how wide it is, is only reckoned.
+        let (side, x) = if far.x <= point.at.x {
+            (HPos::Right, far.x)
+        } else if corner.x >= point.at.x {
+            (HPos::Left, corner.x)
+        } else {
+            (HPos::Center, corner.x + point.size.x / 2.0)
+        };
+        let style = style.pos(Pos::new(side, VPos::Top));
+        area.draw_text(name, &style, (x as i32, corner.y as i32 + 1))?;
+    }
+    Ok(())
+}
+
+/// A full mark for rows, an open one for what is mixed without order; the present way has a ring.
+fn mark<'a>(area: &Area<'a>, way: &Way, at: (i32, i32)) -> Result<(), Failure<'a>> {
+    let ink = colour(if way.present { ACCENT } else { INK });
+    if way.layout.contains("scatter") {
+        area.draw(&Circle::new(at, MARK.0, WHITE.filled()))?;
+        area.draw(&Circle::new(at, MARK.0, ink.stroke_width(2)))?;
+    } else {
+        area.draw(&Circle::new(at, MARK.0, ink.filled()))?;
+    }
+    if way.present {
+        area.draw(&Circle::new(at, MARK.1, ink.stroke_width(2)))?;
+    }
+    Ok(())
+}
+
+/// `rows, SS8 · 29 h`.
+fn name(way: &Way) -> String {
+    let now = if way.present { "now: " } else { "" };
+    format!("{now}{} · {} h", way.name, fixed(way.hands_on_min / 60.0, 0))
+}
