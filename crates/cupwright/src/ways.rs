@@ -85,17 +85,22 @@ fn asked(
         let mixed = set.0.len() > 1;
         let usual = [if mixed { LayoutWord::Scatter } else { rows }];
         for layout in if layouts.is_empty() { &usual[..] } else { layouts } {
-            if *layout == LayoutWord::Scatter || !mixed {
+            if mixes(*layout) || !mixed {
                 asked.push((*layout, set.clone()));
             } else if sizes.is_empty() {
                 // Each of the sizes that are there now.
                 asked.extend(set.0.iter().map(|size| (*layout, SizeSet(vec![size.clone()]))));
-            } else if !layouts.contains(&LayoutWord::Scatter) {
+            } else if !layouts.iter().any(|layout| mixes(*layout)) {
                 return Err(format!("rows are of one size; `{}` has {}", set.name(), set.0.len()));
             }
         }
     }
     Ok(asked)
+}
+
+/// Whether a layout takes several sizes.
+fn mixes(layout: LayoutWord) -> bool {
+    matches!(layout, LayoutWord::Scatter | LayoutWord::Free)
 }
 
 /// Sizes that the studio has a price for in this material, smallest first.
@@ -149,10 +154,10 @@ fn set_in(finish: &StoneFinish, main: usize, set: &SizeSet, layout: LayoutWord) 
         layout: match layout {
             LayoutWord::Rows => rows(Follow::Level),
             LayoutWord::EdgeRows => rows(Follow::Edge),
-            LayoutWord::Scatter => Layout::Scatter,
+            LayoutWord::Scatter | LayoutWord::Free => Layout::Scatter,
         },
         sizes: (0..set.0.len()).map(|size| (size, share)).collect(),
-        blend: Blend::Count,
+        blend: if layout == LayoutWord::Free { Blend::Free } else { Blend::Count },
         grade: None,
         ..present.clone()
     };
@@ -172,6 +177,9 @@ fn words(finish: &StoneFinish) -> String {
         .map(|layer| match layer.layout {
             Layout::Rows { follow: Follow::Edge, .. } => "edge rows",
             Layout::Rows { follow: Follow::Spiral, .. } => "spiral rows",
+            Layout::Scatter if layer.blend == Blend::Free && layer.sizes.len() > 1 => {
+                "free scatter"
+            }
             other => other.word(),
         })
         .collect();

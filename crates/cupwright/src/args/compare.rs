@@ -73,6 +73,8 @@ pub enum LayoutWord {
     Rows,
     /// Rows of one size along the zone's edge
     EdgeRows,
-    /// One or more sizes without order
+    /// One or more sizes without order, in equal numbers
     Scatter,
+    /// One or more sizes without order, whatever numbers cover most
+    Free,
 }

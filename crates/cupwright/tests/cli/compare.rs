@@ -79,6 +79,18 @@ fn every_way_is_what_the_piece_would_give_if_it_said_so() {
 }
 
 #[test]
+fn mixes_come_in_equal_numbers_or_in_those_that_cover_most() {
+    let room = room();
+    let mixed = told(&room, &["--sizes", "SS8+SS20", "--layouts", "scatter,free,rows"]);
+    assert_eq!(ways(&mixed), ["rows, SS30", "scatter, SS8+SS20", "free scatter, SS8+SS20"]);
+    let cover = |way: usize| mixed["comparison"]["ways"][way]["coverage"].as_f64().expect("cover");
+    assert!(cover(2) > cover(1) + 0.005, "{} {}", cover(1), cover(2));
+    // Without sizes, each of the present ones.
+    let each = told(&room, &["--layouts", "edge-rows,free"]);
+    assert_eq!(ways(&each), ["rows, SS30", "edge rows, SS30", "scatter, SS30"]);
+}
+
+#[test]
 fn the_table_can_be_read_at_a_glance() {
     let room = room();
     let ran = room.run(&["compare", "cup.toml", "--sizes", "SS20"]);

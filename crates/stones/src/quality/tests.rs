@@ -268,3 +268,34 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_honeycomb_that_closes_round_a_wall_covers_what_the_plane_lattice_does() {
+    // Columns that close at just the gap, and a band that takes just so many rows: the honeycomb of
+    // the plane (Thue) but for the strips outside the first and the last row, and the bend of the
+    // wall, which is below 0.1 %.
+    let (columns, rows, gap_mm) = (90_u32, 24_u32, 0.1);
+    let pitch_mm = WIDE_MM + gap_mm;
+    let radius_mm = 1.000_01 * pitch_mm / (2.0 * libm::sin(TAU / 2.0 / f64::from(columns)));
+    let step_mm = 3.0_f64.sqrt() / 2.0 * pitch_mm;
+    let high_mm = WIDE_MM + f64::from(rows - 1) * step_mm;
+    let text = format!(
+        "cupwright = 1\ntitle = \"Trial\"\n[colours]\n\"ebb\" = \"#1f6f78\"\n[[part]]\nname = \"body\"\n\
+         revolved = [ {{ along = \"0 mm\", radius = \"{radius_mm} mm\" }}, {{ along = \"120 mm\", radius = \"{radius_mm} mm\" }} ]\n\
+         [[zone]]\nname = \"tide\"\npart = \"body\"\nband = {{ from = \"20 mm\", to = \"{} mm\" }}\n\
+         stones = {{ layout = \"rows\", size = \"SS10\", gap = \"{gap_mm} mm\", colour = \"ebb\" }}\n",
+        20.001 + high_mm
+    );
+    let piece = text.parse().unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
+    let shape = shape::shape(&piece, &Settings::demo()).expect("a sound piece");
+    let laid = crate::lay_stones(&piece, &shape, &Settings::demo(), &mut |_| true).expect("stones");
+    let (limit, filled) = (TAU / 2.0 / 12.0_f64.sqrt(), &laid.zones[0]);
+    let bounded = f64::from(rows) * step_mm / high_mm;
+    let share = WIDE_MM / pitch_mm;
+    assert_eq!(filled.count, (columns * rows) as usize);
+    assert!((filled.coverage - limit * share * share * bounded).abs() < 1e-3, "{filled:?}");
+    assert!((filled.effective_coverage - limit * bounded).abs() < 1e-3, "{filled:?}");
+    let gaps = filled.quality.gaps.expect("neighbours");
+    assert!((gaps.mean_mm - gap_mm).abs() < 2e-3 && gaps.spread_mm < 2e-3, "{gaps:?}");
+    assert_eq!((filled.quality.pockets, filled.quality.wide_holes), (Some(0), Some(0)));
+}
