@@ -112,16 +112,17 @@ fn stocked(finish: &StoneFinish, settings: &Settings) -> Vec<StoneSize> {
     sizes
 }
 
-/// Those sizes that are most like the present ones, smallest first: nearest by ratio to the largest
-/// of the layer.
+/// Those sizes that are most like the present ones, smallest first: nearest by ratio to the mean of
+/// the layer.
 fn nearest(
     finish: &StoneFinish,
     main: usize,
     stocked: &[StoneSize],
     count: usize,
 ) -> Vec<StoneSize> {
-    let Some((largest, _)) = finish.layers[main].sizes.first() else { return Vec::new() };
-    let present_mm = finish.sizes[*largest].diameter_mm;
+    let present = finish.layers[main].sizes.iter();
+    let present_mm: f64 =
+        present.map(|(size, share)| share * finish.sizes[*size].diameter_mm).sum();
     let times =
         |size: &StoneSize| (size.diameter_mm / present_mm).max(present_mm / size.diameter_mm);
     let mut sizes = stocked.to_vec();

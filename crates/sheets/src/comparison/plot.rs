@@ -19,6 +19,10 @@ const SIZE: (u32, u32) = (900, 612);
 const PNG_SCALE: f32 = 2.0;
 /// Left, right, top and bottom of the field of points.
 const FIELD: [i32; 4] = [78, 870, 106, 538];
+/// Where the words above the field begin.
+const LEFT: i32 = 22;
+/// Size of the title as the plotter counts, and the height of its capitals, pixels.
+const TITLE: (f64, f64) = (28.0, 0.65 * 28.0 / 1.24);
 /// Space below the field's own words.
 const FOOT: i32 = 14;
 /// Half the width of a mark, and of the ring round that of the present way.
@@ -103,21 +107,22 @@ fn draw<'a>(comparison: &Comparison, area: &Area<'a>) -> Result<(), Failure<'a>>
     let unit = 10_u64.pow(comparison.currency.minor_digits) as f64;
     let price = |way: &Way| way.price.0 as f64 / unit;
     area.fill(&WHITE)?;
-    let title = (SERIF, 28).into_font().color(&colour(INK));
-    area.draw_text(&comparison.title, &title, (FIELD[0] - 56, 16))?;
+    let letters = Letters::new();
+    let wide = letters.write(&comparison.title, TITLE.1, Anchor::Start, DVec2::ZERO, 0.0);
+    let room = f64::from(FIELD[1] - LEFT) / wide.bounds().size().x.max(1.0);
+    let title = (SERIF, TITLE.0 * room.min(1.0)).into_font().color(&colour(INK));
+    area.draw_text(&comparison.title, &title, (LEFT, 16))?;
     let small = (SANS, 17).into_font().color(&colour(INK));
     let about = format!(
-        "Zone {} on {}, set in {} ways. Full dots are rows, open ones are mixed without order; the hours \
-         are those of the whole piece.",
-        comparison.zone,
-        comparison.part,
-        ways.len()
+        "Zone {} on {}. Full dots are rows, open ones are mixed without order; the hours are those of \
+         the whole piece.",
+        comparison.zone, comparison.part
     );
-    area.draw_text(&about, &small, (FIELD[0] - 56, 50))?;
-    area.draw_text("Zone covered", &small, (FIELD[0] - 56, FIELD[2] - 28))?;
+    area.draw_text(&about, &small, (LEFT, 50))?;
+    area.draw_text("Zone covered", &small, (LEFT, FIELD[2] - 28))?;
 
     let prices = range(ways.iter().map(price), 0.01 * price(&ways[0]).max(1.0));
-    let covers = range(ways.iter().map(|way| 100.0 * way.coverage), 0.5);
+    let covers = range(ways.iter().map(|way| 100.0 * way.coverage), 2.0);
     let covers = covers.start..covers.end.min(100.0);
     let mut chart = ChartBuilder::on(area)
         .margin_left(0)
@@ -151,7 +156,6 @@ fn draw<'a>(comparison: &Comparison, area: &Area<'a>) -> Result<(), Failure<'a>>
         .axis_desc_style((SANS, 17).into_font().color(&colour(INK)))
         .draw()?;
 
-    let letters = Letters::new();
     let named: Vec<(String, Named)> = ways
         .iter()
         .map(|way| {
