@@ -13,6 +13,7 @@ mod folder;
 mod near;
 mod open;
 mod output;
+mod pixels;
 mod progress;
 mod road;
 mod stop;

@@ -2,9 +2,10 @@
 
 use crate::findings::Findings;
 use crate::near::{Contents, Folder, read_up_to};
+use crate::pixels;
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
-use piece::read::Art;
+use piece::read::{Art, Pixels};
 use piece::source::{LARGEST_BYTES, too_large};
 use piece::{
     Diagnostic, FieldPath, Finish, Piece, Places, Region, Settings, Severity, Source, read_piece,
@@ -18,6 +19,8 @@ use std::sync::Arc;
 const LARGEST_SVG: u64 = 4_000_000;
 /// Largest typeface; bytes. Those with all of the Han characters have some twenty million.
 const LARGEST_FONT: u64 = 40_000_000;
+/// Largest picture of pixels; bytes. A photograph of a telephone has some five million.
+const LARGEST_PICTURE: u64 = 40_000_000;
 
 /// The version keys of a studio file and of a piece file.
 const STUDIO_KEY: &str = "cupwright_settings";
@@ -208,5 +211,9 @@ impl Art for Beside {
 
     fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
         self.0.read(file, LARGEST_FONT).map(Arc::from)
+    }
+
+    fn pixels(&self, file: &str) -> Result<Pixels, String> {
+        pixels::decode(&self.0.read(file, LARGEST_PICTURE)?)
     }
 }

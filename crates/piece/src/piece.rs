@@ -463,7 +463,7 @@ pub enum Colouring {
 /// A way across a zone, from 0 at its beginning to 1 at its end; before and beyond it is the same.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Way {
-    /// Down the bare wall between two distances from the rim, mm (across a flat part from its top).
+    /// Down the bare wall between two distances from the rim, mm (down a flat part, from its centre).
     Wall {
         /// Where it is 0 and where it is 1.
         along_mm: (f64, f64),

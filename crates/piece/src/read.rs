@@ -23,6 +23,23 @@ pub trait Art {
 
     /// Bytes of the TrueType or OpenType file called `file` beside the piece file. Errors: as for `svg`.
     fn font(&self, file: &str) -> Result<Arc<[u8]>, String>;
+
+    /// Pixels of the PNG or JPEG file called `file` beside the piece file. Errors: as for `svg`.
+    fn pixels(&self, file: &str) -> Result<Pixels, String>;
+}
+
+/// Pixels of a picture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pixels {
+    /// How many across and down, at least one each.
+    pub size: (usize, usize),
+    /// Their colours, row by row from the top left.
+    pub srgb: Vec<[u8; 3]>,
+}
+
+impl Pixels {
+    /// Most pixels across and down that a picture may have.
+    pub const MOST: u32 = 4000;
 }
 
 /// No files at all, for pieces that name none.
@@ -35,6 +52,10 @@ impl Art for NoArt {
     }
 
     fn font(&self, _: &str) -> Result<Arc<[u8]>, String> {
+        Err("there are no files beside this piece".to_owned())
+    }
+
+    fn pixels(&self, _: &str) -> Result<Pixels, String> {
         Err("there are no files beside this piece".to_owned())
     }
 }

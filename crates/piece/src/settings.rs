@@ -30,6 +30,8 @@ pub struct Settings {
     pub glue: GlueProduct,
     /// Stones by material and size.
     pub stones: Vec<StonePrice>,
+    /// Stones in the drawer, ready to be set; no material, size and colour twice.
+    pub drawer: Vec<DrawerStones>,
     /// Things bought by the piece or used up by the piece: blank, lid, gloves, cups, box, card.
     pub supplies: Vec<Supply>,
     /// Hands-on and waiting times.
@@ -233,6 +235,19 @@ pub struct StonePrice {
     pub pack_price: Money,
     /// Stones a practised hand sets in an hour.
     pub set_per_h: f64,
+}
+
+/// Stones of one material, size and colour in the drawer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DrawerStones {
+    /// Material.
+    pub material: StoneMaterial,
+    /// Size name, as in the piece file.
+    pub size: String,
+    /// Name of the colour, as in the piece file.
+    pub colour: String,
+    /// How many there are.
+    pub count: u32,
 }
 
 /// Something bought by the piece.

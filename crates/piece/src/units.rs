@@ -117,6 +117,15 @@ pub const MASS: Quantity = Quantity {
     fractions: false,
 };
 
+/// How many there are for an area, for each mm².
+pub const DENSITY: Quantity = Quantity {
+    noun: "a density",
+    units: &[unit("per cm2", 1.0, 100.0), unit("per in2", 1.0, 645.16)],
+    examples: &["0.8 per cm2", "5 per in2"],
+    signed: false,
+    fractions: false,
+};
+
 impl Quantity {
     /// The value in our unit, or what is wrong with the text.
     pub fn parse(&self, text: &str) -> Result<f64, Complaint> {
@@ -288,6 +297,8 @@ impl Quantity {
             "hour" | "hours" | "hr" | "hrs" => nearest("h", &names),
             "minute" | "minutes" => nearest("min", &names),
             "percent" => nearest("%", &names),
+            "per cm²" | "/cm2" | "/cm²" => nearest("per cm2", &names),
+            "per in²" | "/in2" | "/in²" => nearest("per in2", &names),
             lower => nearest(lower, &names),
         };
         match meant {
@@ -347,6 +358,9 @@ mod tests {
         );
         assert_eq!(MASS.parse("1 oz"), Ok(28.349_523_125));
         assert_eq!(TIME.parse("2 days"), Ok(2880.0));
+        // 1 in² = 645.16 mm² (NIST SP 811, appendix B.8).
+        assert_eq!(DENSITY.parse("645.16 per in2"), Ok(1.0));
+        assert_eq!(DENSITY.parse("0.8 per cm2"), Ok(0.008));
     }
 
     #[test]

@@ -5,7 +5,7 @@
 //! To write the expected texts anew after a change, and then review them with `git diff`:
 //! `REFRESH=1 cargo test --release -p piece --test pieces`.
 
-use ::piece::read::Art;
+use ::piece::read::{Art, Pixels};
 use ::piece::{
     Art as Drawn, Diagnostic, FieldPath, Finish, Font, Form, NoArt, Reading, Severity, Source,
     read_piece, show, show_json,
@@ -200,6 +200,14 @@ impl Art for Beside {
     fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
         if file == "Marsh.TTF" {
             Ok(vec![0, 1].into())
+        } else {
+            Err("there is no such file".to_owned())
+        }
+    }
+
+    fn pixels(&self, file: &str) -> Result<Pixels, String> {
+        if file == "heron.png" {
+            Ok(Pixels { size: (2, 1), srgb: vec![[0, 0, 0], [255, 255, 255]] })
         } else {
             Err("there is no such file".to_owned())
         }

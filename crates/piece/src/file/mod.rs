@@ -6,6 +6,8 @@ pub mod part;
 pub mod piece;
 pub(crate) mod scalars;
 pub mod settings;
+pub mod stones;
+pub mod way;
 pub mod zone;
 
 pub use named::Named;

@@ -4,7 +4,9 @@
 //! is wrong with it, and serde, which makes the value.
 
 use crate::StoneSize;
-use crate::units::{ANGLE, Complaint, LENGTH, MASS, Quantity, SHARE, TIME, VOLUME, shorten};
+use crate::units::{
+    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TIME, VOLUME, shorten,
+};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
 use std::borrow::Cow;
@@ -70,8 +72,8 @@ macro_rules! scalars {
 }
 
 scalars!(
-    Length, Volume, Angle, Share, Time, Mass, Name, Srgb, Letter, Size, Day, Amount, Stretch,
-    FileName
+    Length, Volume, Angle, Share, Time, Mass, Density, Name, Srgb, Letter, Size, Day, Amount,
+    Stretch, FileName
 );
 
 /// The quantity behind this `format` of the schema.
@@ -83,6 +85,7 @@ pub(crate) fn quantity_of(format: &str) -> Option<&'static Quantity> {
         Share::FORMAT => &SHARE,
         Time::FORMAT => &TIME,
         Mass::FORMAT => &MASS,
+        Density::FORMAT => &DENSITY,
         _ => return None,
     })
 }
@@ -135,6 +138,13 @@ quantity!(
     "A length of time: a number and `min`, `h` or `days`."
 );
 quantity!(Mass, MASS, "mass", "a mass with its unit", "A mass: a number and `g`, `kg` or `oz`.");
+quantity!(
+    Density,
+    DENSITY,
+    "density",
+    "how many for an area",
+    "How many for an area: a number and `per cm2` or `per in2`."
+);
 
 macro_rules! word {
     ($name:ident($inner:ty), $format:literal, $noun:literal, $doc:literal, $pattern:expr, $examples:expr, $read:path) => {

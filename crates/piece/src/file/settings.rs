@@ -1,7 +1,7 @@
 //! A settings file as it is typed. The doc comments here are the descriptions in the JSON Schema.
 
-use super::finish::MaterialFile;
 use super::scalars::{Amount, Length, Mass, Share, Size, Stretch, Time, Volume};
+use super::stones::MaterialFile;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -51,6 +51,10 @@ pub struct SettingsFile {
     #[schemars(length(max = 400))]
     #[serde(default)]
     pub stone: Vec<StonePriceFile>,
+    /// Stones in the drawer, ready to be set.
+    #[schemars(length(max = 2000))]
+    #[serde(default)]
+    pub drawer: Vec<DrawerFile>,
     /// Things bought by the piece or used up by the piece.
     #[schemars(length(max = 200))]
     #[serde(default)]
@@ -268,6 +272,23 @@ pub struct StonePriceFile {
     /// Stones a practised hand sets in an hour.
     #[schemars(range(min = 1.0, max = 10_000.0))]
     pub set_per_h: f64,
+}
+
+/// Stones of one material, size and colour in the drawer.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct DrawerFile {
+    /// Material.
+    #[serde(default)]
+    pub material: MaterialFile,
+    /// Size.
+    pub size: Size,
+    /// Name of the colour, as piece files have it.
+    #[schemars(length(min = 1, max = 60))]
+    pub colour: String,
+    /// How many there are.
+    #[schemars(range(min = 0, max = 10_000_000))]
+    pub count: u32,
 }
 
 /// Something bought by the piece.

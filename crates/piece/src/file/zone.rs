@@ -1,8 +1,9 @@
 //! Zones as they are typed: where they lie and what bounds them.
 
-use super::finish::{GlitterFile, PaintFile, ResinFile, StonesFile, VinylFile};
+use super::finish::{GlitterFile, PaintFile, ResinFile, VinylFile};
 use super::piece::one;
 use super::scalars::{Angle, FileName, Length, Name};
+use super::stones::{StoneRulesFile, StonesFile};
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -45,6 +46,8 @@ pub struct ZoneFile {
     pub vinyl: Option<VinylFile>,
     /// Finish: flat-back stones.
     pub stones: Option<StonesFile>,
+    /// Which sizes of stones may lie where. Only with `stones`.
+    pub stone_rules: Option<StoneRulesFile>,
 }
 
 /// The two edges of a band.
@@ -140,7 +143,7 @@ pub struct LetteringFile {
 }
 
 /// A place round the part.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
 #[serde(untagged)]
 pub enum AroundFile {
     /// On a revolved part: angle from the front, positive to the right.

@@ -93,7 +93,12 @@ fn font(typed: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Font {
     Font::Own { file: typed.to_owned(), bytes: bytes.unwrap_or_else(|| Arc::from([])) }
 }
 
-fn around(file: Option<&AroundFile>, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
+pub(super) fn around(
+    file: Option<&AroundFile>,
+    flat: bool,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> f64 {
     match (file, flat) {
         (None, _) => 0.0,
         (Some(AroundFile::Angle(typed)), false) => angle(*typed, path, bench),
@@ -122,7 +127,12 @@ fn around(file: Option<&AroundFile>, flat: bool, path: &FieldPath, bench: &mut B
     }
 }
 
-fn along(file: Option<Length>, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
+pub(super) fn along(
+    file: Option<Length>,
+    flat: bool,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> f64 {
     match (file, flat) {
         (Some(typed), true) => {
             bench.reach_mm(&path.key("along"), "the distance from the centre", typed.0, LARGEST_MM)
@@ -154,7 +164,7 @@ fn repeat(count: u32, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> u3
 }
 
 /// A file beside the piece file, or a complaint why it cannot be had.
-fn beside<T>(
+pub(super) fn beside<T>(
     name: &str,
     path: &FieldPath,
     bench: &mut Bench<'_>,
@@ -164,7 +174,7 @@ fn beside<T>(
         Ok(content) => Some(content),
         Err(why) => {
             let message = format!("the file `{}` cannot be read: {why}", shorten(name));
-            let hint = if why.contains("pixels") {
+            let hint = if why.contains("picture of pixels") {
                 "trace it into paths in a drawing program and save that as plain SVG"
             } else {
                 "put it beside the piece file, or correct its name"

@@ -48,6 +48,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
         vinyl: vinyl(file, &root.key("vinyl"), &mut on),
         glue: glue(file, &root.key("glue"), &mut on),
         stones: stone_prices(file, &mut on),
+        drawer: drawer(file, on.bench),
         supplies: supplies(file, &mut on),
         times: times(&file.times, &root.key("times"), &mut on),
         pricing: pricing(&file.pricing, &root.key("pricing"), &mut on),
@@ -196,6 +197,34 @@ fn stone_prices(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Vec<StonePrice> {
         prices.push(price);
     }
     prices
+}
+
+fn drawer(file: &SettingsFile, bench: &mut Bench<'_>) -> Vec<DrawerStones> {
+    let root = FieldPath::root().key("drawer");
+    let mut drawer: Vec<DrawerStones> = Vec::new();
+    for (index, one) in file.drawer.iter().enumerate() {
+        let stones = DrawerStones {
+            material: material(one.material),
+            size: one.size.0.name.clone(),
+            colour: one.colour.clone(),
+            count: one.count,
+        };
+        let same = |other: &DrawerStones| {
+            (other.material, &other.size, &other.colour)
+                == (stones.material, &stones.size, &stones.colour)
+        };
+        if drawer.iter().any(same) {
+            let message = format!(
+                "the drawer lists {} {} in `{}` twice",
+                stones.material.name(),
+                stones.size,
+                stones.colour
+            );
+            bench.error_hint(&root.index(index), message, "add the two counts up in one entry");
+        }
+        drawer.push(stones);
+    }
+    drawer
 }
 
 fn supplies(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Vec<Supply> {

@@ -44,7 +44,7 @@ pub(super) fn zones(
                 name: zone.name.0.clone(),
                 part: part.unwrap_or(0),
                 region: region(zone, flat, leave_out, &path, bench),
-                finish: finish(zone, &path, palette, bench),
+                finish: finish(zone, part.map(|part| &parts[part]), &path, palette, bench),
             }
         })
         .collect();
@@ -216,10 +216,18 @@ fn window(file: &WindowFile, path: &FieldPath, bench: &mut Bench<'_>) -> (f64, f
 
 fn finish(
     file: &ZoneFile,
+    part: Option<&Part>,
     path: &FieldPath,
     palette: &mut Palette,
     bench: &mut Bench<'_>,
 ) -> Finish {
+    if file.stone_rules.is_some() && file.stones.is_none() {
+        bench.error_hint(
+            &path.key("stone_rules"),
+            "the rules are for stones, and this zone has none",
+            "leave `stone_rules` out, or move it to a zone with `stones`",
+        );
+    }
     if let Some(paint) = &file.paint {
         let colour = palette.find(&path.key("paint").key("colour"), &paint.colour, bench);
         Finish::Paint { colour, coats: paint.coats }
@@ -235,7 +243,11 @@ fn finish(
             colour: palette.find(&path.key("vinyl").key("colour"), &vinyl.colour, bench),
         }
     } else if let Some(stones) = &file.stones {
-        Finish::Stones(stones::stones(stones, &path.key("stones"), palette, bench))
+        let mut finish = stones::stones(stones, part, &path.key("stones"), palette, bench);
+        if let Some(rules) = &file.stone_rules {
+            finish.rules = stones::rules(rules, &finish.sizes, &path.key("stone_rules"), bench);
+        }
+        Finish::Stones(finish)
     } else {
         let resin = file.resin.as_ref();
         let film_mm = resin.and_then(|resin| resin.film).map_or(FILM_MM, |film| film.0);

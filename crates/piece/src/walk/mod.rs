@@ -166,6 +166,7 @@ impl<'s> Walk<'s> {
                 };
                 texts().find(fits).or_else(|| texts().next())
             }
+            DeValue::Array(_) => branches.iter().find(|branch| kind(branch) == Some("array")),
             _ => None,
         }
     }

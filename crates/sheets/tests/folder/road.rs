@@ -50,6 +50,10 @@ impl Art for Examples {
         let bytes = std::fs::read(examples().join(file));
         bytes.map(Arc::from).map_err(|error| error.to_string())
     }
+
+    fn pixels(&self, _: &str) -> Result<Pixels, String> {
+        Err("the examples have no pictures of pixels".to_owned())
+    }
 }
 
 fn studio(text: &str) -> Settings {
