@@ -1,6 +1,6 @@
 //! Plans for the tests, made by the whole road, and their folders.
 
-use piece::read::{Art, NoArt};
+use piece::read::{Art, NoArt, Pixels};
 use piece::{Piece, Settings, Source, read_piece, read_settings};
 use sheets::{Plan, write_sheets};
 use std::path::{Path, PathBuf};
