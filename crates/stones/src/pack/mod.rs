@@ -17,6 +17,7 @@ mod relax;
 mod squeeze;
 mod voids;
 mod walls;
+mod windows;
 
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::rows::Rows;
@@ -26,7 +27,8 @@ use draft::Draft;
 use finish::finish;
 use piece::{Blend, Layout};
 use shape::SurfacePoint;
-use squeeze::Squeeze;
+use squeeze::{Squeeze, reachable_shares};
+use windows::Windows;
 
 /// Share of the progress that the draft is taken to be.
 const DRAFT_SHARE: f64 = 0.1;
@@ -62,14 +64,24 @@ impl Engine for Pack {
         }
         let rounds = self.rounds.unwrap_or_else(|| rounds(best.len()));
         if going && rounds > 0 {
-            let mut squeeze = Squeeze::new(&board, best, order.seed);
+            let shares = reachable_shares(&board, &best);
+            let mut squeeze = Squeeze::new(&board, best, shares.clone(), order.seed);
             for round in 0..rounds {
                 let done = f64::from(round) / f64::from(rounds);
                 let share = DRAFT_SHARE + (1.0 - DRAFT_SHARE) * done;
-                squeeze.round(&mut || {
+                let mut tell = || {
                     going = going && progress(share);
                     going
-                });
+                };
+                if squeeze.is_stuck() {
+                    // Denser place by place, then all together again with other dice.
+                    let seed = [order.seed[0], order.seed[1].wrapping_add(u64::from(round))];
+                    let mut windows = Windows::new(&board, squeeze.best(), &shares, seed);
+                    windows.round(&mut tell);
+                    squeeze = Squeeze::new(&board, windows.ours(), shares.clone(), seed);
+                } else {
+                    squeeze.round(&mut tell);
+                }
                 if !going {
                     break;
                 }

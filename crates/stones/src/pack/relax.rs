@@ -29,6 +29,8 @@ const MIX_DECAY: f64 = 0.99;
 const SHORTEST_STEP: f64 = 0.02;
 /// Fewer stones than this are moved by one hand.
 const ALONE: usize = 1500;
+/// Of so few stones every pair is looked at.
+const FEW: usize = 250;
 /// Least stones in a block that one hand moves, and most blocks.
 const LEAST_BLOCK: usize = 512;
 const MOST_BLOCKS: usize = 16;
@@ -39,6 +41,8 @@ const FELT_MM: f64 = 0.05;
 #[derive(Debug)]
 pub struct Relax<'a, 'b> {
     board: &'b Board<'a>,
+    /// Those that stay.
+    still: Vec<Disc>,
     moving: Vec<Place>,
     sizes: Vec<usize>,
     centres_mm: Vec<DVec3>,
@@ -77,8 +81,15 @@ impl<'a, 'b> Relax<'a, 'b> {
         let place = |disc: &Disc| disc.place;
         let (_, order) = by_cell(board, ours.iter().map(place));
         let moving: Vec<Disc> = order.iter().map(|number| ours[*number as usize]).collect();
+        Self::window(board, &moving, board.fixed.clone())
+    }
+
+    /// Some stones in their order, among all those that they may touch.
+    pub fn window(board: &'b Board<'a>, moving: &[Disc], still: Vec<Disc>) -> Self {
+        let place = |disc: &Disc| disc.place;
         let mut out = Self {
             board,
+            still,
             moving: moving.iter().map(place).collect(),
             sizes: moving.iter().map(|disc| disc.size).collect(),
             centres_mm: Vec::new(),
@@ -104,10 +115,10 @@ impl<'a, 'b> Relax<'a, 'b> {
         let board = self.board;
         self.centres_mm.clear();
         self.centres_mm.extend(self.moving.iter().map(|place| place.centre_mm));
-        self.centres_mm.extend(board.fixed.iter().map(|disc| disc.place.centre_mm));
+        self.centres_mm.extend(self.still.iter().map(|disc| disc.place.centre_mm));
         self.reaches_mm.clear();
         self.reaches_mm.extend(self.sizes.iter().map(|size| board.reach_mm(*size) + SPARE_MM));
-        self.reaches_mm.extend(board.fixed.iter().map(|disc| disc.reach_mm + SPARE_MM));
+        self.reaches_mm.extend(self.still.iter().map(|disc| disc.reach_mm + SPARE_MM));
         self.forces.resize(self.moving.len(), DVec3::ZERO);
     }
 
@@ -177,8 +188,13 @@ impl<'a, 'b> Relax<'a, 'b> {
     /// Finds the pairs in view.
     fn look(&mut self) {
         let board = self.board;
-        let all = self.moving.iter().copied().chain(board.fixed.iter().map(|disc| disc.place));
-        let (firsts, sorted) = by_cell(board, all);
+        let few = self.moving.len() + self.still.len() <= FEW;
+        let (firsts, sorted) = if few {
+            (Vec::new(), Vec::new())
+        } else {
+            let still = self.still.iter().map(|disc| disc.place);
+            by_cell(board, self.moving.iter().copied().chain(still))
+        };
         let widest_mm = board.widest_reach_mm + SPARE_MM;
         self.starts.clear();
         self.others.clear();
@@ -189,22 +205,24 @@ impl<'a, 'b> Relax<'a, 'b> {
         for (number, place) in self.moving.iter().enumerate() {
             let own_mm = self.reaches_mm[number] + SKIN_MM;
             let (others, centres, reaches) = (&mut self.others, &self.centres_mm, &self.reaches_mm);
-            let (turn, down) = ((place.turn, place.turn), (place.down_mm, place.down_mm));
-            board.cells.near(turn, down, place.radius_mm, own_mm + widest_mm, |cell| {
-                // In order within a cell, so those that come before come last.
-                let of_cell = &sorted[firsts[cell] as usize..firsts[cell + 1] as usize];
-                for other in of_cell.iter().rev() {
-                    if *other as usize <= number {
-                        break;
-                    }
-                    let within = own_mm + reaches[*other as usize];
-                    let apart = place.centre_mm.distance_squared(centres[*other as usize]);
-                    if apart < within * within {
-                        others.push(*other);
-                    }
+            let mut see = |other: usize| {
+                let within = own_mm + reaches[other];
+                if place.centre_mm.distance_squared(centres[other]) < within * within {
+                    others.push(other as u32);
                 }
-                true
-            });
+            };
+            if few {
+                (number + 1..centres.len()).for_each(see);
+            } else {
+                let (turn, down) = ((place.turn, place.turn), (place.down_mm, place.down_mm));
+                board.cells.near(turn, down, place.radius_mm, own_mm + widest_mm, |cell| {
+                    // In order within a cell, so those that come before come last.
+                    let of_cell = &sorted[firsts[cell] as usize..firsts[cell + 1] as usize];
+                    let later = of_cell.iter().rev().take_while(|other| **other as usize > number);
+                    later.for_each(|other| see(*other as usize));
+                    true
+                });
+            }
             self.starts.push(self.others.len() as u32);
             let reach_mm = board.radii_mm[self.sizes[number]] + SKIN_MM;
             for edge in board.walls.list(place) {

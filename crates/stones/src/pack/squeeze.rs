@@ -28,6 +28,10 @@ const EXCHANGED: f64 = 0.01;
 const FELT_MM: f64 = 0.05;
 /// Share of the stones shaken when nothing else helps.
 const SHAKEN: f64 = 0.03;
+/// Times shaken without success before it is stuck.
+const STUCK: u32 = 5;
+/// Steps of the ladder between two sizes that are exchanged at random, at most.
+const SHAKEN_STEPS: usize = 2;
 /// Points of the total by which a size may miss its share without loss of worth.
 const SLACK: f64 = 0.003;
 
@@ -43,29 +47,34 @@ pub struct Squeeze<'a, 'b> {
     graded: bool,
     tries: u32,
     more: f64,
-    shaken: bool,
+    /// Times shaken since it last came denser.
+    stuck: u32,
     chance: Pcg64,
 }
 
 impl<'a, 'b> Squeeze<'a, 'b> {
     /// Begins with a sound layout.
-    pub fn new(board: &'b Board<'a>, laid: Vec<Disc>, seed: [u64; 2]) -> Self {
-        let shares = reachable_shares(board, &laid);
+    pub fn new(board: &'b Board<'a>, laid: Vec<Disc>, shares: Vec<f64>, seed: [u64; 2]) -> Self {
         let graded = board.grade.is_some();
         let mut out = Self {
             board,
             tight: Relax::new(board, &laid),
-            best_worth: worth(board, &shares, &sizes_of(&laid)),
+            best_worth: worth(board, &shares, &counts(board, laid.iter().map(|disc| disc.size))),
             graded,
             best: laid,
             shares,
             tries: 0,
             more: MORE.0,
-            shaken: false,
+            stuck: 0,
             chance: Pcg64::new(u128::from(seed[1]), u128::from(seed[0])),
         };
         out.overfill();
         out
+    }
+
+    /// Whether shaking has not helped for long.
+    pub fn is_stuck(&self) -> bool {
+        self.stuck >= STUCK
     }
 
     /// The densest sound layout so far.
@@ -108,11 +117,12 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     }
 
     fn succeed(&mut self) {
-        let worth = worth(self.board, &self.shares, self.tight.sizes());
+        let counts = counts(self.board, self.tight.sizes().iter().copied());
+        let worth = worth(self.board, &self.shares, &counts);
         if worth > self.best_worth && self.in_stock() {
             self.best = self.tight.ours();
             self.best_worth = worth;
-            self.shaken = false;
+            self.stuck = 0;
         }
         if self.tries == 1 {
             self.more = (self.more * 1.2).min(MORE.1);
@@ -345,18 +355,21 @@ impl<'a, 'b> Squeeze<'a, 'b> {
 
     /// Exchanges sizes at random.
     fn shake(&mut self) {
-        self.shaken = true;
+        self.stuck += 1;
         let count = self.tight.count();
         if count < 2 {
             return;
         }
+        let steps = self.steps();
         let mut pick = || (self.chance.next_u64() % count as u64) as usize;
         for _ in 0..(SHAKEN * count as f64).ceil() as usize {
             let (a, b) = (pick(), pick());
             let (of_a, of_b) = (self.tight.sizes()[a], self.tight.sizes()[b]);
             let board = self.board;
             let may = |number: usize, size| board.may(self.tight.place(number), size);
-            if may(a, of_b) && may(b, of_a) {
+            // Farther apart they would break the layout up.
+            let near = steps[of_a].abs_diff(steps[of_b]) <= SHAKEN_STEPS;
+            if near && may(a, of_b) && may(b, of_a) {
                 self.tight.resize(a, of_b);
                 self.tight.resize(b, of_a);
             }
@@ -420,23 +433,32 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     }
 }
 
-/// Worth of a layout: the squares of its radii summed, less what its blend is off.
-fn worth(board: &Board<'_>, shares: &[f64], sizes: &[usize]) -> f64 {
-    let slack = SLACK * sizes.len() as f64 + 1.0;
+/// Worth of so many stones of each size: the squares of their radii summed, less what the blend is
+/// off.
+pub fn worth(board: &Board<'_>, shares: &[f64], counts: &[f64]) -> f64 {
+    let total: f64 = counts.iter().sum();
     let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
-    let area: f64 = sizes.iter().map(|size| square(*size)).sum();
+    let area: f64 = counts.iter().enumerate().map(|(size, count)| count * square(size)).sum();
     if board.free || board.grade.is_some() {
         return area;
     }
-    let mean = area / sizes.len().max(1) as f64;
-    let off = lack(shares, sizes).into_iter().enumerate();
-    area - off
-        .map(|(size, lack)| {
-            // A point of the area is fewer stones of a large size.
-            let slack = if board.by_area { slack * (mean / square(size)).min(1.0) } else { slack };
-            (lack.abs() - slack).max(0.0) * square(size)
-        })
-        .sum::<f64>()
+    let slack = SLACK * total + 1.0;
+    let mean = area / total.max(1.0);
+    let off = |size: usize| {
+        // A point of the area is fewer stones of a large size.
+        let slack = if board.by_area { slack * (mean / square(size)).min(1.0) } else { slack };
+        ((shares[size] * total - counts[size]).abs() - slack).max(0.0) * square(size)
+    };
+    area - (0..counts.len()).map(off).sum::<f64>()
+}
+
+/// How many of each size.
+fn counts(board: &Board<'_>, sizes: impl Iterator<Item = usize>) -> Vec<f64> {
+    let mut counts = vec![0.0; board.radii_mm.len()];
+    for size in sizes {
+        counts[size] += 1.0;
+    }
+    counts
 }
 
 /// How many stones of each size are missing for the blend; negative where there are too many.
@@ -448,14 +470,9 @@ fn lack(shares: &[f64], sizes: &[usize]) -> Vec<f64> {
     lack
 }
 
-/// Sizes of stones.
-fn sizes_of(discs: &[Disc]) -> Vec<usize> {
-    discs.iter().map(|disc| disc.size).collect()
-}
-
 /// The shares to keep: those of the order, or those of the draft if that met less than half of one,
 /// since the ground then has no room for them.
-fn reachable_shares(board: &Board<'_>, laid: &[Disc]) -> Vec<f64> {
+pub fn reachable_shares(board: &Board<'_>, laid: &[Disc]) -> Vec<f64> {
     let mut counts = vec![0.0; board.shares.len()];
     for disc in laid {
         counts[disc.size] += 1.0;

@@ -1,0 +1,254 @@
+//! Denser place by place: around every hole the nearest stones are moved about with one more or a
+//! larger one among them, while all the others lie still; what finds room stays.
+//!
+//! Windows that do not touch are tried side by side and taken over in a fixed order, each with dice of
+//! its own, so that any number of threads lays the same.
+
+use crate::pack::board::{Board, Disc, Laid};
+use crate::pack::chart::{Place, distance_squared};
+use crate::pack::relax::Relax;
+use crate::pack::squeeze::worth;
+use crate::pack::voids::voids;
+use rand_core::Rng;
+use rand_pcg::Pcg64;
+use rayon::prelude::*;
+
+/// Holes of at least this share of the smallest reach are tried.
+const HOLE: f64 = 0.3;
+/// Stones that move about a hole.
+const MOVING: f64 = 30.0;
+/// Exchanges of sizes, steps of relaxing before each, and most steps after the last one.
+const EXCHANGES: u32 = 8;
+const STEPS: u32 = 30;
+const LAST_STEPS: u32 = 240;
+/// Overlap that is not worth the last steps, mm.
+const HOPE_MM: f64 = 0.06;
+/// Windows tried side by side.
+const SIDE_BY_SIDE: usize = 32;
+
+/// A layout being made denser.
+#[derive(Debug)]
+pub struct Windows<'a, 'b> {
+    board: &'b Board<'a>,
+    ours: Vec<Disc>,
+    shares: &'b [f64],
+    counts: Vec<f64>,
+    seed: [u64; 2],
+    tried: u64,
+}
+
+/// One hole with the stones about it.
+struct Window {
+    moving: Vec<usize>,
+    still: Vec<Disc>,
+    middle: Place,
+}
+
+/// What a window came to: stones of it after, in the order of before; one more may follow.
+type Found = Option<Vec<Disc>>;
+
+impl<'a, 'b> Windows<'a, 'b> {
+    /// Begins with a sound layout.
+    pub fn new(board: &'b Board<'a>, ours: Vec<Disc>, shares: &'b [f64], seed: [u64; 2]) -> Self {
+        let mut counts = vec![0.0; board.radii_mm.len()];
+        for disc in &ours {
+            counts[disc.size] += 1.0;
+        }
+        Self { board, ours, shares, counts, seed, tried: 0 }
+    }
+
+    /// The layout.
+    pub fn ours(self) -> Vec<Disc> {
+        self.ours
+    }
+
+    /// Tries a window about every hole once; `going` is asked now and then and stops it by returning
+    /// false.
+    pub fn round(&mut self, going: &mut dyn FnMut() -> bool) {
+        let board = self.board;
+        let reach_mm = board.reach_mm(board.smallest());
+        let each_mm2 = board.ground.area_mm2 / self.ours.len().max(1) as f64;
+        let within_mm = (MOVING * each_mm2 / std::f64::consts::PI).sqrt();
+        let holes = voids(board, &Laid::with(board, &self.ours), HOLE * reach_mm, 0.0);
+        let mut left: Vec<Place> = holes.iter().map(|hole| hole.place).collect();
+        while !left.is_empty() {
+            if !going() {
+                return;
+            }
+            let apart_mm = 2.0 * (within_mm + 2.0 * board.widest_reach_mm);
+            let mut now: Vec<Place> = Vec::new();
+            let mut later = Vec::new();
+            for place in left {
+                let near = |other: &Place| distance_squared(other, &place) < apart_mm * apart_mm;
+                if now.len() < SIDE_BY_SIDE && !now.iter().any(near) {
+                    now.push(place);
+                } else {
+                    later.push(place);
+                }
+            }
+            left = later;
+            self.side_by_side(&now, within_mm);
+        }
+    }
+
+    fn side_by_side(&mut self, middles: &[Place], within_mm: f64) {
+        let laid = Laid::with(self.board, &self.ours);
+        let tried = self.tried;
+        self.tried += middles.len() as u64;
+        let this = &*self;
+        let found: Vec<(Window, Found)> = middles
+            .par_iter()
+            .enumerate()
+            .map(|(k, middle)| {
+                let window = this.window(&laid, middle, within_mm);
+                let dice = this.seed[1].wrapping_add(tried + k as u64);
+                let mut chance = Pcg64::new(u128::from(this.seed[0]), u128::from(dice));
+                let found = this.denser(&window, &mut chance);
+                (window, found)
+            })
+            .collect();
+        for (window, found) in found {
+            let Some(found) = found else { continue };
+            let mut counts = self.counts.clone();
+            for number in &window.moving {
+                counts[self.ours[*number].size] -= 1.0;
+            }
+            for disc in &found {
+                counts[disc.size] += 1.0;
+            }
+            if self.worth(&counts) <= self.worth(&self.counts) || !self.in_stock(&counts) {
+                continue;
+            }
+            self.counts = counts;
+            for (k, disc) in found.into_iter().enumerate() {
+                match window.moving.get(k) {
+                    Some(number) => self.ours[*number] = disc,
+                    None => self.ours.push(disc),
+                }
+            }
+        }
+    }
+
+    fn worth(&self, counts: &[f64]) -> f64 {
+        worth(self.board, self.shares, counts)
+    }
+
+    fn in_stock(&self, counts: &[f64]) -> bool {
+        let enough = |(count, most): (&f64, &usize)| *most == usize::MAX || *count <= *most as f64;
+        counts.iter().zip(&self.board.most).all(enough)
+    }
+
+    /// The stones about a place, and those that they may touch.
+    fn window(&self, laid: &Laid, middle: &Place, within_mm: f64) -> Window {
+        let board = self.board;
+        let fixed = board.fixed.len();
+        let (mut moving, mut still) = (Vec::new(), Vec::new());
+        let beyond_mm = within_mm + 2.0 * board.widest_reach_mm + 1.0;
+        laid.near(board, middle, beyond_mm, |number| {
+            let disc = &laid.discs[number];
+            let away = distance_squared(&disc.place, middle);
+            if number >= fixed && away < within_mm * within_mm {
+                moving.push(number - fixed);
+            } else if away < beyond_mm * beyond_mm {
+                still.push(*disc);
+            }
+            true
+        });
+        moving.sort_unstable();
+        Window { moving, still, middle: *middle }
+    }
+
+    /// Tries to lay the window's stones with one more or a larger one among them.
+    fn denser(&self, window: &Window, chance: &mut Pcg64) -> Found {
+        let board = self.board;
+        let mut discs: Vec<Disc> = window.moving.iter().map(|number| self.ours[*number]).collect();
+        if discs.len() < 2 {
+            return None;
+        }
+        self.more(window, &mut discs, chance)?;
+        let mut tight = Relax::window(board, &discs, window.still.clone());
+        for _ in 0..EXCHANGES {
+            if tight.run(STEPS) < 0.0 {
+                break;
+            }
+            exchange(board, &mut tight, chance);
+        }
+        if tight.largest_mm() > HOPE_MM || tight.run(LAST_STEPS) >= 0.0 {
+            return None;
+        }
+        let discs = tight.ours();
+        let inside = |disc: &Disc| board.holds_centre(&disc.place);
+        discs.iter().all(inside).then_some(discs)
+    }
+
+    /// One more small stone in the hole, or a larger one in the place of one near it: by chance
+    /// something that would be worth it.
+    fn more(&self, window: &Window, discs: &mut Vec<Disc>, chance: &mut Pcg64) -> Option<()> {
+        let board = self.board;
+        let now = self.worth(&self.counts);
+        let better = |change: &dyn Fn(&mut Vec<f64>)| {
+            let mut counts = self.counts.clone();
+            change(&mut counts);
+            self.worth(&counts) > now && self.in_stock(&counts)
+        };
+        let mut ways: Vec<(Option<usize>, usize)> = Vec::new();
+        for size in board.ladder.iter().rev().take(2) {
+            if board.may(&window.middle, *size) && better(&|counts| counts[*size] += 1.0) {
+                ways.push((None, *size));
+            }
+        }
+        for step in 1..board.ladder.len() {
+            let (larger, smaller) = (board.ladder[step - 1], board.ladder[step]);
+            let of_size =
+                |k: &usize| discs[*k].size == smaller && board.may(&discs[*k].place, larger);
+            let any: Vec<usize> = (0..discs.len()).filter(of_size).collect();
+            if !any.is_empty()
+                && better(&|counts| {
+                    counts[smaller] -= 1.0;
+                    counts[larger] += 1.0;
+                })
+            {
+                ways.push((Some(any[chance.next_u64() as usize % any.len()]), larger));
+            }
+        }
+        if ways.is_empty() {
+            return None;
+        }
+        let (which, size) = ways[chance.next_u64() as usize % ways.len()];
+        let reach_mm = board.reach_mm(size);
+        match which {
+            Some(which) => discs[which] = Disc { reach_mm, size, ..discs[which] },
+            None => discs.push(Disc { place: window.middle, reach_mm, size }),
+        }
+        Some(())
+    }
+}
+
+/// Exchanges the sizes of the most crowded stone and a loose smaller one.
+fn exchange(board: &Board<'_>, tight: &mut Relax<'_, '_>, chance: &mut Pcg64) {
+    let crowding = tight.crowding();
+    let sizes = tight.sizes();
+    let mut best: Option<(f64, usize, usize)> = None;
+    for step in 1..board.ladder.len() {
+        let (larger, smaller) = (board.ladder[step - 1], board.ladder[step]);
+        let of = |size: usize| (0..sizes.len()).filter(move |i| sizes[*i] == size);
+        let crowded = of(larger).max_by(|a, b| crowding[*a].total_cmp(&crowding[*b]));
+        let loose = of(smaller).min_by(|a, b| crowding[*a].total_cmp(&crowding[*b]));
+        if let (Some(a), Some(b)) = (crowded, loose) {
+            let dice = (chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+            let gain = (crowding[a] - crowding[b]) * (0.5 + dice);
+            if gain > 0.0
+                && best.is_none_or(|best| gain > best.0)
+                && board.may(tight.place(a), smaller)
+                && board.may(tight.place(b), larger)
+            {
+                best = Some((gain, a, b));
+            }
+        }
+    }
+    if let Some((_, a, b)) = best {
+        let (of_a, of_b) = (tight.sizes()[a], tight.sizes()[b]);
+        tight.resize(a, of_b);
+        tight.resize(b, of_a);
+    }
+}
