@@ -177,6 +177,10 @@ impl Zoned<'_> {
                 return Err(mend(room::none(&ground, &asked, &path, name)));
             }
             heard(room::narrow(&ground, &asked, &path, name).filter(|_| index == 0))?;
+            heard(
+                colour::told_by_letter(&self.piece.colours, self.finish, &path, name)
+                    .filter(|_| index == 0),
+            )?;
             heard(blend::missed(&asked, &spots, &path))?;
             out.notes.extend(notes.into_iter().map(|note| (self.zone, note)));
             let stones = self.stones(index, &asked, &spots, next_patch);
@@ -237,8 +241,14 @@ impl Zoned<'_> {
         let diameter = |spot: &Spot| sizes[spot.size].0.diameter_mm;
         let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
         let chance = Pcg64::new(u128::from(self.piece.seed), u128::from(self.dice(layer)));
-        let shares: Vec<f64> = asked.layer.colours.iter().map(|(_, share)| *share).collect();
-        let colours = colour::mingle(&centres, mean_mm + asked.layer.gap_mm, &shares, chance);
+        let uncoloured = colour::Uncoloured {
+            surface,
+            at: &spots.iter().map(|spot| spot.at).collect::<Vec<_>>(),
+            centres_mm: &centres,
+            diameters_mm: &spots.iter().map(&diameter).collect::<Vec<_>>(),
+            pitch_mm: mean_mm + asked.layer.gap_mm,
+        };
+        let colours = colour::give(&uncoloured, asked.layer, &self.piece.colours, chance);
         let places: Vec<Place> = spots
             .iter()
             .map(|spot| Place { around: spot.at.around, along_mm: spot.at.along_mm, row: spot.row })
@@ -261,7 +271,7 @@ impl Zoned<'_> {
                     row: spot.row,
                     size: asked.layer.sizes[spot.size].0,
                     diameter_mm: diameter(spot),
-                    colour: asked.layer.colours[colours[index]].0,
+                    colour: colours[index],
                     at: spot.at,
                     centre_mm: centres[index],
                     normal: surface.normal(spot.at),

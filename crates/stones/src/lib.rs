@@ -11,7 +11,7 @@ use shape::SurfacePoint;
 mod asked;
 mod bed;
 mod blend;
-mod colour;
+pub mod colour;
 mod edge_rows;
 pub mod fill;
 mod first_row;
@@ -31,6 +31,7 @@ mod sight;
 mod space;
 mod tidy;
 
+pub use colour::{Mingling, mingling, picture_difference};
 pub use lay::lay_stones;
 pub use quality::{EdgeRun, Gaps, Quality, WIDE_HOLE_MM};
 

@@ -1,4 +1,4 @@
-//! Which colour each stone has: exact counts, evenly mingled.
+//! Colours by their shares: exact counts, evenly mingled.
 
 use crate::space::Space;
 use glam::DVec3;
