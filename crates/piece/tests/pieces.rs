@@ -7,8 +7,8 @@
 
 use ::piece::read::{Art, Pixels};
 use ::piece::{
-    Art as Drawn, Diagnostic, FieldPath, Finish, Font, Form, NoArt, Reading, Severity, Source,
-    read_piece, show, show_json,
+    Art as Drawn, Blend, Colouring, Diagnostic, FieldPath, Finish, Font, Form, Layout, NoArt,
+    Reading, Severity, Source, StoneMaterial, Way, read_piece, show, show_json,
 };
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -230,6 +230,106 @@ fn drawings_and_fonts_come_in_from_beside_the_file() {
         read_piece(&Source::new("t.toml", text.replace("reeds.svg", "rushes.svg")), &Beside);
     assert_eq!(other.diagnostics.len(), 1);
     assert!(other.diagnostics[0].message.contains("there is no such file"));
+}
+
+#[test]
+fn layers_share_one_list_of_sizes_and_each_keeps_its_own_shares() {
+    let file = samples().into_iter().find(|file| name_of(file) == "good-layers.toml").unwrap();
+    let text = std::fs::read_to_string(file).unwrap();
+    let piece = read_piece(&Source::new("layers.toml", text), &NoArt).value.unwrap();
+    let stones = |zone: usize| match &piece.zones[zone].finish {
+        Finish::Stones(stones) => stones,
+        other => panic!("zone {zone} has {other:?}"),
+    };
+    let moon = stones(0);
+    let names: Vec<&str> = moon.sizes.iter().map(|size| size.name.as_str()).collect();
+    assert_eq!(names, ["SS12", "SS8", "SS6", "SS5"]);
+    let of = |layer: usize| moon.layers[layer].sizes.clone();
+    assert_eq!(of(0), [(2, 1.0)]);
+    assert_eq!(of(1), [(0, 0.8), (2, 0.2)]);
+    assert_eq!(of(2), [(1, 0.5), (3, 0.5)]);
+    assert_eq!(moon.material, StoneMaterial::LeadCrystal);
+    assert_eq!(moon.layers[0].layout, Layout::Outline { rows: 2 });
+    assert_eq!((moon.layers[1].blend, moon.layers[2].blend), (Blend::Area, Blend::Free));
+    // SS8 is 2.4 mm in the table of sizes.
+    assert_eq!(moon.rules.wear, Some((6.0, 2.4)));
+    assert_eq!(moon.rules.bond_line_mm, Some(0.2));
+    assert!(moon.rules.from_drawer && moon.rules.straddle);
+    // Places that are left out lie evenly between 10 % and 100 %; foam comes again at the end.
+    let Colouring::Gradient { way, stops } = &moon.layers[1].colouring else { panic!("gradient") };
+    assert_eq!(*way, Way::Wall { along_mm: (20.0, 120.0) });
+    let colour = |name: &str| piece.colours.iter().position(|one| one.name == name).unwrap();
+    let expected = [(0.1, "foam"), (0.4, "sand"), (0.7, "reed"), (1.0, "foam")];
+    for ((at, index), (expected_at, name)) in stops.iter().zip(expected) {
+        assert!((at - expected_at).abs() < 1e-12 && *index == colour(name), "{stops:?}");
+    }
+    assert_eq!(moon.layers[1].colours.len(), 3);
+    // 0.8 for each 100 mm².
+    assert_eq!(stones(4).layers[0].layout, Layout::Sparse { apart_mm: 6.0, per_mm2: Some(0.008) });
+}
+
+#[test]
+fn a_grade_that_is_listed_from_the_smallest_runs_the_other_way() {
+    let file = samples().into_iter().find(|file| name_of(file) == "good-layers.toml").unwrap();
+    let text = std::fs::read_to_string(file).unwrap();
+    let piece = read_piece(&Source::new("layers.toml", text), &NoArt).value.unwrap();
+    let Finish::Stones(stars) = &piece.zones[4].finish else { panic!("the stars are stones") };
+    // SS6 at -90 deg and SS20 at 90 deg: the largest first is SS20, from 90 deg to -90 deg.
+    let quarter = std::f64::consts::FRAC_PI_2;
+    assert_eq!(stars.sizes[0].name, "SS20");
+    assert_eq!(stars.layers[0].grade, Some(Way::Around { around: (quarter, -quarter) }));
+}
+
+#[test]
+fn a_line_is_laid_at_its_size_about_its_middle() {
+    let file = samples().into_iter().find(|file| name_of(file) == "good-layers.toml").unwrap();
+    let text = std::fs::read_to_string(file).unwrap();
+    let corners = |text: &str, zone: usize| {
+        let piece = read_piece(&Source::new("layers.toml", text), &NoArt).value.unwrap();
+        let Finish::Stones(stones) = &piece.zones[zone].finish else { panic!("stones") };
+        match &stones.layers[0].colouring {
+            Colouring::Gradient { way: Way::Line { corners }, .. } => corners.clone(),
+            other => panic!("{other:?}"),
+        }
+    };
+    // 60 mm wide, so twice its drawn size; its middle 100 mm down at 90 deg, where the wall, which
+    // narrows from 40 mm to 30 mm over 200 mm, has a radius of 35 mm. Arc = angle · radius.
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let off = 30.0 / 35.0;
+    let expected = [(quarter - off, 85.0), (quarter + off, 85.0), (quarter + off, 115.0)];
+    for (found, expected) in corners(&text, 1).iter().zip(expected) {
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
+        assert!(near(found.0, expected.0) && near(found.1, expected.1), "{found:?}");
+    }
+    // A half circle of 30 mm radius: every corner lies on it, and no chord leaves it by more than
+    // 0.05 mm (sagitta of a chord c of a circle: r - sqrt(r² - c²/4)).
+    let arc = text.replace("M0 0 L30 0 L30 15", "M0 0 A 15 15 0 0 1 30 0");
+    let corners: Vec<(f64, f64)> =
+        corners(&arc, 1).iter().map(|at| ((at.0 - quarter) * 35.0, at.1 - 115.0)).collect();
+    assert!(corners.len() > 10);
+    for at in &corners {
+        let radius_mm = libm::hypot(at.0, at.1);
+        assert!((radius_mm - 30.0).abs() < 0.01, "{at:?} lies {radius_mm} mm from the centre");
+    }
+    for pair in corners.windows(2) {
+        let chord = libm::hypot(pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
+        assert!(30.0 - (900.0 - chord * chord / 4.0).sqrt() < 0.05, "a chord of {chord} mm");
+    }
+}
+
+#[test]
+fn pictures_come_in_from_beside_the_file() {
+    let text = "cupwright = 1\ntitle = \"t\"\n[colours]\nreed = \"#6b8e23\"\nfoam = \"#e8eef0\"\n\
+                [[part]]\nname = \"topper\"\nflat = { circle = \"50 mm\" }\n[[zone]]\nname = \"a\"\n\
+                part = \"topper\"\n[zone.stones]\nlayout = \"scatter\"\nsize = \"SS6\"\n\
+                colours = [\"foam\", \"reed\"]\n\
+                picture = { file = \"heron.png\", width = \"40 mm\", around = \"5 mm\" }\n";
+    let piece = read_piece(&Source::new("t.toml", text), &Beside).value.unwrap();
+    let Finish::Stones(stones) = &piece.zones[0].finish else { panic!("stones") };
+    let Colouring::Picture(picture) = &stones.layers[0].colouring else { panic!("picture") };
+    assert_eq!((picture.size, picture.srgb.len()), ((2, 1), 2));
+    assert_eq!((picture.width_mm, picture.along_mm, picture.around), (40.0, 0.0, 5.0));
+    assert_eq!(stones.layers[0].colours, [(1, 0.5), (0, 0.5)]);
 }
 
 #[test]

@@ -123,6 +123,61 @@ fn the_schema_and_the_reader_agree_on_each_slip_alone() {
 }
 
 #[test]
+fn the_schema_and_the_reader_agree_on_each_slip_in_layers() {
+    let good = include_str!("pieces/good-layers.toml");
+    let slips = [
+        ("rows = 2", "rows = 0"),
+        ("rows = 2", "row = 2"),
+        ("layout = \"outline\"", "layout = \"outlines\""),
+        ("layout = \"outline\"\n", ""),
+        ("density = \"0.8 per cm2\"", "density = \"0.8\""),
+        ("density = \"0.8 per cm2\"", "density = \"-0.8 per cm2\""),
+        ("stagger = \"aligned\"", "stagger = \"half\""),
+        ("group_rows = 7", "group_rows = \"7\""),
+        ("blend = \"area\"", "blend = \"mass\""),
+        ("wall = [\"20 mm\", \"120 mm\"]", "wall = [\"20 mm\"]"),
+        ("wall = [\"20 mm\", \"120 mm\"]", "wall = [\"20 mm\", \"60 mm\", \"120 mm\"]"),
+        ("wall = [\"20 mm\", \"120 mm\"]", "wall = \"20 mm\""),
+        ("around = [\"-90 deg\", \"90 deg\"]", "around = [\"-90 deg\", \"90\"]"),
+        ("width = \"60 mm\", along", "along"),
+        ("at = \"10 %\"", "at = 0.1"),
+        ("within = \"6 mm\", ", ""),
+        ("bond_line = \"0.2 mm\"", "bond = \"0.2 mm\""),
+        ("straddle = true", "straddle = \"yes\""),
+        (
+            "stones = [ { layout = \"rows\", taper = \"wedge\", size = \"SS10\", colour = \"reed\" }, { layout = \"pockets\", size = \"SS5\", colour = \"reed\" } ]",
+            "stones = []",
+        ),
+    ];
+    for (from, to) in slips {
+        assert!(good.contains(from), "{from}");
+        let text = good.replacen(from, to, 1);
+        let reading = read_piece(&Source::new("slip.toml", text.clone()), &NoArt);
+        assert_eq!(reading.value, None, "the reader accepts {to}");
+        let json = as_json(&text).unwrap();
+        assert!(accepts(&piece_schema(), &json).is_err(), "the schema accepts {to}");
+    }
+}
+
+#[test]
+fn the_drawer_is_read_and_lists_nothing_twice() {
+    let with = |more: &str| {
+        let text = format!("{}{more}", Settings::DEMO_TEXT);
+        assert_eq!(accepts(&settings_schema(), &as_json(&text).unwrap()), Ok(()));
+        read_settings(&Source::new("settings.toml", text))
+    };
+    let one = "\n[[drawer]]\nsize = \"SS10\"\ncolour = \"reed\"\ncount = 288\n";
+    let drawer = with(one).value.unwrap().drawer;
+    assert_eq!(drawer.len(), 1);
+    assert_eq!((drawer[0].size.as_str(), drawer[0].colour.as_str()), ("SS10", "reed"));
+    assert_eq!((drawer[0].material, drawer[0].count), (::piece::StoneMaterial::Glass, 288));
+    let twice = with(&format!("{one}{one}"));
+    assert_eq!(twice.diagnostics[0].message, "the drawer lists glass SS10 in `reed` twice");
+    let resin = one.replace("count", "material = \"resin\"\ncount");
+    assert_eq!(with(&format!("{one}{resin}")).value.unwrap().drawer.len(), 2);
+}
+
+#[test]
 fn the_demo_settings_are_read_and_fit_their_schema() {
     let source = Source::new("demo.toml", Settings::DEMO_TEXT);
     let reading = read_settings(&source);

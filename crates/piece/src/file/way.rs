@@ -21,7 +21,7 @@ pub enum WayFile {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WallFile {
-    /// Where it begins and where it ends, from the rim along the wall (on a flat part: down from its top).
+    /// Where it begins and where it ends, from the rim along the wall (on a flat part: down from the centre).
     pub wall: [Length; 2],
 }
 

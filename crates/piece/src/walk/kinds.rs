@@ -71,9 +71,20 @@ impl<'s> Walk<'s> {
                 diagnostic.hint("write one table, without square brackets round it or double brackets in its heading")
             }
             (_, _) if schema_kind == Some("object") => self.such_a_table(diagnostic, schema, path),
+            (_, _) if schema_kind.is_none() => match self.only_table(schema) {
+                Some(table) => self.such_a_table(diagnostic, table, path),
+                None => diagnostic,
+            },
             _ => diagnostic,
         };
         self.mendable(diagnostic, span, super::values::example_of(schema));
+    }
+
+    /// The one table among the branches of a choice.
+    fn only_table(&self, schema: &'s Value) -> Option<&'s Value> {
+        let branches = schema.get("anyOf")?.as_array()?.iter().map(|branch| self.follow(branch));
+        let mut tables = branches.filter(|branch| branch.get("properties").is_some());
+        tables.next().filter(|_| tables.next().is_none())
     }
 
     /// What the table that belongs here looks like.
