@@ -67,8 +67,8 @@ fn sign(
     (strokes(at, 0.3 * diameter_mm, index), Ink::line(INK, 0.18))
 }
 
-/// Strokes by the number of a colour: none, a bar, a post, a cross, then slanted; with a ring from
-/// the ninth on.
+/// Strokes by the number of a colour: none, a bar, a post, a cross, then slanted; with one more ring
+/// for every eight.
 fn strokes(at: DVec2, arm_mm: f64, index: usize) -> Trace {
     let mut trace = Trace::new();
     let slant = (index / 4) % 2 == 1;
@@ -84,8 +84,8 @@ fn strokes(at: DVec2, arm_mm: f64, index: usize) -> Trace {
     if slant && index.is_multiple_of(4) {
         trace.append(&Trace::circle(at, arm_mm * 0.4));
     }
-    if index >= 8 {
-        trace.append(&Trace::circle(at, arm_mm));
+    for ring in 0..index / 8 {
+        trace.append(&Trace::circle(at, arm_mm * 0.8_f64.powi(ring as i32)));
     }
     trace
 }
@@ -113,10 +113,10 @@ mod tests {
     use std::collections::BTreeSet;
 
     #[test]
-    fn twelve_colours_of_small_stones_differ_without_colour() {
+    fn forty_colours_of_small_stones_differ_without_colour() {
         let signs: BTreeSet<_> =
-            (0..12).map(|index| strokes(DVec2::ZERO, 1.0, index).into_data()).collect();
-        assert_eq!(signs.len(), 12);
+            (0..40).map(|index| strokes(DVec2::ZERO, 1.0, index).into_data()).collect();
+        assert_eq!(signs.len(), 40);
     }
 
     #[test]
