@@ -85,7 +85,7 @@ fn strokes(at: DVec2, arm_mm: f64, index: usize) -> Trace {
         trace.append(&Trace::circle(at, arm_mm * 0.4));
     }
     for ring in 0..index / 8 {
-        trace.append(&Trace::circle(at, arm_mm * 0.8_f64.powi(ring as i32)));
+        trace.append(&Trace::circle(at, arm_mm * (1.0 - 0.17 * ring as f64)));
     }
     trace
 }
