@@ -1,6 +1,7 @@
 //! From the piece to its stones: each zone filled, coloured and put in setting order.
 
 use crate::asked::Asked;
+use crate::drawer::Drawer;
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::limits::Limits;
 use crate::meter::Meter;
@@ -44,11 +45,18 @@ pub fn lay_stones(
     }
     let by_part: Vec<Vec<(usize, &StoneFinish)>> = by_part.into_values().collect();
     let meter = Meter::new(by_part.iter().map(Vec::len), progress);
-    let lay = |(part, orders): (usize, &Vec<(usize, &StoneFinish)>)| {
+    let mut drawer = Drawer::new(piece, settings);
+    let lay = |part: usize, orders: &[(usize, &StoneFinish)], drawer: &mut Drawer<'_>| {
         let mut of_part = |done: f64| meter.tell(part, done);
-        lay_part(piece, shape, settings, orders, &mut of_part)
+        lay_part(piece, shape, settings, orders, drawer, &mut of_part)
     };
-    let parts: Vec<OfPart> = by_part.par_iter().enumerate().map(lay).collect();
+    let parts: Vec<OfPart> = if by_part.iter().flatten().any(|(_, one)| one.rules.from_drawer) {
+        // One after the other: what a part takes is gone for the next.
+        by_part.iter().enumerate().map(|(part, of)| lay(part, of, &mut drawer)).collect()
+    } else {
+        let beside = |(part, of): (usize, &Vec<_>)| lay(part, of, &mut drawer.clone());
+        by_part.par_iter().enumerate().map(beside).collect()
+    };
     if meter.is_stopped() {
         return Err(Vec::new());
     }
@@ -86,6 +94,7 @@ fn lay_part(
     shape: &Shape,
     settings: &Settings,
     orders: &[(usize, &StoneFinish)],
+    drawer: &mut Drawer<'_>,
     progress: &mut dyn FnMut(f64) -> bool,
 ) -> OfPart {
     let mut obstacles: Vec<Obstacle> = Vec::new();
@@ -97,6 +106,7 @@ fn lay_part(
             &mut obstacles,
             &mut next_patch,
             &mut out,
+            drawer,
             &mut of_zone,
         );
         match filled {
@@ -130,6 +140,7 @@ impl Zoned<'_> {
         obstacles: &mut Vec<Obstacle>,
         next_patch: &mut u32,
         out: &mut OfPart,
+        drawer: &mut Drawer<'_>,
         progress: &mut dyn FnMut(f64) -> bool,
     ) -> Result<(), Halt> {
         let mend = |error| Halt::Mend(Box::new(error));
@@ -166,12 +177,13 @@ impl Zoned<'_> {
             };
             ground.limits = limits.as_ref();
             heard(rules::bare(&ground, &asked, &path, name))?;
-            let order = self.order(index, layer);
+            let order = self.order(index, layer, drawer.most(&asked));
             let mut spots = engine(layer.layout).fill(&ground, &order, &mut of_all);
             if !going {
                 return Err(Halt::Stopped);
             }
             heard(rules::kept(&ground, &asked, &mut spots, &path, name))?;
+            heard(drawer.kept(&asked, &mut spots, &path, name))?;
             // Small stones find no pocket where the layers before left none.
             if spots.is_empty() && layer.layout != Layout::Pockets {
                 return Err(mend(room::none(&ground, &asked, &path, name)));
@@ -183,7 +195,8 @@ impl Zoned<'_> {
             )?;
             heard(blend::missed(&asked, &spots, &path))?;
             out.notes.extend(notes.into_iter().map(|note| (self.zone, note)));
-            let stones = self.stones(index, &asked, &spots, next_patch);
+            let stones = self.stones(index, &asked, &spots, next_patch, drawer);
+            drawer.take(&asked, &stones);
             obstacles.extend(stones.iter().map(|stone| Obstacle {
                 centre_mm: stone.centre_mm,
                 diameter_mm: stone.diameter_mm,
@@ -198,7 +211,7 @@ impl Zoned<'_> {
         Ok(())
     }
 
-    fn order(&self, index: usize, layer: &StoneLayer) -> Order {
+    fn order(&self, index: usize, layer: &StoneLayer, most: Vec<Option<usize>>) -> Order {
         let sizes = layer.sizes.iter();
         Order {
             sizes: sizes
@@ -208,7 +221,7 @@ impl Zoned<'_> {
             layout: layer.layout,
             blend: layer.blend,
             grade: layer.grade.clone(),
-            most: Vec::new(),
+            most,
             seed: [self.piece.seed, self.dice(index)],
         }
     }
@@ -226,6 +239,7 @@ impl Zoned<'_> {
         asked: &Asked<'_>,
         spots: &[Spot],
         next_patch: &mut u32,
+        drawer: &Drawer<'_>,
     ) -> Vec<Stone> {
         let surface = &self.shape.surface;
         // From the rim down, so that colours grow from one front.
@@ -248,7 +262,8 @@ impl Zoned<'_> {
             diameters_mm: &spots.iter().map(&diameter).collect::<Vec<_>>(),
             pitch_mm: mean_mm + asked.layer.gap_mm,
         };
-        let colours = colour::give(&uncoloured, asked.layer, &self.piece.colours, chance);
+        let mut colours = colour::give(&uncoloured, asked.layer, &self.piece.colours, chance);
+        drawer.recolour(asked, &spots, &mut colours);
         let places: Vec<Place> = spots
             .iter()
             .map(|spot| Place { around: spot.at.around, along_mm: spot.at.along_mm, row: spot.row })

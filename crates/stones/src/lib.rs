@@ -12,6 +12,7 @@ mod asked;
 mod bed;
 mod blend;
 pub mod colour;
+mod drawer;
 mod edge_rows;
 pub mod fill;
 mod first_row;

@@ -200,3 +200,33 @@ fn any_number_of_threads_lays_the_same_stones() {
     assert!(one.stones.len() > 1500 && one == two);
     assert!(one.zones[0].coverage < PI / 12.0_f64.sqrt());
 }
+
+#[test]
+fn no_more_is_planned_than_the_drawer_holds() {
+    let text =
+        body(&WALL, &scatter("tide", &band(15.0, 75.0), &[("SS10", 50.0), ("SS6", 50.0)], 0.1));
+    let mut piece = support::read(&text);
+    let Finish::Stones(finish) = &mut piece.zones[0].finish else { panic!("stones") };
+    finish.rules.from_drawer = true;
+    let (material, colour) = (finish.material, piece.colours[0].name.clone());
+    let mut settings = Settings::demo();
+    let held = |size: &str, count| piece::settings::DrawerStones {
+        material,
+        size: size.into(),
+        colour: colour.clone(),
+        count,
+    };
+    settings.drawer = vec![held("SS10", 400), held("SS6", 100_000)];
+    let shape = shape(&piece, &settings).expect("a sound piece");
+    let laid = lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
+    let of = |size: usize| laid.stones.iter().filter(|stone| stone.size == size).count();
+    // The zone takes 1,300 of either.
+    assert!(of(0) <= 400 && of(0) >= 395 && of(1) > 2000, "{} and {}", of(0), of(1));
+    assert!(laid.zones[0].coverage > 0.70, "{}", laid.zones[0].coverage);
+    let short = |note: &piece::Diagnostic| note.message.contains("drawer is short");
+    assert!(of(0) < 400 || laid.notes.iter().any(short), "{:?}", laid.notes);
+    // Two of the piece share the drawer.
+    piece.quantity = 2;
+    let half = lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
+    assert!(half.stones.iter().filter(|stone| stone.size == 0).count() <= 200);
+}
