@@ -73,15 +73,16 @@ fn n_stones(plan: &Plan, zone: usize) -> Option<usize> {
     plan.stones.zones.iter().find(|filled| filled.zone == zone).map(|filled| filled.count)
 }
 
-fn finish_word(zone: &Zone) -> &'static str {
+/// The finish in a word; of stones their layouts in order, as in `zones.csv`.
+fn finish_word(zone: &Zone) -> String {
     match &zone.finish {
-        Finish::Paint { .. } => "paint",
-        Finish::Glitter { .. } => "glitter",
-        Finish::Resin { .. } => "resin",
-        Finish::Vinyl { .. } => "film",
-        Finish::Stones(stones) => match stones.layers.as_slice() {
-            [one] => one.layout.word(),
-            _ => "stones in layers",
-        },
+        Finish::Paint { .. } => "paint".to_owned(),
+        Finish::Glitter { .. } => "glitter".to_owned(),
+        Finish::Resin { .. } => "resin".to_owned(),
+        Finish::Vinyl { .. } => "film".to_owned(),
+        Finish::Stones(stones) => {
+            let words: Vec<&str> = stones.layers.iter().map(|layer| layer.layout.word()).collect();
+            words.join("+")
+        }
     }
 }

@@ -1,8 +1,8 @@
 //! The words that stand for the road's enumerations in tables and on pages, and how dates
 //! and spans of time are shown to people.
 
-use crate::Plan;
 use crate::numbers::fixed;
+use crate::{Plan, stone_words};
 use jiff::civil::{Date, DateTime};
 use money::Goods;
 use piece::settings::LengthUnit;
@@ -128,16 +128,7 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
             format!("resin, {} of {}\u{a0}mm", coats(*count), trimmed(*film_mm, 2))
         }
         Finish::Vinyl { colour } => format!("film, {}", name(*colour)),
-        Finish::Stones(stones) => {
-            let sizes: Vec<_> = stones.sizes.iter().map(|size| size.name.as_str()).collect();
-            let colours: Vec<_> = stones.colours().into_iter().map(name).collect();
-            format!(
-                "{} stones, {}; {}",
-                stones.material.name(),
-                sizes.join(", "),
-                colours.join(", ")
-            )
-        }
+        Finish::Stones(stones) => stone_words::in_full(&plan.piece, stones),
     }
 }
 

@@ -4,9 +4,9 @@ use super::{Files, MARGIN_MM, notes_about, paper_mm, room_mm};
 use crate::Plan;
 use crate::drawing::{Drawing, Layer, Letters};
 use crate::unrolled::{self, BandWrap, Placement, Tile, Trim, split};
-use crate::{filled, words};
+use crate::{filled, stone_words, words};
 use glam::DVec2;
-use piece::{Finish, StoneFinish};
+use piece::{Colouring, Finish, StoneFinish};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -102,6 +102,7 @@ fn placement_page(
             json!({ "patch": patch, "total": total, "colours": by_letter(counts) })
         })
         .collect();
+    let layers_told = layers_in_words(plan, finish, stones);
     let room = room_mm(plan);
     let tile_mm = DVec2::new(room.x + 2.0 * OUT_MM, room.y - 30.0);
     let revolved = plan.shape.zones[zone].surface.period().is_some();
@@ -116,9 +117,11 @@ fn placement_page(
         "band": placement.band,
         "plate": plan.shape.zones[zone].surface.period().is_none(),
         "layout": filled.map_or("", |filled| &filled.layout),
+        "layers": layers_told,
+        "rules": stone_words::rules(finish),
         "material": finish.material.name(),
         "count": words::grouped(stones.len()),
-        "stone_rows": rows,
+        "stone_rows": if finish.layers.len() == 1 { rows } else { 0 },
         "gap": words::trimmed(finish.least_gap_mm(), 2),
         "quality": filled.map(|zone| filled::in_words(zone, finish)),
         "below_mm": words::trimmed(plan.shape.zones[zone].below_mm, 2),
@@ -129,6 +132,27 @@ fn placement_page(
         "rows": shown,
         "notes": notes_about(plan, &format!("zone[{zone}]")),
     })
+}
+
+/// What is laid in which order, with how many stones of it lie here; empty where the sizes and colours
+/// already say all.
+fn layers_in_words(plan: &Plan, finish: &StoneFinish, stones: &[&stones::Stone]) -> Vec<Value> {
+    let told = finish.layers.len() > 1
+        || finish
+            .layers
+            .iter()
+            .any(|one| one.grade.is_some() || one.colouring != Colouring::Mingled);
+    if !told {
+        return Vec::new();
+    }
+    let layer = |(index, layer)| {
+        let count = stones.iter().filter(|stone| stone.layer == index).count();
+        json!({
+            "words": stone_words::layer_in_full(&plan.piece, finish, layer),
+            "count": words::grouped(count),
+        })
+    };
+    finish.layers.iter().enumerate().map(layer).collect()
 }
 
 /// Data of the wrap pages: one entry for each band of each part, on pages turned whichever way takes
