@@ -59,6 +59,23 @@ impl<'a> Bed<'a> {
             && self.ground.holds(at, diameter_mm)
     }
 
+    /// How much more room than it needs a stone of this diameter has here, mm; negative where it does
+    /// not fit. It changes by no more than the way in space from one place to another. Sees no farther
+    /// than `most_mm`.
+    pub fn room_mm(&self, at: SurfacePoint, diameter_mm: f64, most_mm: f64) -> f64 {
+        let edge_mm = (self.ground.field.clearance_mm(at) - diameter_mm / 2.0).min(most_mm);
+        if edge_mm < -diameter_mm {
+            return edge_mm;
+        }
+        let centre_mm = self.ground.surface.world_from_surface(at);
+        self.taken.room_mm(centre_mm, diameter_mm, self.gap_mm, edge_mm)
+    }
+
+    /// Numbers of laid stones within `radius_mm` of a place.
+    pub fn beside_place(&self, at: SurfacePoint, radius_mm: f64, found: &mut Vec<usize>) {
+        self.ours.within(self.ground.surface.world_from_surface(at), radius_mm, found);
+    }
+
     /// Lays a stone, without asking whether there is room; gives its number.
     pub fn lay(&mut self, spot: Spot, diameter_mm: f64) -> usize {
         let frame = self.ground.frame(spot.at);

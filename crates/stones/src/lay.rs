@@ -6,9 +6,12 @@ use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::limits::Limits;
 use crate::meter::Meter;
 use crate::order::{Lie, Place, patches};
+use crate::outline::{Outline, Rings};
 use crate::pack::Pack;
+use crate::pockets::Pockets;
 use crate::quality::quality;
 use crate::rows::Rows;
+use crate::sparse::Sparse;
 use crate::{Stone, Stones, ZoneStones, blend, colour, room, rules};
 use glam::DVec3;
 use piece::fnv::{EMPTY, fnv1a_64};
@@ -335,7 +338,11 @@ impl Zoned<'_> {
 fn engine(layout: Layout) -> &'static dyn Engine {
     match layout {
         Layout::Rows { .. } => &Rows,
-        _ => &Pack { rounds: None },
+        Layout::Outline { .. } => &Outline,
+        Layout::Rings => &Rings,
+        Layout::Sparse { .. } => &Sparse,
+        Layout::Pockets => &Pockets,
+        Layout::Scatter => &Pack { rounds: None },
     }
 }
 

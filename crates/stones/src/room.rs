@@ -60,7 +60,7 @@ pub fn too_many(
 pub fn none(ground: &Ground<'_>, asked: &Asked<'_>, path: &FieldPath, zone: &str) -> Diagnostic {
     let sizes = asked.sizes();
     let (key, smallest) = match asked.layer.layout {
-        Layout::Rows { .. } => ("size", sizes.first()),
+        Layout::Rows { .. } | Layout::Outline { .. } | Layout::Rings => ("size", sizes.first()),
         _ => ("sizes", sizes.last()),
     };
     let widest_mm = widest_mm(ground);
@@ -82,6 +82,8 @@ pub fn none(ground: &Ground<'_>, asked: &Asked<'_>, path: &FieldPath, zone: &str
     } else if ground.obstacles.is_empty() {
         let way = match asked.layer.layout {
             Layout::Rows { .. } => "in rows ",
+            Layout::Outline { .. } => "along the edges ",
+            Layout::Rings => "in rings ",
             _ => "",
         };
         Diagnostic::error(

@@ -125,6 +125,23 @@ impl Space {
         free
     }
 
+    /// How much more than its gap a stone here would be from the nearest other, mm; negative where it
+    /// would lie too near. Sees no farther than `most_mm`.
+    pub fn room_mm(&self, centre_mm: DVec3, diameter_mm: f64, gap_mm: f64, most_mm: f64) -> f64 {
+        let reach_mm = (diameter_mm + self.widest_mm) / 2.0 + gap_mm + most_mm.max(0.0);
+        let mut room_mm = most_mm;
+        self.near(centre_mm, reach_mm, |_, set| {
+            let least_mm = (diameter_mm + set.diameter_mm) / 2.0 + gap_mm.max(set.gap_mm);
+            let far_mm = least_mm + room_mm;
+            let squared = set.centre_mm.distance_squared(centre_mm);
+            if far_mm > 0.0 && squared < far_mm * far_mm {
+                room_mm = squared.sqrt() - least_mm;
+            }
+            true
+        });
+        room_mm
+    }
+
     /// Numbers of the stones whose centres lie within `radius_mm`, ascending.
     pub fn within(&self, centre_mm: DVec3, radius_mm: f64, found: &mut Vec<usize>) {
         found.clear();

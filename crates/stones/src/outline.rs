@@ -1,0 +1,332 @@
+//! Rows along the edges of a zone: flush with them, at even gaps, a stone in each sharp corner; and
+//! rows inward from those, to the middle.
+
+use crate::bed::Bed;
+use crate::fill::{Engine, Ground, Order, Spot};
+use crate::offset::{Line, Point, lines, onto};
+use crate::pockets::{self, Lot};
+use glam::DVec3;
+use piece::Layout;
+use shape::SurfacePoint;
+
+/// Centres lie this much farther in than flush, mm, for rounding.
+const ROUNDING_MM: f64 = 1e-7;
+/// Slack for the chords of a traced line, mm.
+const TRACE_MM: f64 = 1e-4;
+/// Most rings from an edge to the middle.
+const MOST_RINGS: u32 = 2000;
+
+/// Lays outlines.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Outline;
+
+impl Engine for Outline {
+    fn fill(
+        &self,
+        ground: &Ground<'_>,
+        order: &Order,
+        progress: &mut dyn FnMut(f64) -> bool,
+    ) -> Vec<Spot> {
+        let Layout::Outline { rows } = order.layout else { return Vec::new() };
+        let Some(mut rim) = Rim::new(ground, order) else { return Vec::new() };
+        let mut chains = if progress(0.0) { rim.flush(1, 0.0) } else { Vec::new() };
+        for row in 2..=rows {
+            if !progress(f64::from(row - 1) / f64::from(rows)) {
+                break;
+            }
+            chains = rim.nested(&chains, row);
+        }
+        rim.spots(order)
+    }
+}
+
+/// Lays rings.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Rings;
+
+impl Engine for Rings {
+    fn fill(
+        &self,
+        ground: &Ground<'_>,
+        order: &Order,
+        progress: &mut dyn FnMut(f64) -> bool,
+    ) -> Vec<Spot> {
+        let mut best = Vec::new();
+        // Every ring sunk into the one before, or all at their own distance from the edge: where an
+        // edge is straight the first covers more, where it bends often the second.
+        for (turn, nests) in [true, false].into_iter().enumerate() {
+            let Some(mut rim) = Rim::new(ground, order) else { break };
+            let begun = turn as f64 / 2.0;
+            let mut chains = rim.flush(1, 0.0);
+            let mut row = 1;
+            while !chains.is_empty() && row < MOST_RINGS {
+                if !progress(begun) {
+                    return best;
+                }
+                row += 1;
+                chains = if nests {
+                    rim.nested(&chains, row)
+                } else {
+                    rim.flush(row, f64::from(row - 1) * rim.pitch_mm)
+                };
+            }
+            let lot = Lot { diameter_mm: rim.diameter_mm, size: 0, row, most: usize::MAX };
+            let going =
+                pockets::fill(&mut rim.bed, lot, &mut |share| progress(begun + share / 2.0));
+            let spots = rim.spots(order);
+            if spots.len() > best.len() {
+                best = spots;
+            }
+            if !going {
+                break;
+            }
+        }
+        best
+    }
+}
+
+/// Neighbours in a row, in order, and whether the last is beside the first.
+struct Chain {
+    numbers: Vec<usize>,
+    closed: bool,
+}
+
+/// Stones of one size along edges.
+struct Rim<'a> {
+    bed: Bed<'a>,
+    diameter_mm: f64,
+    /// Diameter and gap, mm.
+    pitch_mm: f64,
+}
+
+impl<'a> Rim<'a> {
+    fn new(ground: &'a Ground<'a>, order: &Order) -> Option<Self> {
+        let diameter_mm = order.sizes.first()?.0;
+        let bed = Bed::new(ground, diameter_mm, order.gap_mm, 256);
+        Some(Self { pitch_mm: diameter_mm + bed.gap_mm, bed, diameter_mm })
+    }
+
+    fn spots(&self, order: &Order) -> Vec<Spot> {
+        let most = order.most.first().copied().flatten().unwrap_or(usize::MAX);
+        self.bed.laid.iter().map(|laid| laid.spot).take(most).collect()
+    }
+
+    fn lay(&mut self, at: SurfacePoint, row: u32) -> Option<usize> {
+        let allowed = self.bed.ground.allows(at, self.diameter_mm);
+        let spot = Spot { at, size: 0, row };
+        allowed.then(|| self.bed.try_lay(spot, self.diameter_mm)).flatten()
+    }
+
+    /// Lays a row `in_mm` farther in than flush with the edge.
+    fn flush(&mut self, row: u32, in_mm: f64) -> Vec<Chain> {
+        let radius_mm = self.diameter_mm / 2.0;
+        let level_mm = radius_mm + in_mm + ROUNDING_MM;
+        let found = lines(self.bed.ground, level_mm, radius_mm);
+        // Corners of all lines first.
+        let corners: Vec<Vec<(usize, usize)>> = found
+            .iter()
+            .map(|line| {
+                let lay = |k: &usize| Some((*k, self.lay(line.points[*k].at, row)?));
+                line.corners.iter().filter_map(lay).collect()
+            })
+            .collect();
+        let mut chains = Vec::new();
+        for (line, corners) in found.iter().zip(corners) {
+            self.along(line, &corners, level_mm, row, &mut chains);
+        }
+        chains
+    }
+
+    /// Lays the stretches of a line between its corners.
+    fn along(
+        &mut self,
+        line: &Line,
+        corners: &[(usize, usize)],
+        level_mm: f64,
+        row: u32,
+        chains: &mut Vec<Chain>,
+    ) {
+        let count = line.points.len();
+        let slice = |from: usize, to: usize| -> Vec<Point> {
+            (from..=to).map(|k| line.points[k % count]).collect()
+        };
+        let Some(&(first, _)) = corners.first() else {
+            let whole = slice(0, count);
+            if whole.iter().all(|point| self.takes(point)) {
+                let mut spots = even(&whole, self.pitch_mm + TRACE_MM);
+                spots.pop();
+                let numbers = self.lay_all(&spots, level_mm, row);
+                chains.push(Chain { numbers, closed: true });
+            } else {
+                self.runs(&whole, level_mm, row, chains);
+            }
+            return;
+        };
+        let mut ring: Vec<usize> = Vec::new();
+        let mut broken = false;
+        for (index, (from, number)) in corners.iter().enumerate() {
+            let to = corners.get(index + 1).map_or(first + count, |next| next.0);
+            let end = corners[(index + 1) % corners.len()].1;
+            let stretch = slice(*from, to);
+            ring.push(*number);
+            let ends = [stretch[0].mm, stretch[stretch.len() - 1].mm];
+            let apart = |point: &Point| ends.map(|end| point.mm.distance(end));
+            let beyond =
+                |point: &&Point| apart(point).into_iter().all(|mm| mm > self.pitch_mm + TRACE_MM);
+            let tight = [(*number, 1), (end, -1)].map(|(number, _)| self.tip_mm(line, number));
+            let acute = tight.iter().any(|mm| *mm > self.pitch_mm);
+            if !acute && stretch.iter().filter(beyond).all(|point| self.takes(point)) {
+                let spots = even(&stretch, self.pitch_mm + TRACE_MM);
+                let inner = spots.get(1..spots.len().saturating_sub(1)).unwrap_or(&[]);
+                ring.extend(self.lay_all(inner, level_mm, row));
+                continue;
+            }
+            broken = true;
+            // Beside an acute corner the stones of both sides would lie too near to each other.
+            let clear: Vec<Point> = stretch
+                .iter()
+                .filter(|point| {
+                    let [from, to] = apart(point);
+                    from >= tight[0] && to >= tight[1]
+                })
+                .copied()
+                .collect();
+            self.runs(&clear, level_mm, row, chains);
+        }
+        if broken {
+            // Stretches that are whole are chains by themselves.
+            chains.push(Chain { numbers: ring, closed: false });
+        } else {
+            chains.push(Chain { numbers: ring, closed: true });
+        }
+    }
+
+    /// How far from a corner's stone the next may lie so that those of both sides keep their gap, mm.
+    fn tip_mm(&self, line: &Line, number: usize) -> f64 {
+        let tip_mm = self.bed.laid[number].frame.centre_mm;
+        let count = line.points.len();
+        let away = |k: usize| line.points[k % count].mm.distance(tip_mm);
+        let Some(at) = (0..count).min_by(|a, b| away(*a).total_cmp(&away(*b))) else { return 0.0 };
+        let reach_mm = self.pitch_mm;
+        let leave = |step: usize| {
+            let ahead = (1..count).map(|k| (at + k * step) % count).find(|k| away(*k) >= reach_mm);
+            ahead.map(|k| (line.points[k].mm - tip_mm).normalize_or_zero())
+        };
+        let (Some(one), Some(other)) = (leave(1), leave(count - 1)) else { return 0.0 };
+        // Sine of half the angle between both sides.
+        let half = ((1.0 - one.dot(other)).max(0.0) / 2.0).sqrt().max(0.05);
+        (reach_mm + TRACE_MM) / (2.0 * half)
+    }
+
+    fn takes(&self, point: &Point) -> bool {
+        self.bed.takes(point.at, self.diameter_mm)
+            && self.bed.ground.allows(point.at, self.diameter_mm)
+    }
+
+    /// Lays the free runs of a stretch, each from end to end.
+    fn runs(&mut self, stretch: &[Point], level_mm: f64, row: u32, chains: &mut Vec<Chain>) {
+        let free: Vec<bool> = stretch.iter().map(|point| self.takes(point)).collect();
+        let mut from = 0;
+        for run in free.chunk_by(|a, b| a == b) {
+            let points = &stretch[from..from + run.len()];
+            from += run.len();
+            if run[0] {
+                let spots = even(points, self.pitch_mm + TRACE_MM);
+                let numbers = self.lay_all(&spots, level_mm, row);
+                chains.push(Chain { numbers, closed: false });
+            }
+        }
+    }
+
+    fn lay_all(&mut self, spots: &[SurfacePoint], level_mm: f64, row: u32) -> Vec<usize> {
+        let ground = self.bed.ground;
+        spots.iter().filter_map(|at| self.lay(onto(ground, level_mm, *at), row)).collect()
+    }
+
+    /// Lays a row into the pockets of another, away from the edge.
+    fn nested(&mut self, chains: &[Chain], row: u32) -> Vec<Chain> {
+        let field = self.bed.ground.field;
+        let mut out = Vec::new();
+        for chain in chains {
+            let count = chain.numbers.len();
+            let pairs = if chain.closed { count } else { count.saturating_sub(1) };
+            let mut numbers = Vec::new();
+            for k in 0..pairs {
+                let (a, b) = (chain.numbers[k], chain.numbers[(k + 1) % count]);
+                let mut sides: Vec<SurfacePoint> =
+                    self.bed.spots_on_two(a, b, self.diameter_mm).into_iter().flatten().collect();
+                sides.sort_by(|a, b| field.clearance_mm(*b).total_cmp(&field.clearance_mm(*a)));
+                numbers.extend(sides.first().and_then(|at| self.lay(*at, row)));
+            }
+            if !numbers.is_empty() {
+                out.push(Chain { closed: chain.closed && numbers.len() > 2, numbers });
+            }
+        }
+        out
+    }
+}
+
+/// Places at even chords of at least `pitch_mm` from the first point to the last; one in the middle
+/// where there is room for no two.
+fn even(points: &[Point], pitch_mm: f64) -> Vec<SurfacePoint> {
+    let (marks, spare_mm) = walk(points, pitch_mm);
+    let steps = marks.len() - 1;
+    if steps == 0 {
+        return points.get(points.len() / 2).map(|point| point.at).into_iter().collect();
+    }
+    // The longest chord at which as many steps still fit ends exactly at the end.
+    let (mut low, mut high) = (pitch_mm, pitch_mm + spare_mm + pitch_mm);
+    for _ in 0..50 {
+        let middle = (low + high) / 2.0;
+        if walk(points, middle).0.len() > steps { low = middle } else { high = middle }
+    }
+    let place = |(segment, share): (usize, f64)| {
+        let (a, b) = (points[segment].at, points[segment + 1].at);
+        let turn = b.around - a.around;
+        // Two points of a line are never half a turn apart but where `around` begins anew.
+        let turn = if points[segment].mm.distance(points[segment + 1].mm) < 1e-9 {
+            0.0
+        } else if turn.abs() > 6.0 && points_meet(points, segment) {
+            turn - std::f64::consts::TAU * turn.signum()
+        } else {
+            turn
+        };
+        SurfacePoint {
+            around: a.around + share * turn,
+            along_mm: a.along_mm + share * (b.along_mm - a.along_mm),
+        }
+    };
+    walk(points, low).0.into_iter().map(place).collect()
+}
+
+/// Whether two points of a line, a turn apart in `around`, are near in space.
+fn points_meet(points: &[Point], segment: usize) -> bool {
+    let apart_mm = points[segment].mm.distance(points[segment + 1].mm);
+    apart_mm < (points[segment + 1].at.around - points[segment].at.around).abs()
+}
+
+/// Strides of one chord along the points: the marks (segment and part of it), and what is left.
+fn walk(points: &[Point], pitch_mm: f64) -> (Vec<(usize, f64)>, f64) {
+    let mut marks = vec![(0, 0.0)];
+    let Some(first) = points.first() else { return (marks, 0.0) };
+    let mut from: DVec3 = first.mm;
+    for segment in 0..points.len() - 1 {
+        let (a, b) = (points[segment].mm, points[segment + 1].mm);
+        let mut begun = 0.0;
+        while b.distance(from) >= pitch_mm {
+            let (mut low, mut high) = (begun, 1.0);
+            for _ in 0..40 {
+                let middle = (low + high) / 2.0;
+                if a.lerp(b, middle).distance(from) >= pitch_mm {
+                    high = middle;
+                } else {
+                    low = middle;
+                }
+            }
+            begun = high;
+            from = a.lerp(b, high);
+            marks.push((segment, high));
+        }
+    }
+    (marks, points[points.len() - 1].mm.distance(from))
+}
