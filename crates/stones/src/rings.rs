@@ -6,6 +6,7 @@
 
 use crate::fill::Ground;
 use crate::shares::{Share, Shares};
+use piece::{Stagger, Taper};
 use shape::SurfacePoint;
 use std::f64::consts::PI;
 
@@ -30,11 +31,18 @@ pub struct Rings<'a> {
     pitch_mm: f64,
     /// First and last `along_mm` of a row.
     along_mm: (f64, f64),
+    stagger: Stagger,
+    taper: Taper,
     shares: Shares<'a>,
 }
 
 /// Stones that may be lost, as a share, so that the last row ends the zone.
 const WORTH_AN_END: f64 = 0.02;
+/// Part of a row that a change of count must win where stones lie under stones: it breaks every column.
+const WORTH_A_BREAK: f64 = 0.2;
+/// Turn from one place where columns break to that of the next change, as a part of the way
+/// from one such place to the next: the golden section spreads any number of them.
+const GOLDEN: f64 = 0.381_966_011_250_105;
 
 impl<'a> Rings<'a> {
     /// Rows of stones whose centres keep `pitch_mm`, the first and the last no farther out than
@@ -44,21 +52,34 @@ impl<'a> Rings<'a> {
         diameter_mm: f64,
         pitch_mm: f64,
         along_mm: (f64, f64),
+        (stagger, taper): (Stagger, Taper),
     ) -> Self {
+        let aligned = stagger == Stagger::Aligned;
         Self {
             ground,
             pitch_mm,
             along_mm,
-            shares: Shares::new(ground, diameter_mm, pitch_mm, along_mm),
+            stagger,
+            taper,
+            shares: Shares::new(ground, diameter_mm, pitch_mm, along_mm, aligned),
         }
     }
 
     /// The plan that holds the most stones, spread evenly so that the last row ends the zone.
     pub fn best(&self) -> Vec<Ring> {
+        if let Taper::Groups { rows: Some(rows) } = self.taper {
+            let (rings, _) = self.grouped(|_, grown| grown <= rows.max(1) as usize);
+            return self.spread(rings);
+        }
         let stones = |rings: &[Ring]| {
-            let changes = rings.windows(2).filter(|pair| pair[0].step != pair[1].step).count();
             // A change of count shows: it must win more than one stone.
-            rings.iter().map(|ring| ring.count).sum::<usize>() as f64 - changes as f64
+            let worth = |pair: &[Ring]| match self.stagger {
+                Stagger::Offset => 1.0,
+                Stagger::Aligned => (WORTH_A_BREAK * pair[0].count as f64).max(1.0),
+            };
+            let changes = rings.windows(2).filter(|pair| pair[0].step != pair[1].step);
+            rings.iter().map(|ring| ring.count).sum::<usize>() as f64
+                - changes.map(worth).sum::<f64>()
         };
         let mut best = Vec::new();
         let mut groups = Vec::new();
@@ -112,6 +133,10 @@ impl<'a> Rings<'a> {
 
     /// Least difference in `around` between stones of two rows.
     fn offset(&self, a: &Ring, b: &Ring) -> f64 {
+        if self.stagger == Stagger::Aligned {
+            // No row sinks between columns, even where a shorter one could.
+            return 0.0;
+        }
         let off = |around: f64| {
             let turns = (around - b.phase) / b.step;
             (turns - turns.round()).abs() * b.step
@@ -167,8 +192,27 @@ impl<'a> Rings<'a> {
         high
     }
 
+    /// How far row `number` is shifted against the even ones, in `around`.
+    fn shift(&self, number: usize, step: f64) -> f64 {
+        if self.stagger == Stagger::Offset && number % 2 == 1 { step / 2.0 } else { 0.0 }
+    }
+
+    /// A share turned so that the place where its first row's columns break against the row before
+    /// lies a golden section on from that of the last change.
+    fn turned(&self, before: &[Ring], share: Share) -> Share {
+        let spreads = self.taper == Taper::Spread && self.stagger == Stagger::Offset;
+        let (true, true, Some(last)) = (spreads, self.ground.all_round(), before.last()) else {
+            return share;
+        };
+        let changes = before.windows(2).filter(|pair| pair[0].step != pair[1].step).count();
+        // Columns break where stones of both rows count the same part of a step: as often in the
+        // round as stones are lost, so it is that stretch that is cut in the golden section.
+        let part = (last.phase / last.step - GOLDEN * changes as f64).rem_euclid(1.0);
+        Share { phase: part * share.step - self.shift(before.len(), share.step), ..share }
+    }
+
     fn row(&self, before: &[Ring], share: &Share) -> Ring {
-        let phase = share.phase + if before.len() % 2 == 1 { share.step / 2.0 } else { 0.0 };
+        let phase = share.phase + self.shift(before.len(), share.step);
         Ring {
             along_mm: self.nested(before, phase, share.step),
             phase,
@@ -181,7 +225,7 @@ impl<'a> Rings<'a> {
     fn group(&self, before: &[Ring], rows: usize) -> Vec<Ring> {
         let about = |along_mm: f64| self.shares.sides_about(along_mm);
         let start = before.last().map_or(self.along_mm.0, |ring| ring.along_mm);
-        let mut share = self.shares.of(&[start], about, usize::MAX);
+        let mut share = self.turned(before, self.shares.of(&[start], about, usize::MAX));
         let mut rings = before.to_vec();
         // A share changes where its rows come to lie, and they change the share: it settles, since
         // after the first look a share only loses stones.
@@ -205,7 +249,7 @@ impl<'a> Rings<'a> {
             if settled {
                 break;
             }
-            share = asked;
+            share = self.turned(before, asked);
             most = asked.count;
         }
         rings
@@ -281,8 +325,9 @@ impl<'a> Rings<'a> {
             let alongs: Vec<f64> = group.iter().map(|ring| ring.along_mm).collect();
             let most = group.iter().map(|ring| ring.count).max().unwrap_or(1);
             let share = self.shares.of(&alongs, |along_mm| self.shares.sides(along_mm), most);
+            let share = self.turned(&out, share);
             for ring in group {
-                let phase = share.phase + if out.len() % 2 == 1 { share.step / 2.0 } else { 0.0 };
+                let phase = share.phase + self.shift(out.len(), share.step);
                 let count = self.shares.inside(&share, phase);
                 out.push(Ring { along_mm: ring.along_mm, phase, step: share.step, count });
             }

@@ -6,7 +6,7 @@ use crate::fill::{Engine, Ground, Order, Spot};
 use crate::rings::{Rings, stones_of};
 use crate::settle::even_out;
 use crate::tidy::fill_holes;
-use piece::{Follow, Layout};
+use piece::{Follow, Layout, Stagger, Taper};
 use shape::SurfacePoint;
 
 /// Rows of one size.
@@ -26,13 +26,13 @@ impl Engine for Rows {
         let pitch_mm = diameter_mm + order.gap_mm;
         let most = ground.area_mm2 / (0.866 * pitch_mm * pitch_mm);
         let mut going = |bed: &Bed<'_>| progress((bed.laid.len() as f64 / most).min(0.99));
-        let follow = match order.layout {
-            Layout::Rows { follow, .. } => follow,
-            _ => Follow::Level,
+        let (follow, kind) = match order.layout {
+            Layout::Rows { follow, stagger, taper } => (follow, (stagger, taper)),
+            _ => (Follow::Level, (Stagger::Offset, Taper::Spread)),
         };
         match follow {
             Follow::Level | Follow::Spiral => {
-                level(&mut bed, diameter_mm, &mut going);
+                level(&mut bed, diameter_mm, kind, &mut going);
                 fill_holes(&mut bed, diameter_mm, 0, &mut going);
             }
             Follow::Edge => {
@@ -53,7 +53,12 @@ impl Engine for Rows {
 }
 
 /// Level rows on each stretch between creases, while it is `going`.
-fn level(bed: &mut Bed<'_>, diameter_mm: f64, going: &mut dyn FnMut(&Bed<'_>) -> bool) {
+fn level(
+    bed: &mut Bed<'_>,
+    diameter_mm: f64,
+    kind: (Stagger, Taper),
+    going: &mut dyn FnMut(&Bed<'_>) -> bool,
+) {
     let ground = bed.ground;
     let mut row = 0;
     for band in ground.surface.bands() {
@@ -63,7 +68,8 @@ fn level(bed: &mut Bed<'_>, diameter_mm: f64, going: &mut dyn FnMut(&Bed<'_>) ->
             continue;
         }
         let Some(along_mm) = room_along(ground, diameter_mm, stretch) else { continue };
-        let rings = Rings::new(ground, diameter_mm, diameter_mm + bed.gap_mm, along_mm).best();
+        let pitch_mm = diameter_mm + bed.gap_mm;
+        let rings = Rings::new(ground, diameter_mm, pitch_mm, along_mm, kind).best();
         for ring in rings {
             let before = bed.laid.len();
             for around in stones_of(&ring, ground) {

@@ -26,6 +26,8 @@ pub struct Shares<'a> {
     diameter_mm: f64,
     pitch_mm: f64,
     along_mm: (f64, f64),
+    /// Whether stones lie under stones, so that no row needs room for half a step more.
+    aligned: bool,
     /// Sides of rows at even steps along the wall, for the search; empty all round.
     sides: Vec<Option<(f64, f64)>>,
 }
@@ -37,8 +39,10 @@ impl<'a> Shares<'a> {
         diameter_mm: f64,
         pitch_mm: f64,
         along_mm: (f64, f64),
+        aligned: bool,
     ) -> Self {
-        let mut shares = Self { ground, diameter_mm, pitch_mm, along_mm, sides: Vec::new() };
+        let sides = Vec::new();
+        let mut shares = Self { ground, diameter_mm, pitch_mm, along_mm, aligned, sides };
         if !ground.all_round() {
             let steps = shares.side_steps();
             shares.sides = (0..=steps)
@@ -141,7 +145,7 @@ impl<'a> Shares<'a> {
         if width < least || whole < 1.0 {
             return Share { count: 1, step: least, phase: middle };
         }
-        if width / least - whole >= 0.5 {
+        if width / least - whole >= 0.5 && !self.aligned {
             // Room for a half stone more: every row has the same count, flush left, then right.
             Share { count: whole as usize + 1, step: width / (whole + 0.5), phase: low }
         } else {
@@ -151,7 +155,7 @@ impl<'a> Shares<'a> {
 
     /// How many stones a row of a share has that begins at `phase`.
     pub fn inside(&self, share: &Share, phase: f64) -> usize {
-        if self.ground.all_round() || phase == share.phase {
+        if self.ground.all_round() || self.aligned || phase == share.phase {
             return share.count;
         }
         let high = share.phase + share.step * (share.count as f64 - 1.0);
