@@ -31,6 +31,8 @@ tools: .tools/node_modules/gltf-validator/package.json
 bench:
 	cargo bench -p cupwright --bench road
 	CARGO_TARGET_DIR=bench/target cargo run --release --manifest-path bench/Cargo.toml
+	npm install --prefix bench --no-audit --no-fund --silent
+	node bench/circles.mjs
 
 fmt:
 	cargo fmt --all

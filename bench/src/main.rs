@@ -4,6 +4,7 @@
 
 mod regions;
 
+use piece::Blend;
 use regions::Region;
 use std::fmt::Write as _;
 use std::time::Instant;
@@ -31,7 +32,7 @@ const VOID_MM: f64 = 1.7;
 fn measure(
     region: &Region,
     name: &str,
-    blend: piece::Blend,
+    blend: Blend,
     sizes: Sizes,
     rounds: Option<u32>,
     svg: Option<&str>,
@@ -118,32 +119,60 @@ fn drawn(surface: &shape::Surface, spots: &[Spot], sizes: Sizes) -> String {
     out
 }
 
+/// Rounds of the longer squeeze on a region of about 5,000 stones and on a small one.
+const LONGER: (u32, u32) = (60, 150);
+/// Larger strips: times as long and high, rounds of the squeeze.
+const LARGE: [(f64, u32); 2] = [(4.7, 12), (14.9, 6)];
+
 fn main() {
     let mut args = std::env::args().skip(1);
     let rounds: Option<u32> = args.next().and_then(|text| text.parse().ok());
     let part = args.next().unwrap_or_default();
     let svg = args.next();
     for region in [regions::strip(1.0), regions::wavy(), regions::annulus()] {
-        for (name, sizes) in
-            [("blend", BLEND), ("wide", WIDE), ("free", WIDE), ("area", WIDE), ("one", ONE)]
-        {
+        for (name, sizes, blend) in [
+            ("blend", BLEND, Blend::Count),
+            ("wide", WIDE, Blend::Count),
+            ("area", WIDE, Blend::Area),
+            ("free", WIDE, Blend::Free),
+            ("one", ONE, Blend::Count),
+        ] {
             if !format!("{}-{name}", region.name).contains(&part) {
                 continue;
             }
-            let small = region.name == "annulus";
-            let longer = if small { 60 } else { 8 };
+            let longer = if region.name == "annulus" { LONGER.1 } else { LONGER.0 };
             let all = [Some(0), None, Some(longer)];
             for rounds in if rounds.is_some() { vec![rounds] } else { all.to_vec() } {
-                let blend = match name {
-                    "free" => piece::Blend::Free,
-                    "area" => piece::Blend::Area,
-                    _ => piece::Blend::Count,
-                };
                 measure(&region, name, blend, sizes, rounds, svg.as_deref());
             }
         }
     }
-    if part.is_empty() || part == "large" {
-        measure(&regions::strip(4.7), "blend", piece::Blend::Count, BLEND, Some(0), None);
+    for (times, longer) in LARGE {
+        let name = format!("large-{times}");
+        if part == name {
+            let region = regions::strip(times);
+            let rounds = rounds.unwrap_or(longer);
+            measure(&region, "blend", Blend::Count, BLEND, Some(rounds), None);
+            println!("{:56} {:.0} MB at most", "", most_memory_mb());
+        } else if part.is_empty() {
+            // Each in a process of its own, for its memory and its number of threads.
+            for (rounds, threads) in [(0, 1), (longer, 1), (longer, 2)] {
+                println!("{threads} thread{}:", if threads == 1 { "" } else { "s" });
+                let own = std::env::current_exe().expect("the path of this program");
+                let ran = std::process::Command::new(own)
+                    .args([rounds.to_string(), name.clone()])
+                    .env("RAYON_NUM_THREADS", threads.to_string())
+                    .status();
+                ran.expect("to run this program again");
+            }
+        }
     }
+}
+
+/// Most memory that this process has held, MB (0 where the system does not tell).
+fn most_memory_mb() -> f64 {
+    let text = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let line = text.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+    let kb = line.and_then(|line| line.split_whitespace().next()?.parse::<f64>().ok());
+    kb.unwrap_or(0.0) / 1024.0
 }
