@@ -214,6 +214,10 @@ pub struct GlueProduct {
     pub loss: f64,
     /// Stays open, min.
     pub open_min: f64,
+    /// Holds a stone wherever it is turned from this long after it is set, min.
+    pub set_min: f64,
+    /// Farthest that a stone set more recently may lean from facing up without sliding, rad.
+    pub tilt_rad: f64,
     /// Full strength, min.
     pub full_min: f64,
     /// Price of a tube.

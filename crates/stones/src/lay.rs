@@ -5,12 +5,12 @@ use crate::drawer::Drawer;
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::limits::Limits;
 use crate::meter::Meter;
-use crate::order::{Lie, Place, patches};
 use crate::outline::{Outline, Rings};
 use crate::pack::Pack;
 use crate::pockets::Pockets;
 use crate::quality::quality;
 use crate::rows::Rows;
+use crate::setting::in_order;
 use crate::sparse::Sparse;
 use crate::{Stone, Stones, ZoneStones, blend, colour, room, rules};
 use glam::DVec3;
@@ -23,10 +23,6 @@ use rayon::prelude::*;
 use shape::{Field, Shape, ZoneShape};
 use std::collections::BTreeMap;
 use std::f64::consts::PI;
-
-/// Stones an hour of a practised hand, where the settings know no such stone; common practice, no
-/// source.
-const PRACTISED_PER_H: f64 = 300.0;
 
 /// Fills every zone of stones, and divides them into patches that are set while the studio's glue
 /// stays open. `progress` is told the share done, and stops the work by returning false. Parts, which
@@ -101,13 +97,11 @@ fn lay_part(
     progress: &mut dyn FnMut(f64) -> bool,
 ) -> OfPart {
     let mut obstacles: Vec<Obstacle> = Vec::new();
-    let mut next_patch = 1;
     let mut out = OfPart::default();
     for (done, &(zone, finish)) in orders.iter().enumerate() {
         let mut of_zone = |share: f64| progress(done as f64 + share);
-        let filled = Zoned { piece, settings, zone, finish, shape: &shape.zones[zone] }.fill(
+        let filled = Zoned { piece, zone, finish, shape: &shape.zones[zone] }.fill(
             &mut obstacles,
-            &mut next_patch,
             &mut out,
             drawer,
             &mut of_zone,
@@ -118,6 +112,8 @@ fn lay_part(
             Err(Halt::Mend(error)) => out.errors.push((zone, *error)),
         }
     }
+    let areas = out.zones.iter().map(|filled| (filled.zone, filled.area_mm2)).collect();
+    out.stones = in_order(piece, settings, &areas, out.stones);
     out
 }
 
@@ -130,7 +126,6 @@ enum Halt {
 /// One zone with its stones to be.
 struct Zoned<'a> {
     piece: &'a Piece,
-    settings: &'a Settings,
     zone: usize,
     finish: &'a StoneFinish,
     shape: &'a ZoneShape,
@@ -141,7 +136,6 @@ impl Zoned<'_> {
     fn fill(
         &self,
         obstacles: &mut Vec<Obstacle>,
-        next_patch: &mut u32,
         out: &mut OfPart,
         drawer: &mut Drawer<'_>,
         progress: &mut dyn FnMut(f64) -> bool,
@@ -198,7 +192,7 @@ impl Zoned<'_> {
             )?;
             heard(blend::missed(&asked, &spots, &path))?;
             out.notes.extend(notes.into_iter().map(|note| (self.zone, note)));
-            let stones = self.stones(index, &asked, &spots, next_patch, drawer);
+            let stones = self.stones(index, &asked, &spots, drawer);
             drawer.take(&asked, &stones);
             obstacles.extend(stones.iter().map(|stone| Obstacle {
                 centre_mm: stone.centre_mm,
@@ -235,13 +229,12 @@ impl Zoned<'_> {
         if layer == 0 { of_zone } else { fnv1a_64(of_zone, &(layer as u64).to_le_bytes()) }
     }
 
-    /// The stones of a layer in setting order.
+    /// The stones of a layer, before they are put in setting order.
     fn stones(
         &self,
         layer: usize,
         asked: &Asked<'_>,
         spots: &[Spot],
-        next_patch: &mut u32,
         drawer: &Drawer<'_>,
     ) -> Vec<Stone> {
         let surface = &self.shape.surface;
@@ -267,38 +260,21 @@ impl Zoned<'_> {
         };
         let mut colours = colour::give(&uncoloured, asked.layer, &self.piece.colours, chance);
         drawer.recolour(asked, &spots, &mut colours);
-        let places: Vec<Place> = spots
-            .iter()
-            .map(|spot| Place { around: spot.at.around, along_mm: spot.at.along_mm, row: spot.row })
-            .collect();
-        let lie = Lie {
-            round: surface.period().is_some(),
-            stone_area_mm2: self.shape.area_mm2 / spots.len() as f64,
-            widest_mm: spots.iter().map(&diameter).fold(0.0, f64::max),
-            patch_stones: set_while_open(asked, &spots, self.settings),
+        let stone = |(index, spot): (usize, &Spot)| Stone {
+            zone: self.zone,
+            part: self.shape.part,
+            layer,
+            patch: 0,
+            row: spot.row,
+            size: asked.layer.sizes[spot.size].0,
+            diameter_mm: diameter(spot),
+            colour: colours[index],
+            at: spot.at,
+            centre_mm: centres[index],
+            normal: surface.normal(spot.at),
+            around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
         };
-        let mut stones = Vec::with_capacity(spots.len());
-        for patch in patches(&places, &lie) {
-            for index in patch {
-                let spot = &spots[index];
-                stones.push(Stone {
-                    zone: self.zone,
-                    part: self.shape.part,
-                    layer,
-                    patch: *next_patch,
-                    row: spot.row,
-                    size: asked.layer.sizes[spot.size].0,
-                    diameter_mm: diameter(spot),
-                    colour: colours[index],
-                    at: spot.at,
-                    centre_mm: centres[index],
-                    normal: surface.normal(spot.at),
-                    around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
-                });
-            }
-            *next_patch += 1;
-        }
-        stones
+        spots.iter().enumerate().map(stone).collect()
     }
 
     /// Stones of other zones that lie so near that they bear on the holes of this one.
@@ -344,20 +320,6 @@ fn engine(layout: Layout) -> &'static dyn Engine {
         Layout::Pockets => &Pockets,
         Layout::Scatter => &Pack { rounds: None },
     }
-}
-
-/// Stones that the studio's hands set while its glue stays open.
-fn set_while_open(asked: &Asked<'_>, spots: &[Spot], settings: &Settings) -> usize {
-    let per_h = |name: &str| {
-        let priced = settings
-            .stones
-            .iter()
-            .find(|one| one.material == asked.finish.material && one.size == name);
-        priced.map_or(PRACTISED_PER_H, |one| one.set_per_h)
-    };
-    let each: Vec<f64> = asked.sizes().iter().map(|(size, _)| 60.0 / per_h(&size.name)).collect();
-    let mean_min = spots.iter().map(|spot| each[spot.size]).sum::<f64>() / spots.len() as f64;
-    ((settings.glue.open_min / mean_min) as usize).max(1)
 }
 
 fn obstacles_on(set: &[Obstacle], stones: &[Stone], zone_shape: &ZoneShape) -> Vec<Obstacle> {

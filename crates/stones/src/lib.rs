@@ -16,12 +16,14 @@ mod drawer;
 mod edge_rows;
 pub mod fill;
 mod first_row;
+mod idle_bound;
 mod lay;
 pub mod limits;
 mod meter;
 mod offset;
 pub mod order;
 pub mod outline;
+mod pace;
 pub mod pack;
 pub mod pockets;
 mod quality;
@@ -29,17 +31,22 @@ mod rings;
 mod room;
 pub mod rows;
 mod rules;
+mod runs;
 mod search;
+mod sequence;
+mod setting;
 mod settle;
 mod shares;
 mod sight;
 mod space;
 pub mod sparse;
 mod tidy;
+pub mod turning;
 
 pub use colour::{Mingling, mingling, picture_difference};
 pub use lay::lay_stones;
 pub use quality::{EdgeRun, Gaps, Quality, WIDE_HOLE_MM};
+pub use setting::{Patch, SettingPlan, plan_setting};
 
 /// One stone: a flat disc tangent to the surface.
 #[derive(Debug, Clone, PartialEq)]

@@ -1,9 +1,9 @@
-//! The order to set stones in: patches small enough to finish before the glue skins and before the
+//! Cuts the stones of a layer into patches small enough to finish before the glue skins and before the
 //! piece must be turned.
 //!
 //! Common practice (no source): a patch is 2 to 5 cm wide and within a quarter turn or less.
 
-use std::f64::consts::{FRAC_PI_2, PI, TAU};
+use std::f64::consts::{PI, TAU};
 
 /// What the order needs to know of a stone.
 #[derive(Debug, Clone, Copy)]
@@ -14,6 +14,8 @@ pub struct Place {
     pub along_mm: f64,
     /// Row in its zone, 0 if there are none.
     pub row: u32,
+    /// To set it, min.
+    pub work_min: f64,
 }
 
 /// How the stones of one zone lie.
@@ -25,13 +27,27 @@ pub struct Lie {
     pub stone_area_mm2: f64,
     /// Diameter of the widest stone, mm.
     pub widest_mm: f64,
-    /// Most stones in a patch: as many as are set while the glue stays open.
-    pub patch_stones: usize,
+    /// Longest that a patch may take: the glue stays open, min.
+    pub open_min: f64,
+    /// Widest that a patch may be round the part, rad.
+    pub widest_rad: f64,
+    /// Whether all levels are cut at the same places, so that patches stand in columns: these are set
+    /// from the rim to the foot without turning. Else each level is cut into as few as fit.
+    pub columns: bool,
 }
 
-/// The stones of one zone (as indices into `places`) patch by patch, each patch in setting order:
-/// layers from the rim down, each walked round the other way than the one before.
-pub fn patches(places: &[Place], lie: &Lie) -> Vec<Vec<usize>> {
+/// One patch.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cut {
+    /// Which layer it lies in, from the rim down, from 0.
+    pub level: u32,
+    /// Its stones as indices, in setting order.
+    pub stones: Vec<usize>,
+}
+
+/// The stones of one zone and layout in patches: levels from the rim down, each walked round the other
+/// way than the one before.
+pub fn patches(places: &[Place], lie: &Lie) -> Vec<Cut> {
     let mut order: Vec<usize> = (0..places.len()).collect();
     let cut = if lie.round { cut_at(places) } else { 0.0 };
     let around = |i: usize| {
@@ -47,17 +63,31 @@ pub fn patches(places: &[Place], lie: &Lie) -> Vec<Vec<usize>> {
     order.sort_by(|a, b| line[*a].cmp(&line[*b]).then_with(|| side_by_side(a, b)));
 
     // A full patch is about square.
-    let side_mm = (lie.patch_stones as f64 * lie.stone_area_mm2).sqrt();
+    let work_min = |stones: &[usize]| stones.iter().map(|i| places[*i].work_min).sum::<f64>();
+    let in_patch = places.len() as f64 * (lie.open_min / work_min(&order).max(1e-6)).min(1.0);
+    let side_mm = (in_patch.max(1.0) * lie.stone_area_mm2).sqrt();
+    let fits = |stones: &[usize]| {
+        let wide = match stones {
+            [first, .., last] if lie.round => around(*last) - around(*first) > lie.widest_rad,
+            _ => false,
+        };
+        !wide && work_min(stones) <= lie.open_min + 1e-9
+    };
     let mut out = Vec::new();
-    for (number, mut layer) in layers(&order, &line, places, side_mm).into_iter().enumerate() {
-        layer.sort_by(side_by_side);
-        let mut sectors = sectors(&layer, &around, lie);
+    let mut levels = layers(&order, &line, places, side_mm);
+    levels.iter_mut().for_each(|level| level.sort_by(side_by_side));
+    let cut = if lie.columns {
+        columns(&levels, &around, &fits)
+    } else {
+        levels.iter().map(|level| sectors(level, &fits)).collect()
+    };
+    for (number, mut sectors) in cut.into_iter().enumerate() {
         if number % 2 == 1 {
             sectors.reverse();
         }
         for mut sector in sectors {
             sector.sort_by(|a, b| line[*a].cmp(&line[*b]).then_with(|| side_by_side(a, b)));
-            out.push(sector);
+            out.push(Cut { level: number as u32, stones: sector });
         }
     }
     out
@@ -123,21 +153,46 @@ fn layers(order: &[usize], line: &[u32], places: &[Place], side_mm: f64) -> Vec<
     out
 }
 
-/// Cuts a layer, sorted by `around`, into sectors with equally many stones, none too large or too
-/// wide to set without turning the piece.
-fn sectors(layer: &[usize], around: &impl Fn(usize) -> f64, lie: &Lie) -> Vec<Vec<usize>> {
-    let mut count = layer.len().div_ceil(lie.patch_stones.max(1)).max(1);
+/// Cuts a layer, sorted by `around`, into sectors with equally many stones, as few as fit.
+fn sectors(layer: &[usize], fits: &impl Fn(&[usize]) -> bool) -> Vec<Vec<usize>> {
+    let mut count = 1;
     loop {
         let cuts: Vec<usize> = (0..=count).map(|k| k * layer.len() / count).collect();
-        let too_wide = |pair: &[usize]| {
-            let sector = &layer[pair[0]..pair[1]];
-            lie.round
-                && sector.len() > 1
-                && around(sector[sector.len() - 1]) - around(sector[0]) > FRAC_PI_2
-        };
-        if count >= layer.len() || !cuts.windows(2).any(too_wide) {
-            return cuts.windows(2).map(|pair| layer[pair[0]..pair[1]].to_vec()).collect();
+        let sectors = || cuts.windows(2).map(|pair| &layer[pair[0]..pair[1]]);
+        if count >= layer.len() || sectors().all(fits) {
+            return sectors().map(<[usize]>::to_vec).collect();
         }
         count += 1;
     }
+}
+
+/// Cuts all levels, each sorted by `around`, at the same places, as few as let every patch fit.
+fn columns(
+    levels: &[Vec<usize>],
+    around: &impl Fn(usize) -> f64,
+    fits: &impl Fn(&[usize]) -> bool,
+) -> Vec<Vec<Vec<usize>>> {
+    let mut all: Vec<f64> = levels.iter().flatten().map(|&stone| around(stone)).collect();
+    all.sort_by(f64::total_cmp);
+    let least = levels.iter().map(|level| sectors(level, fits).len()).max().unwrap_or(1);
+    let mut count = least;
+    loop {
+        let borders: Vec<f64> =
+            (1..count).filter_map(|k| border(&all, k * all.len() / count)).collect();
+        let cut = |level: &Vec<usize>| -> Vec<Vec<usize>> {
+            let column = |stone: usize| borders.partition_point(|border| *border <= around(stone));
+            level.chunk_by(|a, b| column(*a) == column(*b)).map(<[usize]>::to_vec).collect()
+        };
+        let cut: Vec<Vec<Vec<usize>>> = levels.iter().map(cut).collect();
+        if count >= all.len() || cut.iter().flatten().all(|stones| fits(stones)) {
+            return cut;
+        }
+        count += 1;
+    }
+}
+
+/// Midway between two sorted values that differ, from the given place on.
+fn border(all: &[f64], from: usize) -> Option<f64> {
+    let pairs = all.get(from.saturating_sub(1)..)?.windows(2);
+    pairs.filter(|pair| pair[1] - pair[0] > 1e-6).map(|pair| f64::midpoint(pair[0], pair[1])).next()
 }

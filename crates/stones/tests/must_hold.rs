@@ -59,8 +59,10 @@ fn check(laid: &Laid) {
     }
     for patch in stones.chunk_by(|a, b| (a.part, a.patch) == (b.part, b.patch)) {
         let set_min: f64 = patch.iter().map(|stone| setting_min(laid, &settings, stone)).sum();
-        // A patch of mixed sizes may hold a few more of the slow ones than the mean.
-        assert!(set_min <= 1.2 * settings.glue.open_min, "{set_min} min for a patch");
+        assert!(
+            patch.len() == 1 || set_min <= settings.glue.open_min + 1e-6,
+            "{set_min} min for a patch"
+        );
         let widest = patch
             .iter()
             .flat_map(|a| patch.iter().map(move |b| (a.at.around - b.at.around).rem_euclid(TAU)))
@@ -204,8 +206,16 @@ fn a_zone_keeps_its_scatter_when_another_part_of_the_file_changes() {
     let other = rows("band", &band(50.0, 60.0), "level", "SS10", 0.1);
     let alone = lay(&body(&[(0.0, 40.0), (90.0, 38.0)], &tide)).stones;
     let both = lay(&body(&[(0.0, 40.0), (90.0, 38.0)], &(tide + &other))).stones;
-    let of_first = both.stones.into_iter().filter(|stone| stone.zone == 0).collect::<Vec<_>>();
-    assert_eq!(alone.stones, of_first);
+    // The other zone may come between in the order of setting.
+    let places = |stones: Vec<stones::Stone>| {
+        let mut stones: Vec<_> = stones.into_iter().filter(|stone| stone.zone == 0).collect();
+        stones.iter_mut().for_each(|stone| stone.patch = 0);
+        stones.sort_by(|a, b| {
+            (a.at.along_mm.total_cmp(&b.at.along_mm)).then(a.at.around.total_cmp(&b.at.around))
+        });
+        stones
+    };
+    assert_eq!(places(alone.stones), places(both.stones));
 }
 
 #[test]

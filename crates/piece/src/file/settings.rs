@@ -1,6 +1,6 @@
 //! A settings file as it is typed. The doc comments here are the descriptions in the JSON Schema.
 
-use super::scalars::{Amount, Length, Mass, Share, Size, Stretch, Time, Volume};
+use super::scalars::{Amount, Angle, Length, Mass, Share, Size, Stretch, Time, Volume};
 use super::stones::MaterialFile;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -248,6 +248,10 @@ pub struct GlueProductFile {
     pub loss: Share,
     /// Stays open for.
     pub open: Time,
+    /// From this long after it is set a stone holds wherever it is turned; left out, 20 min.
+    pub set: Option<Time>,
+    /// Farthest that a stone set more recently may lean from facing up; left out, 60 deg.
+    pub tilt: Option<Angle>,
     /// Full strength after.
     pub full: Time,
     /// Price of a tube.

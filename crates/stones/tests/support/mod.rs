@@ -29,6 +29,14 @@ pub fn try_lay(text: &str) -> Result<Laid, Vec<piece::Diagnostic>> {
     Ok(Laid { piece, shape, stones })
 }
 
+/// The same in a studio of one's own.
+pub fn lay_with(text: &str, settings: &Settings) -> Laid {
+    let piece = read(text);
+    let shape = shape(&piece, settings).expect("a sound piece");
+    let stones = lay_stones(&piece, &shape, settings, &mut |_| true).expect("stones");
+    Laid { piece, shape, stones }
+}
+
 /// A body from the rim down, `(along, radius)` in mm, and whatever zones follow.
 pub fn body(measures: &[(f64, f64)], zones: &str) -> String {
     let revolved: Vec<String> = measures
