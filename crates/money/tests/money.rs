@@ -90,6 +90,7 @@ fn hours(hours: f64) -> Steps {
         hands_on_min: hours * 60.0,
         set_up_min: 0.0,
         sitting_min: None,
+        idle_min: 0.0,
         wait_min: 0.0,
         sand_after_min: None,
         turner_min: 0.0,

@@ -76,6 +76,12 @@ struct StoneSummary<'a> {
     by_size: BTreeMap<&'a str, usize>,
     by_colour: BTreeMap<&'a str, usize>,
     patches: usize,
+    /// Waiting for glue while stones are set, min: with one pair of hands for all parts that are ready
+    /// together, the least that any order of these patches waits, and both for each part by itself.
+    idle_min: f64,
+    idle_bound_min: f64,
+    idle_apart_min: f64,
+    idle_apart_bound_min: f64,
 }
 
 #[derive(Debug, Serialize)]
@@ -203,6 +209,7 @@ fn zones(plan: &Plan) -> Vec<ZoneSummary<'_>> {
 }
 
 fn stones(plan: &Plan) -> StoneSummary<'_> {
+    let setting = stones::plan_setting(&plan.piece, &plan.settings, &plan.stones);
     let mut summary = StoneSummary {
         count: plan.stones.stones.len(),
         by_part: BTreeMap::new(),
@@ -210,6 +217,10 @@ fn stones(plan: &Plan) -> StoneSummary<'_> {
         by_size: BTreeMap::new(),
         by_colour: BTreeMap::new(),
         patches: 0,
+        idle_min: rounded(setting.idle_min, 1),
+        idle_bound_min: rounded(setting.bound_min, 1),
+        idle_apart_min: rounded(setting.idle_apart_min, 1),
+        idle_apart_bound_min: rounded(setting.bound_apart_min, 1),
     };
     let mut patches = BTreeSet::new();
     for stone in &plan.stones.stones {

@@ -25,6 +25,7 @@ const PAGES: [(&str, &str); 12] = [
     ("work.typ", include_str!("../pages/work.typ")),
     ("mixing.typ", include_str!("../pages/mixing.typ")),
     ("placement.typ", include_str!("../pages/placement.typ")),
+    ("setting.typ", include_str!("../pages/setting.typ")),
     ("wrap.typ", include_str!("../pages/wrap.typ")),
     ("wrap-sheet.typ", include_str!("../pages/wrap-sheet.typ")),
     ("price.typ", include_str!("../pages/price.typ")),

@@ -7,6 +7,7 @@ mod cover;
 mod gather;
 mod making;
 mod price;
+mod setting;
 #[cfg(test)]
 mod trial;
 mod true_size;
@@ -46,6 +47,7 @@ pub(crate) fn contents(plan: &Plan, letters: &Letters) -> Contents {
         "work": making::work(plan),
         "mixing": making::mixing(plan),
         "placements": true_size::placements(plan, letters, &mut files),
+        "settings": setting::settings_of(plan),
         "wraps": true_size::wraps(plan, letters, &mut files),
         "price": price::data(plan),
         "care": cautions::care_card(plan),

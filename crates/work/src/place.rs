@@ -175,7 +175,8 @@ pub fn place_sittings(
 ) -> Option<Vec<Placed>> {
     let set_up = whole_min(step.set_up_min);
     let longest = whole_min(step.sitting_min.unwrap_or(f64::INFINITY)).max(set_up + 1);
-    let mut left = whole_min(step.work_min() * f64::from(pieces)).max(1);
+    let work_min = step.work_min() * f64::from(pieces);
+    let mut left = whole_min(work_min + step.idle_for_min(pieces)).max(1);
     let least_work = LEAST_SETTING_MIN.min(longest - set_up).min((hours.longest() - set_up).max(1));
     let mut placed: Vec<Placed> = Vec::new();
     for (from, to) in hours.free_from(earliest) {

@@ -87,7 +87,9 @@ impl<'a> Desk<'a> {
         let steps = &self.steps.steps;
         let mut tails = vec![0; steps.len()];
         for step in (0..steps.len()).rev() {
-            tails[step] += whole_min(steps[step].hands_on_for_min(self.pieces));
+            tails[step] += whole_min(
+                steps[step].hands_on_for_min(self.pieces) + steps[step].idle_for_min(self.pieces),
+            );
             for &before in &steps[step].after {
                 let wait = whole_min(self.steps.wait_between_min(before, step));
                 tails[before] = tails[before].max(wait + tails[step]);

@@ -312,6 +312,14 @@ impl Road<'_> {
         self.steps[step].zone = Some(zone);
         self.steps[step].set_up_min = set_up_min;
         self.steps[step].sitting_min = Some(longest_min);
+        self.steps[step].idle_min = self
+            .how
+            .setting
+            .patches
+            .iter()
+            .filter(|patch| patch.zone == zone)
+            .map(|patch| patch.wait_before_min)
+            .sum();
         self.steps[step].how = self.how.set(zone, finish, glue_ml);
         part.top = Top::Stones;
     }

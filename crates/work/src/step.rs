@@ -57,6 +57,9 @@ pub struct Step {
     pub set_up_min: f64,
     /// May be split into sittings of at most this long, min.
     pub sitting_min: Option<f64>,
+    /// Idle within it for one piece, min: for glue to hold before the piece may be turned. It takes
+    /// time in the maker's hours but is no work.
+    pub idle_min: f64,
     /// Least waiting after it before a step that needs it, min.
     pub wait_min: f64,
     /// If the next step on it begins later than this after it ends, it must be sanded first, min.
@@ -88,6 +91,13 @@ impl Step {
     /// Hands-on without set-up, min, for one piece.
     pub fn work_min(&self) -> f64 {
         (self.hands_on_min - self.set_up_min * f64::from(self.sittings())).max(0.0)
+    }
+
+    /// Idle within it for so many pieces made together, min: while one piece waits, the others are
+    /// worked on.
+    pub fn idle_for_min(&self, pieces: u32) -> f64 {
+        let others = f64::from(pieces.max(1) - 1);
+        (self.idle_min - self.work_min() * others).max(0.0)
     }
 
     /// Hands-on for so many pieces made together, min: work for each, set-up once a sitting.

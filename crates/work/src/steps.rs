@@ -10,7 +10,7 @@ use crate::{Step, StepKind, Steps, cautions};
 use coats::Coats;
 use piece::{PartRole, Piece, Settings};
 use std::collections::{BTreeMap, BTreeSet};
-use stones::Stones;
+use stones::{Stones, plan_setting};
 
 /// Photographs and the question to the customer, hands-on, min (common practice, no source).
 const APPROVE_MIN: f64 = 10.0;
@@ -20,7 +20,8 @@ pub(crate) const ANSWER_MIN: f64 = 1440.0;
 /// The steps of a piece, if every recoat window is kept; [`crate::plan_work`] sands where hours miss
 /// one.
 pub fn plan_steps(piece: &Piece, settings: &Settings, coats: &Coats, stones: &Stones) -> Steps {
-    steps_with_sanding(How { piece, settings, coats, stones }, &BTreeSet::new())
+    let setting = &plan_setting(piece, settings, stones);
+    steps_with_sanding(How { piece, settings, coats, stones, setting }, &BTreeSet::new())
 }
 
 /// The steps, with a sanding before each of these coats of resin.
@@ -93,6 +94,7 @@ impl Road<'_> {
             hands_on_min,
             set_up_min: 0.0,
             sitting_min: None,
+            idle_min: 0.0,
             wait_min: 0.0,
             sand_after_min: None,
             turner_min: 0.0,

@@ -11,7 +11,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use piece::{Piece, Settings};
 use std::collections::{BTreeMap, BTreeSet};
-use stones::Stones;
+use stones::{Stones, plan_setting};
 
 /// The steps of a piece and when to do them. With `begin` the timetable starts that day and goes
 /// forward; without, it counts back from the piece's due day, so that it is ready in time to post:
@@ -32,7 +32,8 @@ pub fn plan_work(
     begin: Option<Date>,
     progress: &mut dyn FnMut(f64) -> bool,
 ) -> Result<(Steps, Option<Timetable>), Stopped> {
-    let how = How { piece, settings, coats, stones };
+    let setting = &plan_setting(piece, settings, stones);
+    let how = How { piece, settings, coats, stones, setting };
     let post_by = piece
         .due
         .and_then(|due| due.checked_sub(i64::from(settings.times.post_days.min(3660)).days()).ok());

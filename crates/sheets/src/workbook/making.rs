@@ -97,6 +97,7 @@ fn see(plan: &Plan, index: usize, step: &Step) -> Vec<Value> {
     }
     if let Some(zone) = zone.filter(|zone| matches!(zone.finish, Finish::Stones(_))) {
         look("placement", format!("stones: {}", zone.name));
+        look("setting order", format!("setting: {}", plan.piece.parts[zone.part].name));
     }
     let drawn =
         [StepKind::Mask, StepKind::Paint, StepKind::Glitter, StepKind::Pour, StepKind::Film];

@@ -47,18 +47,10 @@ fn placement_page(
     let filled = plan.stones.zones.iter().find(|filled| filled.zone == zone);
     let mut sizes: BTreeMap<usize, usize> = BTreeMap::new();
     let mut colours: BTreeMap<usize, usize> = BTreeMap::new();
-    let mut patches: BTreeMap<u32, BTreeMap<usize, usize>> = BTreeMap::new();
     for stone in stones {
         *sizes.entry(stone.size).or_default() += 1;
         *colours.entry(stone.colour).or_default() += 1;
-        *patches.entry(stone.patch).or_default().entry(stone.colour).or_default() += 1;
     }
-    let by_letter = |counts: &BTreeMap<usize, usize>| -> Vec<Value> {
-        counts
-            .iter()
-            .map(|(&colour, &count)| json!([plan.piece.colours[colour].letter, count]))
-            .collect()
-    };
     let legend: Vec<_> = colours
         .iter()
         .map(|(&colour, &count)| {
@@ -95,13 +87,6 @@ fn placement_page(
             })
         })
         .collect();
-    let patches: Vec<_> = patches
-        .iter()
-        .map(|(patch, counts)| {
-            let total: usize = counts.values().sum();
-            json!({ "patch": patch, "total": total, "colours": by_letter(counts) })
-        })
-        .collect();
     let layers_told = layers_in_words(plan, finish, stones);
     let room = room_mm(plan);
     let tile_mm = DVec2::new(room.x + 2.0 * OUT_MM, room.y - 30.0);
@@ -128,7 +113,6 @@ fn placement_page(
         "error_mm": error(placement.error_mm),
         "legend": legend,
         "sizes": sizes,
-        "patches": patches,
         "rows": shown,
         "notes": notes_about(plan, &format!("zone[{zone}]")),
     })

@@ -10,7 +10,7 @@ mod wet;
 
 use coats::Coats;
 use piece::{Form, PartRole, Piece, Settings};
-use stones::Stones;
+use stones::{SettingPlan, Stones};
 
 /// Everything that the sentences draw on.
 #[derive(Clone, Copy)]
@@ -23,6 +23,8 @@ pub struct How<'a> {
     pub coats: &'a Coats,
     /// Its stones.
     pub stones: &'a Stones,
+    /// When each patch of them is set.
+    pub setting: &'a SettingPlan,
 }
 
 impl How<'_> {

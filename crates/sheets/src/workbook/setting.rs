@@ -1,0 +1,129 @@
+//! The setting order: for each part, patch by patch, which side is up, what is set, how long to wait
+//! and from when the piece may be turned.
+
+use crate::Plan;
+use crate::words;
+use piece::{Finish, Form};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use stones::{Patch, SettingPlan};
+
+/// A wait shorter than this is not worth telling of, min.
+const WORTH_MIN: f64 = 0.5;
+
+/// Data of the pages: one entry for each part, and each time that stones are set on it.
+pub(super) fn settings_of(plan: &Plan) -> Vec<Value> {
+    let setting = stones::plan_setting(&plan.piece, &plan.settings, &plan.stones);
+    let of_run = |patch: &Patch| (patch.part, patch.run);
+    let runs: Vec<&[Patch]> = setting.patches.chunk_by(|a, b| of_run(a) == of_run(b)).collect();
+    let mut first = 0;
+    let mut pages = Vec::new();
+    for run in runs {
+        pages.push(page(plan, &setting, first, run));
+        first += run.len();
+    }
+    pages
+}
+
+fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Value {
+    let glue = &plan.settings.glue;
+    let part = &plan.piece.parts[run[0].part];
+    let meanwhile = meanwhile(plan, setting);
+    let patches: Vec<Value> = run
+        .iter()
+        .enumerate()
+        .map(|(place, patch)| {
+            let done_min = patch.begins_min + patch.hands_on_min + patch.may_turn_after_min;
+            let waits = patch.wait_before_min >= WORTH_MIN;
+            json!({
+                "number": patch.number,
+                "zone": plan.piece.zones[patch.zone].name,
+                "up": side(plan, patch),
+                "from": words::trimmed(patch.band_mm.0, 0),
+                "to": words::trimmed(patch.band_mm.1, 0),
+                "stones": stones(plan, patch),
+                "wait": waits.then(|| words::span(patch.wait_before_min.round())),
+                "meanwhile": meanwhile.get(&(first + place)).filter(|_| waits),
+                "begin": clock(patch.begins_min),
+                "turn": clock(done_min),
+            })
+        })
+        .collect();
+    let sum = |of: fn(&Patch) -> f64| run.iter().map(of).sum::<f64>();
+    let runs = plan_runs(setting, run[0].part);
+    json!({
+        "part": part.name,
+        "run": (runs > 1).then(|| format!("{} of {runs}", run[0].run)),
+        "round": run.iter().any(|patch| patch.up_rad.is_some()),
+        "zones": run.iter().any(|patch| patch.zone != run[0].zone),
+        "tilt": format!("{:.0}°", glue.tilt_rad.to_degrees()),
+        "set": words::span(glue.set_min),
+        "open": words::span(glue.open_min),
+        "work": words::span(sum(|patch| patch.hands_on_min).round()),
+        "idle": words::span(sum(|patch| patch.wait_before_min).round()),
+        "waits": sum(|patch| patch.wait_before_min) >= WORTH_MIN,
+        "patches": patches,
+    })
+}
+
+fn plan_runs(setting: &SettingPlan, part: usize) -> u32 {
+    let of_part = setting.patches.iter().filter(|patch| patch.part == part);
+    of_part.map(|patch| patch.run).max().unwrap_or(1)
+}
+
+/// What faces up.
+fn side(plan: &Plan, patch: &Patch) -> String {
+    let Some(up_rad) = patch.up_rad else {
+        let flat = matches!(plan.piece.parts[patch.part].form, Form::Flat(_));
+        return if flat { "the face" } else { "the top" }.to_owned();
+    };
+    match up_rad.to_degrees().round() as i64 {
+        0 => "front".to_owned(),
+        -180 | 180 => "back".to_owned(),
+        right if right > 0 => format!("{right}° right"),
+        left => format!("{}° left", -left),
+    }
+}
+
+/// Counts by size and colour letter.
+fn stones(plan: &Plan, patch: &Patch) -> String {
+    let Finish::Stones(finish) = &plan.piece.zones[patch.zone].finish else { return String::new() };
+    let mut by_size: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+    for &(size, colour, count) in &patch.counts {
+        let letter = &plan.piece.colours[colour].letter;
+        by_size.entry(size).or_default().push(format!("{count}\u{a0}{letter}"));
+    }
+    let line = |(size, counts): (&usize, &Vec<String>)| {
+        format!("{}: {}", finish.sizes[*size].name, counts.join(" "))
+    };
+    by_size.iter().map(line).collect::<Vec<_>>().join("; ")
+}
+
+/// For patches by index, what one pair of hands sets on other parts in the wait before them.
+fn meanwhile(plan: &Plan, setting: &SettingPlan) -> BTreeMap<usize, String> {
+    let mut last: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut found = BTreeMap::new();
+    for (place, &index) in setting.hand.iter().enumerate() {
+        let part = setting.patches[index].part;
+        if let Some(before) = last.insert(part, place).filter(|before| before + 1 < place) {
+            let mut numbers: BTreeMap<usize, (u32, u32)> = BTreeMap::new();
+            for &between in &setting.hand[before + 1..place] {
+                let other = &setting.patches[between];
+                let range = numbers.entry(other.part).or_insert((other.number, other.number));
+                range.1 = other.number;
+            }
+            let line = |(part, (from, to)): (&usize, &(u32, u32))| {
+                let name = &plan.piece.parts[*part].name;
+                if from == to { format!("{name} {from}") } else { format!("{name} {from}–{to}") }
+            };
+            found.insert(index, numbers.iter().map(line).collect::<Vec<_>>().join(", "));
+        }
+    }
+    found
+}
+
+/// Hours and minutes of setting.
+fn clock(minutes: f64) -> String {
+    let whole = minutes.round() as i64;
+    format!("{}:{:02}", whole / 60, whole % 60)
+}
