@@ -5,6 +5,9 @@
 
 use std::f64::consts::{PI, TAU};
 
+/// Two stones this near round the part lie right above one another, rad or mm.
+const IN_COLUMN: f64 = 1e-6;
+
 /// What the order needs to know of a stone.
 #[derive(Debug, Clone, Copy)]
 pub struct Place {
@@ -79,7 +82,7 @@ pub fn patches(places: &[Place], lie: &Lie) -> Vec<Cut> {
     let cut = if lie.columns {
         columns(&levels, &around, &fits)
     } else {
-        levels.iter().map(|level| sectors(level, &fits)).collect()
+        levels.iter().map(|level| sectors(level, &around, &fits)).collect()
     };
     for (number, mut sectors) in cut.into_iter().enumerate() {
         if number % 2 == 1 {
@@ -153,13 +156,27 @@ fn layers(order: &[usize], line: &[u32], places: &[Place], side_mm: f64) -> Vec<
     out
 }
 
-/// Cuts a layer, sorted by `around`, into sectors with equally many stones, as few as fit.
-fn sectors(layer: &[usize], fits: &impl Fn(&[usize]) -> bool) -> Vec<Vec<usize>> {
+/// Cuts a level, sorted by `around`, into sectors with about equally many stones, as few as fit. Stones
+/// right above one another stay together.
+fn sectors(
+    level: &[usize],
+    around: &impl Fn(usize) -> f64,
+    fits: &impl Fn(&[usize]) -> bool,
+) -> Vec<Vec<usize>> {
+    let in_column = |place: usize| around(level[place]) - around(level[place - 1]) < IN_COLUMN;
     let mut count = 1;
     loop {
-        let cuts: Vec<usize> = (0..=count).map(|k| k * layer.len() / count).collect();
-        let sectors = || cuts.windows(2).map(|pair| &layer[pair[0]..pair[1]]);
-        if count >= layer.len() || sectors().all(fits) {
+        let cut = |k: usize| {
+            let mut place = k * level.len() / count;
+            while count < level.len() && (1..level.len()).contains(&place) && in_column(place) {
+                place += 1;
+            }
+            place
+        };
+        let cuts: Vec<usize> = (0..=count).map(cut).collect();
+        let sectors =
+            || cuts.windows(2).map(|pair| &level[pair[0]..pair[1]]).filter(|one| !one.is_empty());
+        if count >= level.len() || sectors().all(fits) {
             return sectors().map(<[usize]>::to_vec).collect();
         }
         count += 1;
@@ -174,7 +191,7 @@ fn columns(
 ) -> Vec<Vec<Vec<usize>>> {
     let mut all: Vec<f64> = levels.iter().flatten().map(|&stone| around(stone)).collect();
     all.sort_by(f64::total_cmp);
-    let least = levels.iter().map(|level| sectors(level, fits).len()).max().unwrap_or(1);
+    let least = levels.iter().map(|level| sectors(level, around, fits).len()).max().unwrap_or(1);
     let mut count = least;
     loop {
         let borders: Vec<f64> =
@@ -194,5 +211,8 @@ fn columns(
 /// Midway between two sorted values that differ, from the given place on.
 fn border(all: &[f64], from: usize) -> Option<f64> {
     let pairs = all.get(from.saturating_sub(1)..)?.windows(2);
-    pairs.filter(|pair| pair[1] - pair[0] > 1e-6).map(|pair| f64::midpoint(pair[0], pair[1])).next()
+    pairs
+        .filter(|pair| pair[1] - pair[0] > IN_COLUMN)
+        .map(|pair| f64::midpoint(pair[0], pair[1]))
+        .next()
 }

@@ -109,7 +109,7 @@ proptest! {
         top in 20.0..45.0_f64,
         lean in -0.3..0.3_f64,
         height in 4.0..70.0_f64,
-        second in 4.0..20.0_f64,
+        second in 7.0..20.0_f64,
         size in prop::sample::select(vec!["SS8", "SS12", "SS20"]),
         set_min in 0.0..40.0_f64,
         tilt_deg in 15.0..120.0_f64,
