@@ -148,7 +148,7 @@ fn the_idle_time_of_a_single_ring_is_near_its_bound() {
         ));
         let plan = check(&laid, &Settings::demo());
         let (idle, bound) = (plan.idle_apart_min, plan.bound_apart_min);
-        assert!(idle <= bound + 1.0, "{size}: {idle} min idle, {bound} min at least");
+        assert!(idle <= bound + 5.0, "{size}: {idle} min idle, {bound} min at least");
     }
 }
 
