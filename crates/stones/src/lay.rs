@@ -3,9 +3,10 @@
 use crate::asked::Asked;
 use crate::drawer::Drawer;
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
+use crate::inward::Rings;
 use crate::limits::Limits;
 use crate::meter::Meter;
-use crate::outline::{Outline, Rings};
+use crate::outline::Outline;
 use crate::pack::Pack;
 use crate::pockets::Pockets;
 use crate::quality::quality;

@@ -110,7 +110,7 @@ impl Tracer<'_> {
         let crossing = |side: usize| {
             let node = side / 2;
             let (row, column) = (node / width, node % width);
-            let ends = if side % 2 == 0 {
+            let ends = if side.is_multiple_of(2) {
                 [(row, column), (row, column + 1)]
             } else {
                 [(row, column), (row + 1, column)]

@@ -1,10 +1,8 @@
-//! Rows along the edges of a zone: flush with them, at even gaps, a stone in each sharp corner; and
-//! rows inward from those, to the middle.
+//! Rows along the edges of a zone: flush with them, at even gaps, a stone in each sharp corner.
 
 use crate::bed::Bed;
 use crate::fill::{Engine, Ground, Order, Spot};
 use crate::offset::{Line, Point, lines, onto};
-use crate::pockets::{self, Lot};
 use glam::DVec3;
 use piece::Layout;
 use shape::SurfacePoint;
@@ -13,8 +11,6 @@ use shape::SurfacePoint;
 const ROUNDING_MM: f64 = 1e-7;
 /// Slack for the chords of a traced line, mm.
 const TRACE_MM: f64 = 1e-4;
-/// Most rings from an edge to the middle.
-const MOST_RINGS: u32 = 2000;
 
 /// Lays outlines.
 #[derive(Debug, Clone, Copy, Default)]
@@ -40,73 +36,32 @@ impl Engine for Outline {
     }
 }
 
-/// Lays rings.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Rings;
-
-impl Engine for Rings {
-    fn fill(
-        &self,
-        ground: &Ground<'_>,
-        order: &Order,
-        progress: &mut dyn FnMut(f64) -> bool,
-    ) -> Vec<Spot> {
-        let mut best = Vec::new();
-        // Every ring sunk into the one before, or all at their own distance from the edge: where an
-        // edge is straight the first covers more, where it bends often the second.
-        for (turn, nests) in [true, false].into_iter().enumerate() {
-            let Some(mut rim) = Rim::new(ground, order) else { break };
-            let begun = turn as f64 / 2.0;
-            let mut chains = rim.flush(1, 0.0);
-            let mut row = 1;
-            while !chains.is_empty() && row < MOST_RINGS {
-                if !progress(begun) {
-                    return best;
-                }
-                row += 1;
-                chains = if nests {
-                    rim.nested(&chains, row)
-                } else {
-                    rim.flush(row, f64::from(row - 1) * rim.pitch_mm)
-                };
-            }
-            let lot = Lot { diameter_mm: rim.diameter_mm, size: 0, row, most: usize::MAX };
-            let going =
-                pockets::fill(&mut rim.bed, lot, &mut |share| progress(begun + share / 2.0));
-            let spots = rim.spots(order);
-            if spots.len() > best.len() {
-                best = spots;
-            }
-            if !going {
-                break;
-            }
-        }
-        best
-    }
-}
-
 /// Neighbours in a row, in order, and whether the last is beside the first.
-struct Chain {
+pub(crate) struct Chain {
     numbers: Vec<usize>,
     closed: bool,
 }
 
 /// Stones of one size along edges.
-struct Rim<'a> {
-    bed: Bed<'a>,
-    diameter_mm: f64,
+pub(crate) struct Rim<'a> {
+    /// With the stones laid so far.
+    pub bed: Bed<'a>,
+    /// Of every stone, mm.
+    pub diameter_mm: f64,
     /// Diameter and gap, mm.
-    pitch_mm: f64,
+    pub pitch_mm: f64,
 }
 
 impl<'a> Rim<'a> {
-    fn new(ground: &'a Ground<'a>, order: &Order) -> Option<Self> {
+    /// No stones yet; `None` for an order without sizes.
+    pub fn new(ground: &'a Ground<'a>, order: &Order) -> Option<Self> {
         let diameter_mm = order.sizes.first()?.0;
         let bed = Bed::new(ground, diameter_mm, order.gap_mm, 256);
         Some(Self { pitch_mm: diameter_mm + bed.gap_mm, bed, diameter_mm })
     }
 
-    fn spots(&self, order: &Order) -> Vec<Spot> {
+    /// What is laid.
+    pub fn spots(&self, order: &Order) -> Vec<Spot> {
         let most = order.most.first().copied().flatten().unwrap_or(usize::MAX);
         self.bed.laid.iter().map(|laid| laid.spot).take(most).collect()
     }
@@ -118,7 +73,7 @@ impl<'a> Rim<'a> {
     }
 
     /// Lays a row `in_mm` farther in than flush with the edge.
-    fn flush(&mut self, row: u32, in_mm: f64) -> Vec<Chain> {
+    pub fn flush(&mut self, row: u32, in_mm: f64) -> Vec<Chain> {
         let radius_mm = self.diameter_mm / 2.0;
         let level_mm = radius_mm + in_mm + ROUNDING_MM;
         let found = lines(self.bed.ground, level_mm, radius_mm);
@@ -173,7 +128,7 @@ impl<'a> Rim<'a> {
             let apart = |point: &Point| ends.map(|end| point.mm.distance(end));
             let beyond =
                 |point: &&Point| apart(point).into_iter().all(|mm| mm > self.pitch_mm + TRACE_MM);
-            let tight = [(*number, 1), (end, -1)].map(|(number, _)| self.tip_mm(line, number));
+            let tight = [*number, end].map(|number| self.tip_mm(line, number));
             let acute = tight.iter().any(|mm| *mm > self.pitch_mm);
             if !acute && stretch.iter().filter(beyond).all(|point| self.takes(point)) {
                 let spots = even(&stretch, self.pitch_mm + TRACE_MM);
@@ -193,12 +148,7 @@ impl<'a> Rim<'a> {
                 .collect();
             self.runs(&clear, level_mm, row, chains);
         }
-        if broken {
-            // Stretches that are whole are chains by themselves.
-            chains.push(Chain { numbers: ring, closed: false });
-        } else {
-            chains.push(Chain { numbers: ring, closed: true });
-        }
+        chains.push(Chain { numbers: ring, closed: !broken });
     }
 
     /// How far from a corner's stone the next may lie so that those of both sides keep their gap, mm.
@@ -244,7 +194,7 @@ impl<'a> Rim<'a> {
     }
 
     /// Lays a row into the pockets of another, away from the edge.
-    fn nested(&mut self, chains: &[Chain], row: u32) -> Vec<Chain> {
+    pub fn nested(&mut self, chains: &[Chain], row: u32) -> Vec<Chain> {
         let field = self.bed.ground.field;
         let mut out = Vec::new();
         for chain in chains {

@@ -22,9 +22,6 @@ const DRAWN: usize = 20;
 const MOST: usize = 50_000;
 /// Darts in a row that find no room before the rest of the zone is searched.
 const MISSES: usize = 400;
-/// Exponent of the weights (Yuksel 2015, α).
-const ALPHA: i32 = 8;
-
 /// Lays accents.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Sparse;
@@ -190,8 +187,11 @@ fn thinned(centres: &[DVec3], wanted: usize, far_mm: f64) -> Vec<usize> {
         space.set(*centre, 0.0, 0.0);
     }
     let weight = |a: usize, b: usize| {
-        let off = 1.0 - centres[a].distance(centres[b]) / far_mm;
-        off.max(0.0).powi(ALPHA)
+        let off = (1.0 - centres[a].distance(centres[b]) / far_mm).max(0.0);
+        // To the eighth power (Yuksel 2015, α = 8).
+        let squared = off * off;
+        let fourth = squared * squared;
+        fourth * fourth
     };
     let mut near = vec![Vec::new(); centres.len()];
     for (number, list) in near.iter_mut().enumerate() {

@@ -5,6 +5,7 @@ mod support;
 use piece::{Blend, Finish, Layout, Settings, StoneFinish, StoneLayer};
 use proptest::prelude::*;
 use shape::{Field, Surface, SurfacePoint, shape};
+use std::f64::consts::PI;
 use stones::lay_stones;
 use support::{Laid, band, body, scatter};
 
@@ -110,7 +111,7 @@ fn accents_keep_apart_until_no_more_go_in_on_wall_cone_lid_and_plate() {
         let (top, bottom) = zone.area.along_range_mm().expect("an area");
         let (low, high) = match zone.surface {
             Surface::Flat(_) => (-30.0, 30.0),
-            Surface::Revolved(_) => (-3.14, 3.14),
+            Surface::Revolved(_) => (-PI, PI),
         };
         for i in 0..200 {
             for j in 0..400 {
@@ -212,8 +213,7 @@ fn the_outline_of_a_disc_has_the_count_of_a_closed_ring_at_equal_gaps() {
             check(&laid);
             // Chords of a circle: n = floor(pi / asin(pitch / 2R)).
             let ring_mm = across / 2.0 - diameter_mm / 2.0;
-            let count =
-                (std::f64::consts::PI / ((diameter_mm + 0.1) / (2.0 * ring_mm)).asin()).floor();
+            let count = (PI / libm::asin((diameter_mm + 0.1) / (2.0 * ring_mm))).floor();
             assert_eq!(laid.stones.stones.len(), count as usize, "{across} {size}");
             let gaps = gaps_mm(&laid);
             let (least, most) =
@@ -261,7 +261,7 @@ fn the_outline_of_a_star_has_a_stone_in_each_tip_and_by_each_notch() {
             assert!((nearest - 1.0).abs() < 1e-3, "no stone touches the notch: {nearest} mm");
         } else {
             // A stone in a tip of angle a lies r / sin(a / 2) from it: the two tips differ a little.
-            assert!(nearest < 1.0 / (0.5 * 0.5_f64).sin(), "no stone in the tip: {nearest} mm");
+            assert!(nearest < 1.0 / libm::sin(0.25), "no stone in the tip: {nearest} mm");
         }
     }
 }
