@@ -44,7 +44,8 @@ pub(crate) struct QualitySummary {
     wide_holes_per_1000: Option<f64>,
     /// From the girdles of the stones at the edge to it; null if it has none.
     edge: Option<EdgeSummary>,
-    /// Null with fewer than two colours.
+    /// Neighbours of one colour over those by chance; null with fewer than two colours, or where they
+    /// follow a gradient or a picture.
     mingling: Option<f64>,
 }
 

@@ -2,9 +2,9 @@
 
 use crate::fill::Ground;
 use crate::space::Space;
-use crate::{Stone, pack};
+use crate::{Stone, mingling, pack};
 use glam::DVec3;
-use piece::{Layout, StoneFinish, StoneLayer};
+use piece::{Colouring, Layout, StoneFinish, StoneLayer};
 use shape::SurfacePoint;
 use std::collections::BTreeSet;
 
@@ -26,7 +26,9 @@ pub struct Quality {
     pub wide_holes: Option<usize>,
     /// How the stones lie along the zone's edge; `None` if it has none, or no stone lies near it.
     pub edge: Option<EdgeRun>,
-    /// How evenly colours are mingled; `None` with fewer than two.
+    /// How often neighbours are of one colour, over how often they would be by chance
+    /// ([`crate::Mingling::against_chance`]): below 1 they are evenly mingled, above in clumps. `None`
+    /// with fewer than two colours, or where these follow a gradient or a picture.
     pub mingling: Option<f64>,
 }
 
@@ -102,6 +104,10 @@ pub fn quality(ground: &Ground<'_>, finish: &StoneFinish, stones: &[Stone]) -> Q
     let mut found = measured(ground, &discs, smallest, finish.layers.last().is_some_and(is_sparse));
     if finish.least_gap_mm() > WIDE_HOLE_MM / 2.0 {
         found.wide_holes = None;
+    }
+    let is_mingled = |layer: &StoneLayer| layer.colouring == Colouring::Mingled;
+    if finish.layers.iter().all(is_mingled) {
+        found.mingling = mingling(stones).map(|mingling| mingling.against_chance());
     }
     found
 }
