@@ -506,8 +506,6 @@ pub struct StoneRules {
     pub bond_line_mm: Option<f64>,
     /// Plan no more of a size and colour than there is in the drawer.
     pub from_drawer: bool,
-    /// A stone may reach over the border to a neighbouring zone of stones, in the colour of its own.
-    pub straddle: bool,
 }
 
 /// What stones are made of.

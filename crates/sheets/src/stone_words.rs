@@ -109,9 +109,6 @@ pub(crate) fn rules(finish: &StoneFinish) -> Vec<String> {
     if rules.from_drawer {
         words.push("no more of any stone than the drawer has".to_owned());
     }
-    if rules.straddle {
-        words.push("stones may reach over the border to the next zone".to_owned());
-    }
     words
 }
 
@@ -129,7 +126,7 @@ flat = { circle = "60 mm" }
 [[zone]]
 name = "moon"
 part = "topper"
-stone_rules = { wear = { within = "6 mm", least = "SS6" }, straddle = true }
+stone_rules = { wear = { within = "6 mm", least = "SS6" } }
 [[zone.stones]]
 layout = "outline"
 rows = 2

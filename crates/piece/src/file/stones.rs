@@ -211,9 +211,6 @@ pub struct StoneRulesFile {
     /// Plan no more of a size and colour than the drawer of the studio file has.
     #[serde(default)]
     pub from_drawer: bool,
-    /// A stone may reach over the border to a neighbouring zone of stones.
-    #[serde(default)]
-    pub straddle: bool,
 }
 
 /// The least size near the ends of the part.
