@@ -96,7 +96,7 @@ impl Task {
 
 /// For each patch, those that must be set before it.
 pub fn forerunners(tasks: &[Task]) -> Vec<Vec<usize>> {
-    // Only patches in one column can touch: they are looked up by sixths of a radian or 20 mm.
+    // Only patches in one column can touch: they are looked up by 10° or 20 mm.
     let mut columns: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
     let cells = |task: &Task| {
         let (wide, margin) = if task.round {
