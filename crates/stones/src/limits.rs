@@ -76,7 +76,7 @@ impl Limits {
 
     /// The same for the bond line alone.
     pub fn bond_allows(&self, at: SurfacePoint, diameter_mm: f64) -> bool {
-        let ((low, high), _) = self.step(at);
+        let ([low, high], _) = self.step(at);
         // Where the wall turns, of two places the stricter counts.
         diameter_mm <= low.0.min(high.0) + 1e-6
     }
@@ -84,7 +84,7 @@ impl Limits {
     /// From a place to the nearer end of the part, mm.
     pub fn from_end_mm(&self, at: SurfacePoint) -> f64 {
         if self.outline.is_empty() {
-            let ((low, high), share) = self.step(at);
+            let ([low, high], share) = self.step(at);
             return low.1 + share * (high.1 - low.1);
         }
         // Mm down from the centre on a flat part, whose outline has y up.
@@ -102,11 +102,11 @@ impl Limits {
     }
 
     /// The reckoned places on both sides and how far it is between them.
-    fn step(&self, at: SurfacePoint) -> ((&(f64, f64), &(f64, f64)), f64) {
+    fn step(&self, at: SurfacePoint) -> ([(f64, f64); 2], f64) {
         let last = self.steps.len() - 1;
         let k = ((at.along_mm - self.start_mm) / self.step_mm).clamp(0.0, last as f64);
         let low = (k as usize).min(last - 1);
-        ((&self.steps[low], &self.steps[low + 1]), k - low as f64)
+        ([self.steps[low], self.steps[low + 1]], k - low as f64)
     }
 }
 
@@ -180,10 +180,10 @@ mod tests {
         // handbook of geometry (from memory).
         let surface = wall(&[(0.0, 37.0), (100.0, 37.0)]);
         for radius_mm in [1.0_f64, 2.35, 3.2, 6.0] {
-            let exact = 37.0 - (37.0_f64.powi(2) - radius_mm.powi(2)).sqrt();
+            let exact = 37.0 - (37.0 * 37.0 - radius_mm * radius_mm).sqrt();
             let is = rise_mm(&surface, 50.0, radius_mm);
             assert!((is - exact).abs() < 1e-4, "{is} mm, {exact} mm by the circle");
-            assert!((is - radius_mm.powi(2) / 74.0).abs() < 0.01 * is);
+            assert!((is - radius_mm * radius_mm / 74.0).abs() < 0.01 * is);
         }
     }
 

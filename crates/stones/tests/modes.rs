@@ -55,9 +55,9 @@ fn shares_of_the_area_are_met_by_area() {
     let laid = lay_as(&text, by_area).expect("a sound piece");
     check(&laid);
     let total: f64 = (0..8).map(|size| square_mm2(&laid.stones, size)).sum();
-    for size in 0..8 {
+    for (size, name) in EIGHT.iter().enumerate() {
         let share = square_mm2(&laid.stones, size) / total;
-        assert!((share - 0.125).abs() < 0.007, "{} came to {share}", EIGHT[size]);
+        assert!((share - 0.125).abs() < 0.007, "{name} came to {share}");
     }
     assert!(laid.stones.notes.is_empty(), "{:?}", laid.stones.notes);
 }

@@ -95,7 +95,7 @@ fn aligned_rows_lie_stone_under_stone_and_hold_what_chords_say() {
         &rows("wall", &band(15.0, 15.0 + height), "level", "SS10", 0.1),
     );
     let stones = laid(&text, Stagger::Aligned, Taper::Spread);
-    let ring = (PI / (pitch / (2.0 * radius)).asin()).floor() as usize;
+    let ring = (PI / libm::asin(pitch / (2.0 * radius))).floor() as usize;
     let found = by_row(&stones);
     assert_eq!(found.len(), ((height - 2.8) / pitch).floor() as usize + 1);
     for row in found.values() {

@@ -27,7 +27,7 @@ fn setting_min(laid: &Laid, settings: &Settings, stone: &Stone) -> f64 {
 }
 
 fn lean_rad(stone: &Stone, up: DVec3) -> f64 {
-    stone.normal.dot(up).clamp(-1.0, 1.0).acos()
+    libm::acos(stone.normal.dot(up).clamp(-1.0, 1.0))
 }
 
 /// Every stone in one patch, no patch longer than the glue stays open, no fresh stone leaning too far,
@@ -68,7 +68,8 @@ fn check(laid: &Laid, settings: &Settings) -> SettingPlan {
             let (from, to) = before.band_mm;
             if (from + to) / 2.0 > foot_mm && from < foot_mm + 80.0 {
                 let under = of(before).iter().any(|stone| {
-                    columns.iter().any(|column| stone.normal.dot(*column) > 1.0 - 1e-9)
+                    // Just below it, not beside it by a hair.
+                    columns.iter().any(|column| stone.normal.cross(*column).length() < 5e-10)
                 });
                 assert!(!under, "patch {} lies under the hand of {}", before.number, now.number);
             }

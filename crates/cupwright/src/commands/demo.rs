@@ -9,12 +9,13 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
 /// The example files, the one to begin with first.
-const EXAMPLES: [(&str, &str); 8] = [
+const EXAMPLES: [(&str, &str); 9] = [
     ("heron-low-tide.toml", include_str!("../../../../examples/heron-low-tide.toml")),
     ("regatta-pair.toml", include_str!("../../../../examples/regatta-pair.toml")),
     ("samphire-bottle.toml", include_str!("../../../../examples/samphire-bottle.toml")),
     ("samphire.svg", include_str!("../../../../examples/samphire.svg")),
     ("frost-lid.toml", include_str!("../../../../examples/frost-lid.toml")),
+    ("moon-tide.toml", include_str!("../../../../examples/moon-tide.toml")),
     ("tern-topper.toml", include_str!("../../../../examples/tern-topper.toml")),
     ("tern.svg", include_str!("../../../../examples/tern.svg")),
     ("studio.toml", include_str!("../../../../examples/studio.toml")),

@@ -8,7 +8,14 @@ use std::process::Command;
 fn the_validator_finds_no_fault_with_the_glb_of_any_example() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
     let room = Room::new();
-    for name in ["heron-low-tide", "regatta-pair", "samphire-bottle", "frost-lid", "tern-topper"] {
+    for name in [
+        "heron-low-tide",
+        "regatta-pair",
+        "samphire-bottle",
+        "frost-lid",
+        "moon-tide",
+        "tern-topper",
+    ] {
         room.run(&["plan", arg(&example(&format!("{name}.toml"))), "--out", name]).ended(0, &[]);
         let glb = room.path(name).join("piece.glb");
         let mut node = Command::new("node");

@@ -37,6 +37,18 @@ fn every_page_but_the_care_card_is_filled_to_a_sixth_at_least() {
 }
 
 #[test]
+fn every_page_bears_its_own_number() {
+    // Pages that never settle bear the numbers and heads of others.
+    for (plan, folder) in EXAMPLES.iter() {
+        let words = text(&folder.path().join("workbook.pdf"));
+        for (index, page) in words.iter().enumerate() {
+            let number = format!("{} of {}", index + 1, words.len());
+            assert!(in_one_line(page).contains(&number), "{}, {number}: {page}", plan.piece.title);
+        }
+    }
+}
+
+#[test]
 fn the_cautions_of_every_step_stand_below_its_name_on_the_same_page() {
     for (plan, folder) in EXAMPLES.iter() {
         let words = text(&folder.path().join("workbook.pdf"));

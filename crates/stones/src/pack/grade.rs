@@ -41,7 +41,7 @@ impl Grade {
             Way::Around { around } => Line::Around(around.0, around.1),
             Way::Line { corners } => Line::Points(points(corners, surface, chart)),
         };
-        (order.sizes.len() > 1).then(|| Self { way, last: order.sizes.len() as f64 - 1.0 })
+        (order.sizes.len() > 1).then_some(Self { way, last: order.sizes.len() as f64 - 1.0 })
     }
 
     /// The step of the ladder (0 is the largest) asked for at a place, between two of them as a
