@@ -6,7 +6,7 @@
 use std::f64::consts::{PI, TAU};
 
 /// Two stones this near round the part lie right above one another, rad or mm.
-const IN_COLUMN: f64 = 1e-6;
+pub const IN_COLUMN: f64 = 1e-6;
 
 /// What the order needs to know of a stone.
 #[derive(Debug, Clone, Copy)]

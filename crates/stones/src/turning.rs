@@ -5,6 +5,7 @@
 //! is wet it may lean no farther from up than the glue allows, may not lie in the rest beneath, and the
 //! hand may not lie on it.
 
+use crate::order::IN_COLUMN;
 use glam::DVec3;
 use piece::settings::GlueProduct;
 use std::collections::BTreeMap;
@@ -66,7 +67,7 @@ impl Task {
         let apart = self.around.0 - other.around.0;
         let apart = if self.round { apart - TAU * (apart / TAU).round() } else { apart };
         let margin = margin_mm / self.radius_mm.max(other.radius_mm).max(1.0);
-        apart.abs() <= self.around.1 + other.around.1 + margin + HAIR
+        apart.abs() <= self.around.1 + other.around.1 + margin + IN_COLUMN
     }
 
     /// Whether it must be set before the other: it is of an earlier layout, or higher up in the same

@@ -5,6 +5,7 @@ mod support;
 use glam::DVec3;
 use piece::{Finish, Settings};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use std::collections::BTreeMap;
 use stones::{Patch, SettingPlan, Stone, plan_setting};
 use support::{Laid, band, body, lay, rows, scatter};
@@ -103,7 +104,7 @@ fn rows_grow_downwards(laid: &Laid) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 24, rng_seed: RngSeed::Fixed(7), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn fresh_stones_lean_in_no_cup_too_far(
