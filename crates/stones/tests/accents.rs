@@ -2,11 +2,9 @@
 
 mod support;
 
-use piece::{Finish, Layout, Settings};
-use shape::shape;
+use piece::Layout;
 use std::f64::consts::TAU;
-use stones::lay_stones;
-use support::scatter;
+use support::{lay_as, scatter};
 
 /// Least distance between two middles, mm.
 const APART_MM: f64 = 4.0;
@@ -49,13 +47,8 @@ fn ours(seed: u64, per_mm2: Option<f64>) -> Vec<(f64, f64)> {
          [[part]]\nname = \"body\"\nrole = \"topper\"\n\
          flat = {{ width = \"{SIDE_MM} mm\", height = \"{SIDE_MM} mm\" }}\n{zone}"
     );
-    let mut piece = support::read(&text);
-    if let Finish::Stones(finish) = &mut piece.zones[0].finish {
-        finish.layers[0].layout = Layout::Sparse { apart_mm: APART_MM, per_mm2 };
-    }
-    let shape = shape(&piece, &Settings::demo()).expect("a sound piece");
-    let stones = lay_stones(&piece, &shape, &Settings::demo(), &mut |_| true);
-    let stones = stones.expect("room for stones").stones;
+    let sparse = Layout::Sparse { apart_mm: APART_MM, per_mm2 };
+    let stones = lay_as(&text, |finish| finish.layers[0].layout = sparse).stones.stones;
     stones.iter().map(|stone| (stone.centre_mm.x, stone.centre_mm.y)).collect()
 }
 

@@ -2,27 +2,15 @@
 
 mod support;
 
-use piece::{Blend, Finish, Layout, Settings, StoneFinish, StoneLayer};
+use piece::{Blend, Layout, StoneFinish, StoneLayer};
 use proptest::prelude::*;
-use shape::{Field, Surface, SurfacePoint, shape};
+use shape::{Field, Surface, SurfacePoint};
 use std::f64::consts::PI;
-use stones::lay_stones;
-use support::{Laid, band, body, scatter};
+use support::{Laid, band, body, check_pairs, lay_as, scatter};
 
 const WALL: [(f64, f64); 2] = [(0.0, 37.4), (120.0, 37.4)];
 const CONE: [(f64, f64); 2] = [(0.0, 44.0), (120.0, 33.0)];
 const LID: [(f64, f64); 3] = [(0.0, 10.0), (33.0, 43.0), (43.0, 44.0)];
-
-/// Lays the piece of a text whose first zone's stones are changed first.
-fn lay_as(text: &str, change: impl Fn(&mut StoneFinish)) -> Laid {
-    let mut piece = support::read(text);
-    if let Finish::Stones(finish) = &mut piece.zones[0].finish {
-        change(finish);
-    }
-    let shape = shape(&piece, &Settings::demo()).expect("a sound piece");
-    let stones = lay_stones(&piece, &shape, &Settings::demo(), &mut |_| true);
-    Laid { stones: stones.expect("room for stones"), piece, shape }
-}
 
 /// A plate with one zone all over it.
 fn plate(outline: &str, region: &str, sizes: &[(&str, f64)]) -> String {
@@ -36,22 +24,6 @@ fn plate(outline: &str, region: &str, sizes: &[(&str, f64)]) -> String {
 
 fn laid_out(layout: Layout) -> impl Fn(&mut StoneFinish) {
     move |finish| finish.layers[0].layout = layout
-}
-
-/// All pairs, one by one, straight through space; every stone whole inside its zone.
-fn check(laid: &Laid) {
-    let stones = &laid.stones.stones;
-    for (i, a) in stones.iter().enumerate() {
-        for b in &stones[..i] {
-            let clear = a.centre_mm.distance(b.centre_mm) - (a.diameter_mm + b.diameter_mm) / 2.0;
-            assert!(clear >= 0.1 - 1e-6, "{clear} mm clear: {a:?} {b:?}");
-        }
-    }
-    let zone = &laid.shape.zones[0];
-    let field = Field::new(&zone.surface, &zone.area);
-    for stone in stones {
-        assert!(field.clearance_mm(stone.at) >= stone.diameter_mm / 2.0 - 1e-6, "{stone:?}");
-    }
 }
 
 /// The most room that any point of a fine grid has for one more stone, mm, by looking at all stones.
@@ -103,7 +75,7 @@ fn accents_keep_apart_until_no_more_go_in_on_wall_cone_lid_and_plate() {
         plate("width = \"60 mm\", height = \"60 mm\"", "", &one),
     ] {
         let laid = lay_as(&text, laid_out(sparse));
-        check(&laid);
+        check_pairs(&laid, 0.1);
         assert!(nearest_mm(&laid) >= 8.0 - 1e-6);
         // Maximal: one more accent, a disc as wide as the distance, finds no room anywhere.
         let zone = &laid.shape.zones[0];
@@ -135,7 +107,7 @@ fn accents_at_a_density_are_as_many_as_asked_and_farther_apart_than_darts() {
     let text =
         body(&WALL, &scatter("sky", &band(15.0, 105.0), &[("SS10", 60.0), ("SS6", 40.0)], 0.1));
     let laid = lay_as(&text, laid_out(Layout::Sparse { apart_mm: 5.0, per_mm2: Some(0.008) }));
-    check(&laid);
+    check_pairs(&laid, 0.1);
     let area_mm2 = laid.shape.zones[0].area_mm2;
     let count = laid.stones.stones.len();
     assert_eq!(count, (0.008 * area_mm2).round() as usize);
@@ -183,7 +155,7 @@ fn pockets_leave_no_place_that_takes_the_smallest_stone() {
         ),
     ] {
         let laid = lay_as(&text, with_pockets);
-        check(&laid);
+        check_pairs(&laid, 0.1);
         assert!(laid.stones.stones.iter().any(|stone| stone.layer == 1), "no pocket filled");
         let room_mm = most_room_mm(&laid, 1.8, 0.12);
         assert!(room_mm < 1e-3, "{room_mm} mm of room left");
@@ -210,7 +182,7 @@ fn the_outline_of_a_disc_has_the_count_of_a_closed_ring_at_equal_gaps() {
         for (size, diameter_mm) in [("SS6", 2.0), ("SS16", 3.9_f64)] {
             let text = plate(&format!("circle = \"{across} mm\""), "", &[(size, 100.0)]);
             let laid = lay_as(&text, laid_out(Layout::Outline { rows: 1 }));
-            check(&laid);
+            check_pairs(&laid, 0.1);
             // Chords of a circle: n = floor(pi / asin(pitch / 2R)).
             let ring_mm = across / 2.0 - diameter_mm / 2.0;
             let count = (PI / libm::asin((diameter_mm + 0.1) / (2.0 * ring_mm))).floor();
@@ -227,7 +199,7 @@ fn the_outline_of_a_disc_has_the_count_of_a_closed_ring_at_equal_gaps() {
 fn the_outline_of_a_square_has_a_stone_in_each_corner_and_equal_gaps_between() {
     let text = plate("width = \"40 mm\", height = \"40 mm\"", "", &[("SS10", 100.0)]);
     let laid = lay_as(&text, laid_out(Layout::Outline { rows: 1 }));
-    check(&laid);
+    check_pairs(&laid, 0.1);
     for (x, y) in [(18.6, 18.6), (-18.6, 18.6), (18.6, -18.6), (-18.6, -18.6)] {
         let near = |at: SurfacePoint| libm::hypot(at.around - x, at.along_mm - y);
         let nearest = laid.stones.stones.iter().map(|stone| near(stone.at));
@@ -244,7 +216,7 @@ fn the_outline_of_a_square_has_a_stone_in_each_corner_and_equal_gaps_between() {
 #[test]
 fn the_outline_of_a_star_has_a_stone_in_each_tip_and_by_each_notch() {
     let laid = lay_as(&plate(STAR, "", &[("SS6", 100.0)]), laid_out(Layout::Outline { rows: 1 }));
-    check(&laid);
+    check_pairs(&laid, 0.1);
     let zone = &laid.shape.zones[0];
     // Corners of the drawing, 100 wide, scaled to 60 mm and centred on its box.
     for (index, (x, y)) in
@@ -282,7 +254,7 @@ fn outlines_and_rings_keep_gaps_and_stay_inside_on_wall_cone_lid_and_plates() {
     ] {
         for layout in [Layout::Outline { rows: 1 }, Layout::Outline { rows: 3 }, Layout::Rings] {
             let laid = lay_as(&text, laid_out(layout));
-            check(&laid);
+            check_pairs(&laid, 0.1);
             if layout == Layout::Rings {
                 assert!(most_room_mm(&laid, 2.8, 0.1) < 1e-3);
             }
@@ -312,7 +284,7 @@ proptest! {
         } else {
             lay_as(&text, laid_out(Layout::Sparse { apart_mm: apart, per_mm2: None }))
         };
-        check(&laid);
+        check_pairs(&laid, 0.1);
         if !pockets {
             prop_assert!(nearest_mm(&laid) >= apart - 1e-6);
         }

@@ -3,8 +3,8 @@
 // Each test binary uses its part of this.
 #![allow(dead_code)]
 
-use piece::{Piece, Settings};
-use shape::{Shape, shape};
+use piece::{Finish, Piece, Settings, StoneFinish};
+use shape::{Field, Shape, shape};
 use stones::{Stones, lay_stones};
 
 /// A piece with its shape and stones.
@@ -23,18 +23,51 @@ pub fn lay(text: &str) -> Laid {
 }
 
 pub fn try_lay(text: &str) -> Result<Laid, Vec<piece::Diagnostic>> {
-    let piece = read(text);
-    let shape = shape(&piece, &Settings::demo())?;
-    let stones = lay_stones(&piece, &shape, &Settings::demo(), &mut |_| true)?;
-    Ok(Laid { piece, shape, stones })
+    laid(read(text), &Settings::demo())
 }
 
 /// The same in a studio of one's own.
 pub fn lay_with(text: &str, settings: &Settings) -> Laid {
-    let piece = read(text);
-    let shape = shape(&piece, settings).expect("a sound piece");
-    let stones = lay_stones(&piece, &shape, settings, &mut |_| true).expect("stones");
-    Laid { piece, shape, stones }
+    laid(read(text), settings).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"))
+}
+
+/// The piece of a text, its first zone's stones changed before they are laid.
+pub fn try_lay_as(
+    text: &str,
+    change: impl Fn(&mut StoneFinish),
+) -> Result<Laid, Vec<piece::Diagnostic>> {
+    let mut piece = read(text);
+    if let Finish::Stones(finish) = &mut piece.zones[0].finish {
+        change(finish);
+    }
+    laid(piece, &Settings::demo())
+}
+
+pub fn lay_as(text: &str, change: impl Fn(&mut StoneFinish)) -> Laid {
+    try_lay_as(text, change).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"))
+}
+
+fn laid(piece: Piece, settings: &Settings) -> Result<Laid, Vec<piece::Diagnostic>> {
+    let shape = shape(&piece, settings)?;
+    let stones = lay_stones(&piece, &shape, settings, &mut |_| true)?;
+    Ok(Laid { piece, shape, stones })
+}
+
+/// All pairs, one by one, straight through space; every stone whole inside the first zone.
+pub fn check_pairs(laid: &Laid, gap_mm: f64) {
+    let stones = &laid.stones.stones;
+    for (i, a) in stones.iter().enumerate() {
+        for b in &stones[..i] {
+            let clear = a.centre_mm.distance(b.centre_mm) - (a.diameter_mm + b.diameter_mm) / 2.0;
+            assert!(clear >= gap_mm - 1e-6, "{clear} mm clear: {a:?} {b:?}");
+        }
+    }
+    let zone = &laid.shape.zones[0];
+    let field = Field::new(&zone.surface, &zone.area);
+    for stone in stones {
+        let room = field.clearance_mm(stone.at) - stone.diameter_mm / 2.0;
+        assert!(room >= -1e-6, "{room}: {stone:?}");
+    }
 }
 
 /// A body from the rim down, `(along, radius)` in mm, and whatever zones follow.
