@@ -89,23 +89,34 @@ impl<'a> Bed<'a> {
     /// Moves a laid stone some mm right and down if there is room, else part of the way; gives how
     /// far it went, mm.
     pub fn nudge(&mut self, number: usize, right_mm: f64, down_mm: f64) -> f64 {
+        self.slide(number, [1.0, 0.5, 0.2].map(|part| (part * right_mm, part * down_mm)))
+    }
+
+    /// Moves a laid stone by the first of some ways, mm right and down, for which there is room; gives
+    /// how far it went, mm.
+    pub fn slide(&mut self, number: usize, ways: impl IntoIterator<Item = (f64, f64)>) -> f64 {
         let Laid { frame, diameter_mm, .. } = self.laid[number];
         let among_all = self.ground.obstacles.len() + number;
         self.taken.lift(among_all);
-        let mut frame_now = frame;
-        for part in [1.0, 0.5, 0.2] {
-            let at = self.ground.moved(&frame, part * right_mm, part * down_mm);
-            if self.takes(at, diameter_mm) {
-                frame_now = self.ground.frame(at);
-                break;
-            }
-        }
+        let mut places =
+            ways.into_iter().map(|(right, down)| self.ground.moved(&frame, right, down));
+        let to = places.find(|at| self.takes(*at, diameter_mm));
+        let frame_now = to.map_or(frame, |at| self.ground.frame(at));
         self.taken.put(among_all, frame_now.centre_mm);
         self.ours.lift(number);
         self.ours.put(number, frame_now.centre_mm);
         self.laid[number].frame = frame_now;
         self.laid[number].spot.at = frame_now.at;
         frame_now.centre_mm.distance(frame.centre_mm)
+    }
+
+    /// Takes up all stones but the first so many.
+    pub fn keep(&mut self, count: usize) {
+        while self.laid.len() > count {
+            self.taken.take_last();
+            self.ours.take_last();
+            self.laid.pop();
+        }
     }
 
     /// Lays a stone if there is room.

@@ -71,6 +71,19 @@ pub fn lay(bed: &mut Bed<'_>, diameter_mm: f64, going: &mut dyn FnMut(&Bed<'_>) 
     }
 }
 
+/// Lays one row into the pockets of a row above, which runs so that the free ground is to its right, and
+/// gives its stones in the same order.
+pub fn below(
+    bed: &mut Bed<'_>,
+    diameter_mm: f64,
+    number: u32,
+    above: &[usize],
+    closed: bool,
+) -> Vec<usize> {
+    let pitch_mm = diameter_mm + bed.gap_mm;
+    Row { bed, diameter_mm, pitch_mm, number, closed }.below(above)
+}
+
 struct Row<'a, 'b> {
     bed: &'a mut Bed<'b>,
     diameter_mm: f64,

@@ -1,11 +1,23 @@
 //! Rings that follow the edges of a zone inward, to its middle.
 
+use crate::bed::Bed;
 use crate::fill::{Engine, Ground, Order, Spot};
-use crate::outline::Rim;
+use crate::outline::{Chain, Rim};
 use crate::pockets::{self, Lot};
+use crate::room::samples;
+use crate::settle::even_out;
+use shape::SurfacePoint;
 
 /// Most rings from an edge to the middle.
 const MOST_RINGS: u32 = 2000;
+/// Distance of two rows of a honeycomb over the pitch: √3/2.
+const HONEYCOMB: f64 = 0.866_025_403_784_438_6;
+/// A nested ring that comes this near to a honeycomb is kept without looking further.
+const GOOD: f64 = 0.95;
+/// A ring at an even distance from the edge looks neater: this much more it counts.
+const NEATER: f64 = 1.02;
+/// Rounds of sharing out what is left between the rings.
+const EVEN_ROUNDS: u32 = 24;
 
 /// Lays rings.
 #[derive(Debug, Clone, Copy, Default)]
@@ -18,38 +30,67 @@ impl Engine for Rings {
         order: &Order,
         progress: &mut dyn FnMut(f64) -> bool,
     ) -> Vec<Spot> {
-        let mut best = (0, Vec::new());
-        // Every ring sunk into the one before, or all at their own distance from the edge: where an
-        // edge is straight the first covers more, where it bends often the second.
-        for (turn, nests) in [true, false].into_iter().enumerate() {
-            let Some(mut rim) = Rim::new(ground, order) else { break };
-            let begun = turn as f64 / 2.0;
-            let mut chains = rim.flush(1, 0.0);
-            let mut row = 1;
-            while !chains.is_empty() && row < MOST_RINGS {
-                if !progress(begun) {
-                    return best.1;
-                }
-                row += 1;
-                chains = if nests {
-                    rim.nested(&chains, row)
-                } else {
-                    rim.flush(row, f64::from(row - 1) * rim.pitch_mm)
-                };
-            }
-            // What only fills the middle is no ring, however much it covers.
-            let in_rings = rim.bed.laid.len();
-            let lot = Lot { diameter_mm: rim.diameter_mm, size: 0, row, most: usize::MAX };
-            let going =
-                pockets::fill(&mut rim.bed, lot, &mut |share| progress(begun + share / 2.0));
-            let spots = rim.spots(order);
-            if in_rings > best.0 {
-                best = (in_rings, spots);
-            }
-            if !going {
-                break;
-            }
+        let Some(mut rim) = Rim::new(ground, order) else { return Vec::new() };
+        let mut chains = if progress(0.0) { rim.flush(1, 0.0) } else { Vec::new() };
+        let deepest_mm = samples(ground).into_iter().map(|(_, room)| room).fold(0.0, f64::max);
+        let most = (deepest_mm / (0.8 * rim.pitch_mm)).ceil().max(1.0);
+        let mut row = 1;
+        let mut going = true;
+        while going && !chains.is_empty() && row < MOST_RINGS {
+            going = progress(0.7 * (f64::from(row) / most).min(1.0));
+            row += 1;
+            chains = rim.next_ring(&chains, row);
         }
-        best.1
+        going = going && {
+            let inner = |bed: &Bed<'_>, number: usize| bed.laid[number].spot.row > 1;
+            even_out(&mut rim.bed, EVEN_ROUNDS, inner, &mut |_| progress(0.7));
+            progress(0.7)
+        };
+        if going {
+            let lot = Lot { diameter_mm: rim.diameter_mm, size: 0, row, most: usize::MAX };
+            pockets::fill(&mut rim.bed, lot, &mut |share| progress(0.7 + 0.3 * share));
+        }
+        rim.spots(order)
+    }
+}
+
+impl Rim<'_> {
+    /// Lays the next ring: into the pockets of the ring outside, or at its own distance from the edge,
+    /// whichever takes more stones for how much deeper it goes.
+    fn next_ring(&mut self, outer: &[Chain], row: u32) -> Vec<Chain> {
+        let before = self.bed.laid.len();
+        let clear_mm = |rim: &Self, chains: &[Chain]| -> Vec<f64> {
+            let stones = chains.iter().flat_map(|chain| &chain.numbers);
+            stones.map(|k| rim.bed.ground.field.clearance_mm(rim.bed.laid[*k].spot.at)).collect()
+        };
+        let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len().max(1) as f64;
+        let outside_mm = clear_mm(self, outer);
+        let from_mm = mean(&outside_mm);
+        let worth = |rim: &Self, chains: &[Chain]| {
+            let stones = clear_mm(rim, chains);
+            stones.len() as f64 / (mean(&stones) - from_mm).max(0.5 * rim.pitch_mm)
+        };
+        let nested = self.nested(outer, row);
+        nested.iter().for_each(|chain| self.share_gaps(chain));
+        let of_nested = worth(self, &nested);
+        let full = outer.iter().map(|chain| chain.numbers.len()).sum::<usize>() as f64
+            / (HONEYCOMB * self.pitch_mm);
+        if of_nested > GOOD * full {
+            return nested;
+        }
+        let spots: Vec<SurfacePoint> =
+            self.bed.laid[before..].iter().map(|laid| laid.spot.at).collect();
+        self.bed.keep(before);
+        let deepest_mm = outside_mm.iter().copied().fold(0.0, f64::max);
+        let level = self.flush(row, deepest_mm + self.pitch_mm - self.diameter_mm / 2.0);
+        let of_level = worth(self, &level);
+        if NEATER * of_level >= of_nested {
+            return level;
+        }
+        self.bed.keep(before);
+        for at in spots {
+            self.bed.lay(Spot { at, size: 0, row }, self.diameter_mm);
+        }
+        nested
     }
 }

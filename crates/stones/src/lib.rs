@@ -17,6 +17,7 @@ mod edge_rows;
 pub mod fill;
 mod first_row;
 mod idle_bound;
+mod inner_row;
 pub mod inward;
 mod lay;
 pub mod limits;

@@ -8,13 +8,12 @@ use glam::DVec3;
 use shape::SurfacePoint;
 use std::f64::consts::PI;
 
-/// Side of the grid's cells, in radii.
-const SIDE: f64 = 0.25;
+mod grid;
+
 /// Points of a line are about so far apart, in radii.
 const STEP: f64 = 0.05;
 /// Turn of a line that makes a corner, rad (35 degrees; own trials).
 const CORNER_RAD: f64 = 0.6;
-const NONE: usize = usize::MAX;
 
 /// A point of a line.
 #[derive(Debug, Clone, Copy)]
@@ -53,89 +52,6 @@ impl Tracer<'_> {
 
     fn point(&self, at: SurfacePoint) -> Point {
         Point { at, mm: self.ground.surface.world_from_surface(at) }
-    }
-
-    /// Rough closed lines.
-    fn loops(&self) -> Vec<Vec<SurfacePoint>> {
-        let ground = self.ground;
-        let (top, bottom) = ground.along_mm;
-        let (from, to) = ground.around;
-        let side_mm = SIDE * self.radius_mm;
-        let along = |k: usize, of: usize| top + (bottom - top) * k as f64 / of as f64;
-        let wide_mm =
-            (0..=16).map(|k| ground.surface.around_scale_mm(along(k, 16))).fold(0.0, f64::max);
-        let rows = ((bottom - top) / side_mm).ceil().clamp(4.0, 4000.0) as usize;
-        let columns = ((to - from) * wide_mm / side_mm).ceil().clamp(8.0, 8000.0) as usize;
-        let closed = ground.all_round();
-        let width = if closed { columns } else { columns + 1 };
-        let place = |row: usize, column: usize| SurfacePoint {
-            around: ground.wrapped(from + (to - from) * column as f64 / columns as f64),
-            along_mm: along(row, rows),
-        };
-        let rooms: Vec<f64> = (0..(rows + 1) * width)
-            .map(|node| self.spare_mm(place(node / width, node % width)))
-            .collect();
-        // Sides of the grid: twice the node they begin at, one more for those that go down.
-        let mut links = vec![[NONE; 2]; 2 * rooms.len()];
-        for row in 0..rows {
-            for column in 0..columns {
-                let next = (column + 1) % width;
-                let nodes = [
-                    row * width + column,
-                    row * width + next,
-                    (row + 1) * width + next,
-                    (row + 1) * width + column,
-                ];
-                let inside = nodes.map(|node| rooms[node] >= 0.0);
-                let sides = [2 * nodes[0], 2 * nodes[1] + 1, 2 * nodes[3], 2 * nodes[0] + 1];
-                let crossed: Vec<usize> =
-                    (0..4).filter(|side| inside[*side] != inside[(side + 1) % 4]).collect();
-                let pairs: &[[usize; 2]] = match crossed.len() {
-                    2 => &[[crossed[0], crossed[1]]],
-                    // Two corners inside across from each other: joined if the middle is inside.
-                    4 => {
-                        let middle = nodes.iter().map(|node| rooms[*node]).sum::<f64>() >= 0.0;
-                        if middle == inside[0] { &[[0, 1], [2, 3]] } else { &[[3, 0], [1, 2]] }
-                    }
-                    _ => &[],
-                };
-                for [a, b] in pairs {
-                    for (one, other) in [(sides[*a], sides[*b]), (sides[*b], sides[*a])] {
-                        let slot = usize::from(links[one][0] != NONE);
-                        links[one][slot] = other;
-                    }
-                }
-            }
-        }
-        let crossing = |side: usize| {
-            let node = side / 2;
-            let (row, column) = (node / width, node % width);
-            let ends = if side.is_multiple_of(2) {
-                [(row, column), (row, column + 1)]
-            } else {
-                [(row, column), (row + 1, column)]
-            };
-            self.crossing(ends.map(|(row, column)| place(row, column)))
-        };
-        let mut seen = vec![false; links.len()];
-        let mut out = Vec::new();
-        for start in 0..links.len() {
-            if links[start][0] == NONE || seen[start] {
-                continue;
-            }
-            let mut ring = Vec::new();
-            let (mut before, mut at) = (NONE, start);
-            while at != NONE && !seen[at] {
-                seen[at] = true;
-                ring.push(crossing(at));
-                let [a, b] = links[at];
-                (before, at) = (at, if a == before { b } else { a });
-            }
-            if ring.len() > 3 {
-                out.push(ring);
-            }
-        }
-        out
     }
 
     fn crossing(&self, [a, b]: [SurfacePoint; 2]) -> SurfacePoint {

@@ -31,15 +31,27 @@ impl Engine for Outline {
                 break;
             }
             chains = rim.nested(&chains, row);
+            chains.iter().for_each(|chain| rim.share_gaps(chain));
         }
         rim.spots(order)
     }
 }
 
-/// Neighbours in a row, in order, and whether the last is beside the first.
+/// Neighbours in a row, in order.
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Chain {
-    numbers: Vec<usize>,
-    closed: bool,
+    /// Of its stones on the bed.
+    pub numbers: Vec<usize>,
+    /// Whether the last is beside the first.
+    pub closed: bool,
+    /// Which of them lie in sharp corners: indices into `numbers`, ascending.
+    pub corners: Vec<usize>,
+}
+
+impl Chain {
+    fn smooth(numbers: Vec<usize>, closed: bool) -> Self {
+        Self { numbers, closed, corners: Vec::new() }
+    }
 }
 
 /// Stones of one size along edges.
@@ -66,7 +78,8 @@ impl<'a> Rim<'a> {
         self.bed.laid.iter().map(|laid| laid.spot).take(most).collect()
     }
 
-    fn lay(&mut self, at: SurfacePoint, row: u32) -> Option<usize> {
+    /// Lays a stone if there is room and the rules allow it.
+    pub fn lay(&mut self, at: SurfacePoint, row: u32) -> Option<usize> {
         let allowed = self.bed.ground.allows(at, self.diameter_mm);
         let spot = Spot { at, size: 0, row };
         allowed.then(|| self.bed.try_lay(spot, self.diameter_mm)).flatten()
@@ -111,19 +124,19 @@ impl<'a> Rim<'a> {
                 let mut spots = even(&whole, self.pitch_mm + TRACE_MM);
                 spots.pop();
                 let numbers = self.lay_all(&spots, level_mm, row);
-                chains.push(Chain { numbers, closed: true });
+                chains.push(Chain::smooth(numbers, true));
             } else {
                 self.runs(&whole, level_mm, row, chains);
             }
             return;
         };
-        let mut ring: Vec<usize> = Vec::new();
-        let mut broken = false;
+        let mut ring = Chain { closed: true, ..Chain::default() };
         for (index, (from, number)) in corners.iter().enumerate() {
             let to = corners.get(index + 1).map_or(first + count, |next| next.0);
             let end = corners[(index + 1) % corners.len()].1;
             let stretch = slice(*from, to);
-            ring.push(*number);
+            ring.corners.push(ring.numbers.len());
+            ring.numbers.push(*number);
             let ends = [stretch[0].mm, stretch[stretch.len() - 1].mm];
             let apart = |point: &Point| ends.map(|end| point.mm.distance(end));
             let beyond =
@@ -133,10 +146,9 @@ impl<'a> Rim<'a> {
             if !acute && stretch.iter().filter(beyond).all(|point| self.takes(point)) {
                 let spots = even(&stretch, self.pitch_mm + TRACE_MM);
                 let inner = spots.get(1..spots.len().saturating_sub(1)).unwrap_or(&[]);
-                ring.extend(self.lay_all(inner, level_mm, row));
+                ring.numbers.extend(self.lay_all(inner, level_mm, row));
                 continue;
             }
-            broken = true;
             // Beside an acute corner the stones of both sides would lie too near to each other.
             let clear: Vec<Point> = stretch
                 .iter()
@@ -146,9 +158,12 @@ impl<'a> Rim<'a> {
                 })
                 .copied()
                 .collect();
-            self.runs(&clear, level_mm, row, chains);
+            let mut runs = Vec::new();
+            self.runs(&clear, level_mm, row, &mut runs);
+            // Where the row is broken its neighbours lie too far apart to have a pocket.
+            ring.numbers.extend(runs.into_iter().flat_map(|run| run.numbers));
         }
-        chains.push(Chain { numbers: ring, closed: !broken });
+        chains.push(ring);
     }
 
     /// How far from a corner's stone the next may lie so that those of both sides keep their gap, mm.
@@ -183,7 +198,7 @@ impl<'a> Rim<'a> {
             if run[0] {
                 let spots = even(points, self.pitch_mm + TRACE_MM);
                 let numbers = self.lay_all(&spots, level_mm, row);
-                chains.push(Chain { numbers, closed: false });
+                chains.push(Chain::smooth(numbers, false));
             }
         }
     }
@@ -191,28 +206,6 @@ impl<'a> Rim<'a> {
     fn lay_all(&mut self, spots: &[SurfacePoint], level_mm: f64, row: u32) -> Vec<usize> {
         let ground = self.bed.ground;
         spots.iter().filter_map(|at| self.lay(onto(ground, level_mm, *at), row)).collect()
-    }
-
-    /// Lays a row into the pockets of another, away from the edge.
-    pub fn nested(&mut self, chains: &[Chain], row: u32) -> Vec<Chain> {
-        let field = self.bed.ground.field;
-        let mut out = Vec::new();
-        for chain in chains {
-            let count = chain.numbers.len();
-            let pairs = if chain.closed { count } else { count.saturating_sub(1) };
-            let mut numbers = Vec::new();
-            for k in 0..pairs {
-                let (a, b) = (chain.numbers[k], chain.numbers[(k + 1) % count]);
-                let mut sides: Vec<SurfacePoint> =
-                    self.bed.spots_on_two(a, b, self.diameter_mm).into_iter().flatten().collect();
-                sides.sort_by(|a, b| field.clearance_mm(*b).total_cmp(&field.clearance_mm(*a)));
-                numbers.extend(sides.first().and_then(|at| self.lay(*at, row)));
-            }
-            if !numbers.is_empty() {
-                out.push(Chain { closed: chain.closed && numbers.len() > 2, numbers });
-            }
-        }
-        out
     }
 }
 

@@ -87,6 +87,14 @@ impl Space {
         self.heads[slot] = number as u32;
     }
 
+    /// Takes the stone that was set last away for good.
+    pub fn take_last(&mut self) {
+        if let Some(last) = self.set.len().checked_sub(1) {
+            self.lift(last);
+            self.set.pop();
+        }
+    }
+
     fn slot_of(&self, centre_mm: DVec3) -> usize {
         self.slot(self.cell(centre_mm.x), self.cell(centre_mm.y), self.cell(centre_mm.z))
     }

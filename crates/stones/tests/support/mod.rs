@@ -3,8 +3,8 @@
 // Each test binary uses its part of this.
 #![allow(dead_code)]
 
-use piece::{Finish, Piece, Settings, StoneFinish};
-use shape::{Field, Shape, shape};
+use piece::{Finish, Layout, Piece, Settings, StoneFinish};
+use shape::{Field, Shape, SurfacePoint, shape};
 use stones::{Stones, lay_stones};
 
 /// A piece with its shape and stones.
@@ -109,3 +109,51 @@ pub fn scatter(name: &str, region: &str, sizes: &[(&str, f64)], gap_mm: f64) -> 
 pub fn band(from_mm: f64, to_mm: f64) -> String {
     format!("band = {{ from = \"{from_mm} mm\", to = \"{to_mm} mm\" }}")
 }
+
+/// A plate with one zone all over it.
+pub fn plate(outline: &str, region: &str, sizes: &[(&str, f64)]) -> String {
+    let zone = scatter("face", region, sizes, 0.1);
+    format!(
+        "cupwright = 1\ntitle = \"Trial\"\nseed = 11\n\
+         [colours]\n\"ebb\" = \"#1f6f78\"\n\"foam\" = \"#e8eef0\"\n\
+         [[part]]\nname = \"body\"\nrole = \"topper\"\nflat = {{ {outline} }}\n{zone}"
+    )
+}
+
+/// The first layer in another layout.
+pub fn laid_out(layout: Layout) -> impl Fn(&mut StoneFinish) {
+    move |finish| finish.layers[0].layout = layout
+}
+
+/// The most room that any point of a fine grid has for one more stone, mm, by looking at all stones.
+pub fn most_room_mm(laid: &Laid, diameter_mm: f64, step_mm: f64) -> f64 {
+    let zone = &laid.shape.zones[0];
+    let field = Field::new(&zone.surface, &zone.area);
+    let around: Vec<f64> = zone.area.loops.iter().flatten().map(|at| at.around).collect();
+    let low = around.iter().copied().fold(f64::INFINITY, f64::min);
+    let high = around.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let (top, bottom) = zone.area.along_range_mm().expect("an area");
+    let mut most = f64::NEG_INFINITY;
+    let mut along_mm = top;
+    while along_mm < bottom {
+        let mut turn = low;
+        while turn < high {
+            let at = SurfacePoint { around: turn, along_mm };
+            let edge_mm = field.clearance_mm(at) - diameter_mm / 2.0;
+            if edge_mm > most {
+                let place = zone.surface.world_from_surface(at);
+                let free = laid.stones.stones.iter().map(|stone| {
+                    stone.centre_mm.distance(place) - (stone.diameter_mm + diameter_mm) / 2.0 - 0.1
+                });
+                most = most.max(free.fold(edge_mm, f64::min));
+            }
+            turn += step_mm / zone.surface.around_scale_mm(along_mm);
+        }
+        along_mm += step_mm;
+    }
+    most
+}
+
+/// A star as the outline of a plate.
+pub const STAR: &str = "path = \"M0 -50 L14 -16 L50 -16 L20 6 L30 42 L0 20 L-30 42 L-20 6 L-50 -16 \
+                    L-14 -16 Z\", width = \"60 mm\"";
