@@ -506,6 +506,9 @@ pub struct StoneRules {
     pub bond_line_mm: Option<f64>,
     /// Plan no more of a size and colour than there is in the drawer.
     pub from_drawer: bool,
+    /// A stone may reach over the border to a neighbouring zone of the same stones that lets it, too:
+    /// such zones are filled as one, and each stone belongs to the zone under its middle.
+    pub straddle: bool,
 }
 
 /// What stones are made of.

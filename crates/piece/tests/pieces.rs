@@ -254,7 +254,8 @@ fn layers_share_one_list_of_sizes_and_each_keeps_its_own_shares() {
     // SS8 is 2.4 mm in the table of sizes.
     assert_eq!(moon.rules.wear, Some((6.0, 2.4)));
     assert_eq!(moon.rules.bond_line_mm, Some(0.2));
-    assert!(moon.rules.from_drawer);
+    assert!(moon.rules.from_drawer && moon.rules.straddle);
+    assert!(!stones(1).rules.straddle);
     // Places that are left out lie evenly between 10 % and 100 %; foam comes again at the end.
     let Colouring::Gradient { way, stops } = &moon.layers[1].colouring else { panic!("gradient") };
     assert_eq!(*way, Way::Wall { along_mm: (20.0, 120.0) });

@@ -143,6 +143,7 @@ fn the_schema_and_the_reader_agree_on_each_slip_in_layers() {
         ("at = \"10 %\"", "at = 0.1"),
         ("within = \"6 mm\", ", ""),
         ("bond_line = \"0.2 mm\"", "bond = \"0.2 mm\""),
+        ("straddle = true", "straddle = \"yes\""),
         (
             "stones = [ { layout = \"rows\", taper = \"wedge\", size = \"SS10\", colour = \"reed\" }, { layout = \"pockets\", size = \"SS5\", colour = \"reed\" } ]",
             "stones = []",

@@ -211,6 +211,10 @@ pub struct StoneRulesFile {
     /// Plan no more of a size and colour than the drawer of the studio file has.
     #[serde(default)]
     pub from_drawer: bool,
+    /// Stones may reach over the border to a neighbouring zone of the same stones that lets them, too:
+    /// such zones are filled as one, and each stone has the colours of the zone under its middle.
+    #[serde(default)]
+    pub straddle: bool,
 }
 
 /// The least size near the ends of the part.

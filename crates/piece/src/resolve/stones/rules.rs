@@ -43,5 +43,5 @@ pub(crate) fn rules(
     let bond_line_mm = file
         .bond_line
         .map(|bond| bench.size_mm(&path.key("bond_line"), "the bond line", bond.0, THICKEST_MM));
-    StoneRules { wear, bond_line_mm, from_drawer: file.from_drawer }
+    StoneRules { wear, bond_line_mm, from_drawer: file.from_drawer, straddle: file.straddle }
 }
