@@ -200,7 +200,16 @@ impl Region {
         self.combined(plane, other, OverlayRule::Difference)
     }
 
-    /// What lies at least so far inside it, mm; only on a flat part, where the grid is true to size.
+    /// What lies in this and not in the other, down to the last speck.
+    #[must_use]
+    pub(crate) fn rest(&self, other: &Self) -> Self {
+        let mut overlay = Overlay::<i64>::from_subj_and_clip(&self.loops[..], &other.loops[..]);
+        let rest = overlay.overlay(OverlayRule::Difference, FillRule::NonZero);
+        Self { loops: rest.into_iter().flatten().collect() }
+    }
+
+    /// What lies at least so far inside it, mm; where that is negative, all that lies so near. True to
+    /// size where the grid is: on a flat part.
     #[must_use]
     pub(crate) fn inset(&self, plane: &Plane, inset_mm: f64) -> Self {
         let round =

@@ -34,6 +34,7 @@ mod sketch;
 mod spline;
 pub mod surface;
 mod svg;
+mod union;
 mod watch;
 pub mod zones;
 

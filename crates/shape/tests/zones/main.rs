@@ -10,3 +10,4 @@ mod distances;
 mod letters;
 mod support;
 mod turning;
+mod unions;
