@@ -3,8 +3,8 @@
 use crate::Stone;
 use crate::asked::Asked;
 use crate::fill::Spot;
-use piece::{Diagnostic, FieldPath, Piece, Settings, StoneMaterial};
-use std::collections::BTreeMap;
+use piece::{Diagnostic, FieldPath, Layout, Piece, Settings, StoneMaterial};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A kind of stone: material, name of the size, name of the colour.
 type Kind = (StoneMaterial, String, String);
@@ -14,6 +14,8 @@ type Kind = (StoneMaterial, String, String);
 pub struct Drawer<'a> {
     piece: &'a Piece,
     left: BTreeMap<Kind, usize>,
+    /// Whether the studio file lists no stones at all.
+    is_empty: bool,
 }
 
 impl<'a> Drawer<'a> {
@@ -23,7 +25,7 @@ impl<'a> Drawer<'a> {
         let kind = settings.drawer.iter().map(|held| {
             ((held.material, held.size.clone(), held.colour.clone()), each(held.count))
         });
-        Self { piece, left: kind.collect() }
+        Self { piece, left: kind.collect(), is_empty: settings.drawer.is_empty() }
     }
 
     fn left(&self, asked: &Asked<'_>, size: usize, colour: usize) -> usize {
@@ -33,13 +35,54 @@ impl<'a> Drawer<'a> {
         self.left.get(&kind).copied().unwrap_or(0)
     }
 
-    /// Most stones of each size of a layer, in all its colours; empty if it may have any number.
-    pub fn most(&self, asked: &Asked<'_>) -> Vec<Option<usize>> {
-        if !asked.finish.rules.from_drawer {
+    /// Whether a finish is bound to what the drawer holds. One that lists nothing binds none.
+    fn binds(&self, asked: &Asked<'_>) -> bool {
+        asked.finish.rules.from_drawer && !self.is_empty
+    }
+
+    /// Most stones of each size of a layer, in all its colours; empty if it may have any number. Zones
+    /// that are joined ask together, with the same sizes.
+    pub fn most(&self, zones: &[Asked<'_>]) -> Vec<Option<usize>> {
+        let Some(first) = zones.first().filter(|asked| self.binds(asked)) else {
             return Vec::new();
+        };
+        let of_size = |size: usize| {
+            let mut seen = BTreeSet::new();
+            let kinds = zones.iter().flat_map(|asked| {
+                (0..asked.layer.colours.len()).map(move |colour| (asked, colour))
+            });
+            // A colour that several zones have is there only once.
+            kinds
+                .filter(|(asked, colour)| seen.insert(asked.layer.colours[*colour].0))
+                .map(|(asked, colour)| self.left(asked, size, colour))
+                .sum()
+        };
+        (0..first.layer.sizes.len()).map(|size| Some(of_size(size))).collect()
+    }
+
+    /// A warning where the drawer lists nothing at all, an error where it holds nothing of what is asked
+    /// for. Pockets may stay empty.
+    pub fn lacking(&self, zones: &[Asked<'_>], path: &FieldPath, zone: &str) -> Option<Diagnostic> {
+        let asked = zones.first().filter(|asked| asked.finish.rules.from_drawer)?;
+        let hint = "List the stones that you have as [[drawer]] in the studio file, or set from_drawer = false.";
+        if self.is_empty {
+            let text = format!(
+                "zone \"{zone}\" is to be set from the drawer, but the studio file lists no stones in \
+                 it; it is planned as if there were enough"
+            );
+            return Some(Diagnostic::warning(path.clone(), text).hint(hint));
         }
-        let of_size = |size| (0..asked.layer.colours.len()).map(move |k| self.left(asked, size, k));
-        (0..asked.layer.sizes.len()).map(|size| Some(of_size(size).sum())).collect()
+        let needed = asked.layer.layout != Layout::Pockets;
+        (needed && self.most(zones).iter().all(|most| *most == Some(0))).then(|| {
+            let sizes: Vec<&str> =
+                asked.sizes().iter().map(|(size, _)| size.name.as_str()).collect();
+            let text = format!(
+                "zone \"{zone}\" is to be set from the drawer, which holds no stone of {} left in its \
+                 colours",
+                sizes.join(", ")
+            );
+            Diagnostic::error(path.clone(), text).hint(hint)
+        })
     }
 
     /// Leaves out stones beyond what there is, from the end; a warning says of what there is too
@@ -51,7 +94,7 @@ impl<'a> Drawer<'a> {
         path: &FieldPath,
         zone: &str,
     ) -> Option<Diagnostic> {
-        let most = self.most(asked);
+        let most = self.most(std::slice::from_ref(asked));
         if most.is_empty() {
             return None;
         }
@@ -85,7 +128,7 @@ impl<'a> Drawer<'a> {
     /// Gives stones whose size the drawer does not hold in their colour another colour that it does
     /// hold, the one with most left first. `colours` are indices into the layer's.
     pub fn recolour(&self, asked: &Asked<'_>, spots: &[Spot], colours: &mut [usize]) {
-        if !asked.finish.rules.from_drawer {
+        if !self.binds(asked) {
             return;
         }
         let (sizes, kinds) = (asked.layer.sizes.len(), asked.layer.colours.len());

@@ -105,6 +105,17 @@ pub fn none(ground: &Ground<'_>, asked: &Asked<'_>, path: &FieldPath, zone: &str
     }
 }
 
+/// A zone that is joined with others, none of whose stones has its middle in it.
+pub fn none_of_own(path: &FieldPath, zone: &str) -> Diagnostic {
+    Diagnostic::error(
+        path.clone(),
+        format!(
+            "zone \"{zone}\" gets no stone: none that straddles its border has its middle in it"
+        ),
+    )
+    .hint("Make the zone wider, choose a smaller size, or leave straddle out of its rules.")
+}
+
 /// Diameter of the largest stone that the zone holds, mm, to a hundredth.
 fn widest_mm(ground: &Ground<'_>) -> f64 {
     let best = samples(ground).into_iter().fold(None, |best: Option<(SurfacePoint, f64)>, here| {

@@ -110,7 +110,7 @@ pub fn voids_wider_than(
     voids::voids(&board, &laid, width_mm / 2.0, board.half_gap_mm).len()
 }
 
-/// How many holes stones leave, twice over: circles of at least the first radius that touch no reach and
+/// Middles of the holes that stones leave, twice over: circles of at least the first radius that touch no reach and
 /// no edge where every stone reaches as far as its first reach, and the same of the second; no two of
 /// which overlap by more than a third. Stones are their places with both reaches round them, mm;
 /// obstacles count too, with their girdle, and with the larger of their gap and `gap_mm` round it.
@@ -119,7 +119,7 @@ pub(crate) fn holes(
     stones: &[(SurfacePoint, [f64; 2])],
     gap_mm: f64,
     least_mm: [f64; 2],
-) -> [usize; 2] {
+) -> [Vec<SurfacePoint>; 2] {
     let reaches =
         |set: &Obstacle| [0.0, set.gap_mm.max(gap_mm)].map(|gap_mm| set.diameter_mm / 2.0 + gap_mm);
     let widest_mm = stones.iter().map(|stone| stone.1).chain(ground.obstacles.iter().map(reaches));
@@ -140,16 +140,17 @@ pub(crate) fn holes(
         ground.obstacles.iter().map(|set| (board.chart.beside(set.centre_mm), reaches(set)));
     let own = stones.iter().map(|(at, reaches)| (board.chart.place_at(*at), *reaches));
     let places: Vec<(Place, [f64; 2])> = own.chain(others).collect();
-    let count = |which: usize| {
+    let found = |which: usize| -> Vec<SurfacePoint> {
         let disc = |(place, reaches): &(Place, [f64; 2])| Disc {
             place: *place,
             reach_mm: reaches[which],
             size: 0,
         };
         let laid = Laid::with(&board, &places.iter().map(disc).collect::<Vec<_>>());
-        voids::voids(&board, &laid, least_mm[which], 0.0).len()
+        let voids = voids::voids(&board, &laid, least_mm[which], 0.0);
+        voids.iter().map(|hole| board.chart.to_surface(&hole.place)).collect()
     };
-    rayon::join(|| count(0), || count(1)).into()
+    rayon::join(|| found(0), || found(1)).into()
 }
 
 fn disc(board: &Board<'_>, spot: &Spot) -> Disc {

@@ -46,14 +46,14 @@ fn look_at(shape: &Shape, places: &[(f64, f64, f64)], smallest: Smallest) -> Qua
     let zone = &shape.zones[0];
     let field = Field::new(&zone.surface, &zone.area);
     let ground = Ground::new(&zone.surface, &field, &zone.area, &[]).expect("some area");
-    measured(&ground, &discs(shape, places), Some(smallest), false)
+    Seen::of(&ground, &discs(shape, places), Some(smallest), &|_| 0).figures(0)
 }
 
 fn discs(shape: &Shape, places: &[(f64, f64, f64)]) -> Vec<Disc> {
     let disc = |(around, along_mm, radius_mm): &(f64, f64, f64)| {
         let at = SurfacePoint { around: *around, along_mm: *along_mm };
         let centre_mm = shape.zones[0].surface.world_from_surface(at);
-        Disc { at, centre_mm, radius_mm: *radius_mm, gap_mm: 0.0 }
+        Disc { zone: 0, at, centre_mm, radius_mm: *radius_mm, gap_mm: 0.0 }
     };
     places.iter().map(disc).collect()
 }

@@ -1,0 +1,337 @@
+//! Filling a zone, or several that are joined, layer by layer.
+
+use crate::asked::Asked;
+use crate::drawer::Drawer;
+use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
+use crate::inward::Rings;
+use crate::joins::Zoned;
+use crate::lay::OfPart;
+use crate::limits::Limits;
+use crate::measured::measured;
+use crate::outline::Outline;
+use crate::pack::Pack;
+use crate::pockets::Pockets;
+use crate::rows::Rows;
+use crate::sparse::Sparse;
+use crate::{Stone, blend, colour, room, rules};
+use glam::DVec3;
+use piece::fnv::{EMPTY, fnv1a_64};
+use piece::{Diagnostic, FieldPath, Layout, Piece, Severity, StoneLayer};
+use rand_pcg::Pcg64;
+use shape::{Area, Field, Shape, Surface, SurfacePoint};
+use std::borrow::Cow;
+
+/// Places along the wall at which two surfaces are compared.
+const COMPARED: u32 = 64;
+
+/// What a curved wall adds to the way that two stones come nearer on another surface, mm.
+const CURVED_MM: f64 = 1e-4;
+
+/// Why a zone was not filled.
+pub enum Halt {
+    Stopped,
+    Mend(Box<Diagnostic>),
+}
+
+/// Zones that are filled as one, most often a single one.
+pub struct Filling<'a> {
+    piece: &'a Piece,
+    /// In order of work, at least one; all ask for the same stones, colours aside.
+    zones: Vec<Zoned<'a>>,
+    /// All of them together.
+    area: Cow<'a, Area>,
+    /// What they are filled on: the lowest of their surfaces. On a higher one stones lie farther apart.
+    surface: &'a Surface,
+    /// To tell in which of several zones a place lies; empty for a single one.
+    fields: Vec<Field>,
+}
+
+impl<'a> Filling<'a> {
+    /// Joins zones of one part.
+    pub fn new(piece: &'a Piece, shape: &'a Shape, zones: Vec<Zoned<'a>>) -> Self {
+        let mut lowest = zones[0].shape;
+        for zoned in &zones {
+            if zoned.shape.below_mm < lowest.below_mm {
+                lowest = zoned.shape;
+            }
+        }
+        let areas: Vec<&Area> = zones.iter().map(|zoned| &zoned.shape.area).collect();
+        let (area, fields) = if let [area] = areas[..] {
+            (Cow::Borrowed(area), Vec::new())
+        } else {
+            let bare = &shape.parts[lowest.part].surface;
+            let field = |area: &&Area| Field::new(&lowest.surface, area);
+            (Cow::Owned(Area::united(&areas, bare)), areas.iter().map(field).collect())
+        };
+        Self { piece, zones, area, surface: &lowest.surface, fields }
+    }
+
+    /// Fills the zones, layer by layer.
+    pub fn fill(
+        &self,
+        out: &mut OfPart,
+        drawer: &mut Drawer<'_>,
+        progress: &mut dyn FnMut(f64) -> bool,
+    ) -> Result<(), Halt> {
+        let mend = |error| Halt::Mend(Box::new(error));
+        let (first, name) = (&self.zones[0], self.name());
+        let name = name.as_str();
+        let area_mm2 = self.zones.iter().map(|zoned| zoned.shape.area_mm2).sum();
+        let field = Field::new(self.surface, &self.area);
+        let limits = Limits::new(&first.finish.rules, self.surface);
+        let layers = first.finish.layers.len();
+        let from = out.stones.len();
+        for index in 0..layers {
+            let mut going = true;
+            let mut of_all = |share: f64| {
+                going = going && progress((index as f64 + share) / layers as f64);
+                going
+            };
+            let asked = asked(first, index);
+            let path = FieldPath::root().key("zone").index(first.zone).key("stones");
+            let path = if layers == 1 { path } else { path.index(index) };
+            let mut notes = Vec::new();
+            let mut heard = |found: Option<Diagnostic>| match found {
+                Some(fault) if fault.severity == Severity::Error => Err(mend(fault)),
+                found => {
+                    notes.extend(found);
+                    Ok(())
+                }
+            };
+            heard(room::too_many(area_mm2, &asked, &path, name))?;
+            // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of
+            // where it is and of where it would be on this surface.
+            let around = obstacles_on(&out.obstacles, &out.stones, self.surface);
+            let Some(mut ground) = Ground::new(self.surface, &field, &self.area, &around) else {
+                return Err(mend(room::empty(&path, name)));
+            };
+            ground.limits = limits.as_ref();
+            heard(rules::bare(&ground, &asked, &path, name))?;
+            let of_each: Vec<Asked<'_>> =
+                self.zones.iter().map(|zoned| self::asked(zoned, index)).collect();
+            heard(
+                drawer
+                    .lacking(&of_each, &path, name)
+                    .filter(|told| index == 0 || told.severity == Severity::Error),
+            )?;
+            let order = self.order(index, asked.layer, drawer.most(&of_each));
+            let mut spots = engine(order.layout).fill(&ground, &order, &mut of_all);
+            if !going {
+                return Err(Halt::Stopped);
+            }
+            heard(rules::kept(&ground, &asked, &mut spots, &path, name))?;
+            let mut kept = Vec::with_capacity(spots.len());
+            let mut laid = Vec::with_capacity(spots.len());
+            for (number, (zoned, mut own)) in self.zones.iter().zip(self.parted(spots)).enumerate()
+            {
+                let zone_name = &self.piece.zones[zoned.zone].name;
+                heard(drawer.kept(&of_each[number], &mut own, &path, zone_name))?;
+                let stones = self.stones(zoned, index, &own, drawer);
+                drawer.take(&of_each[number], &stones);
+                kept.extend(own);
+                laid.extend(stones);
+            }
+            // Small stones find no pocket where the layers before left none.
+            if kept.is_empty() && asked.layer.layout != Layout::Pockets {
+                return Err(mend(room::none(&ground, &asked, &path, name)));
+            }
+            heard(room::narrow(&ground, &asked, &path, name).filter(|_| index == 0))?;
+            for zoned in self.zones.iter().filter(|_| index == 0) {
+                let path = FieldPath::root().key("zone").index(zoned.zone).key("stones");
+                let path = if layers == 1 { path } else { path.index(index) };
+                let name = &self.piece.zones[zoned.zone].name;
+                heard(colour::told_by_letter(&self.piece.colours, zoned.finish, &path, name))?;
+            }
+            heard(blend::missed(&asked, &kept, &path))?;
+            out.notes.extend(notes.into_iter().map(|note| (first.zone, note)));
+            out.obstacles.extend(laid.iter().map(|stone| Obstacle {
+                centre_mm: stone.centre_mm,
+                diameter_mm: stone.diameter_mm,
+                gap_mm: asked.layer.gap_mm,
+            }));
+            out.stones.extend(laid);
+        }
+        let (others, own) = out.stones.split_at(from);
+        if let Some(bare) = self.zones.iter().find(|z| own.iter().all(|one| one.zone != z.zone)) {
+            let path = FieldPath::root().key("zone").index(bare.zone).key("stones");
+            let bare = &self.piece.zones[bare.zone].name;
+            return Err(mend(room::none_of_own(&path, bare)));
+        }
+        let near = self.near(&out.obstacles[..from], others);
+        if let Some(ground) = Ground::new(self.surface, &field, &self.area, &near) {
+            let zone_of = |at: SurfacePoint| self.zones[self.owner(at)].zone;
+            out.zones.extend(measured(self.piece, &ground, &self.zones, own, &zone_of));
+        }
+        Ok(())
+    }
+
+    /// The names of the zones, as they stand between quotation marks.
+    fn name(&self) -> String {
+        let names = self.zones.iter().map(|zoned| self.piece.zones[zoned.zone].name.as_str());
+        names.collect::<Vec<_>>().join("\" joined with \"")
+    }
+
+    /// Which of the zones a place belongs to: the one that it lies in, on the very border the one that
+    /// is nearest.
+    fn owner(&self, at: SurfacePoint) -> usize {
+        if let Some(inside) = self.fields.iter().position(|field| field.contains(at)) {
+            return inside;
+        }
+        let mut nearest = (0, f64::NEG_INFINITY);
+        for (number, field) in self.fields.iter().enumerate() {
+            let inside_mm = field.clearance_mm(at);
+            if inside_mm > nearest.1 {
+                nearest = (number, inside_mm);
+            }
+        }
+        nearest.0
+    }
+
+    /// The spots of each zone, its rows counted from 1.
+    fn parted(&self, spots: Vec<Spot>) -> Vec<Vec<Spot>> {
+        if self.zones.len() == 1 {
+            return vec![spots];
+        }
+        let mut of_each = vec![Vec::new(); self.zones.len()];
+        for spot in spots {
+            of_each[self.owner(spot.at)].push(spot);
+        }
+        for own in &mut of_each {
+            let before = own.iter().map(|spot: &Spot| spot.row).filter(|row| *row > 0).min();
+            let before = before.map_or(0, |first| first - 1);
+            own.iter_mut().for_each(|spot| spot.row = spot.row.saturating_sub(before));
+        }
+        of_each
+    }
+
+    fn order(&self, index: usize, layer: &StoneLayer, most: Vec<Option<usize>>) -> Order {
+        let sizes = layer.sizes.iter();
+        let sizes: Vec<(f64, f64)> = sizes
+            .map(|(size, share)| (self.zones[0].finish.sizes[*size].diameter_mm, *share))
+            .collect();
+        let widest_mm = sizes.iter().map(|size| size.0).fold(0.0, f64::max);
+        Order {
+            gap_mm: layer.gap_mm + self.nearer_mm(widest_mm + layer.gap_mm),
+            sizes,
+            layout: layer.layout,
+            blend: layer.blend,
+            grade: layer.grade.clone(),
+            most,
+            seed: [self.piece.seed, self.dice(&self.zones[0], index)],
+        }
+    }
+
+    /// How much nearer two stones so far apart may come, at most, when they are moved from the surface
+    /// on which the zones are filled to those of the zones, mm. Nothing on cups and cones; on a hollow
+    /// wall a thicker stack is shorter.
+    fn nearer_mm(&self, apart_mm: f64) -> f64 {
+        let mut least: f64 = 1.0;
+        for own in self.zones.iter().map(|zoned| &zoned.shape.surface) {
+            let (start, end) = self.area.along_range_mm().unwrap_or_default();
+            for step in 0..=COMPARED {
+                let along_mm = start + (end - start) * f64::from(step) / f64::from(COMPARED);
+                let down = own.along_scale(along_mm) / self.surface.along_scale(along_mm).max(1e-3);
+                let round = own.around_scale_mm(along_mm)
+                    / self.surface.around_scale_mm(along_mm).max(1e-3);
+                least = least.min(down).min(round);
+            }
+        }
+        if least > 1.0 - 1e-9 { 0.0 } else { apart_mm * (1.0 / least.max(0.5) - 1.0) + CURVED_MM }
+    }
+
+    /// A zone draws by its name, so that it keeps its stones when others come and go.
+    fn dice(&self, zoned: &Zoned<'_>, layer: usize) -> u64 {
+        let of_zone = fnv1a_64(EMPTY, self.piece.zones[zoned.zone].name.as_bytes());
+        if layer == 0 { of_zone } else { fnv1a_64(of_zone, &(layer as u64).to_le_bytes()) }
+    }
+
+    /// The stones of a layer that belong to one zone, on its own surface and in its colours, before
+    /// they are put in setting order.
+    fn stones(
+        &self,
+        zoned: &Zoned<'_>,
+        layer: usize,
+        spots: &[Spot],
+        drawer: &Drawer<'_>,
+    ) -> Vec<Stone> {
+        if spots.is_empty() {
+            return Vec::new();
+        }
+        let (asked, surface) = (asked(zoned, layer), &zoned.shape.surface);
+        // From the rim down, so that colours grow from one front.
+        let mut spots = spots.to_vec();
+        spots.sort_by(|a, b| {
+            (a.row.cmp(&b.row))
+                .then(a.at.along_mm.total_cmp(&b.at.along_mm))
+                .then(a.at.around.total_cmp(&b.at.around))
+        });
+        let centres: Vec<DVec3> =
+            spots.iter().map(|spot| surface.world_from_surface(spot.at)).collect();
+        let sizes = asked.sizes();
+        let diameter = |spot: &Spot| sizes[spot.size].0.diameter_mm;
+        let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
+        let chance = Pcg64::new(u128::from(self.piece.seed), u128::from(self.dice(zoned, layer)));
+        let uncoloured = colour::Uncoloured {
+            surface,
+            at: &spots.iter().map(|spot| spot.at).collect::<Vec<_>>(),
+            centres_mm: &centres,
+            diameters_mm: &spots.iter().map(&diameter).collect::<Vec<_>>(),
+            pitch_mm: mean_mm + asked.layer.gap_mm,
+        };
+        let mut colours = colour::give(&uncoloured, asked.layer, &self.piece.colours, chance);
+        drawer.recolour(&asked, &spots, &mut colours);
+        let stone = |(index, spot): (usize, &Spot)| Stone {
+            zone: zoned.zone,
+            part: zoned.shape.part,
+            layer,
+            patch: 0,
+            row: spot.row,
+            size: asked.layer.sizes[spot.size].0,
+            diameter_mm: diameter(spot),
+            colour: colours[index],
+            at: spot.at,
+            centre_mm: centres[index],
+            normal: surface.normal(spot.at),
+            around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
+        };
+        spots.iter().enumerate().map(stone).collect()
+    }
+
+    /// Stones of other zones that lie so near that they bear on the holes of these.
+    fn near(&self, obstacles: &[Obstacle], stones: &[Stone]) -> Vec<Obstacle> {
+        let Some((top, bottom)) = self.area.along_range_mm() else { return Vec::new() };
+        let is_near = |stone: &Stone| {
+            let along_mm = stone.at.along_mm;
+            along_mm > top - 2.0 * stone.diameter_mm && along_mm < bottom + 2.0 * stone.diameter_mm
+        };
+        let pairs = obstacles.iter().zip(stones).filter(|(_, stone)| is_near(stone));
+        let (obstacles, stones): (Vec<Obstacle>, Vec<Stone>) =
+            pairs.map(|(obstacle, stone)| (*obstacle, stone.clone())).unzip();
+        obstacles_on(&obstacles, &stones, self.surface)
+    }
+}
+
+fn asked<'a>(zoned: &Zoned<'a>, layer: usize) -> Asked<'a> {
+    Asked { finish: zoned.finish, layer: &zoned.finish.layers[layer] }
+}
+
+fn engine(layout: Layout) -> &'static dyn Engine {
+    match layout {
+        Layout::Rows { .. } => &Rows,
+        Layout::Outline { .. } => &Outline,
+        Layout::Rings => &Rings,
+        Layout::Sparse { .. } => &Sparse,
+        Layout::Pockets => &Pockets,
+        Layout::Scatter => &Pack { rounds: None },
+    }
+}
+
+fn obstacles_on(set: &[Obstacle], stones: &[Stone], surface: &Surface) -> Vec<Obstacle> {
+    set.iter()
+        .zip(stones)
+        .flat_map(|(obstacle, stone)| {
+            let centre_mm = surface.world_from_surface(stone.at);
+            [*obstacle, Obstacle { centre_mm, ..*obstacle }]
+        })
+        .collect()
+}
