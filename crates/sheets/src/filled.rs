@@ -29,6 +29,9 @@ pub(crate) fn in_words(filled: &ZoneStones, finish: &StoneFinish) -> String {
         };
         words += &format!("; {left} left for {}", smallest.name);
     }
+    if let Some(picture) = quality.picture {
+        words += &format!("; {} from the picture (CIEDE2000)", fixed(picture, 1));
+    }
     words
 }
 
@@ -47,6 +50,9 @@ pub(crate) struct QualitySummary {
     /// Neighbours of one colour over those by chance; null with fewer than two colours, or where they
     /// follow a gradient or a picture.
     mingling: Option<f64>,
+    /// Between the picture and the stones that show it, as seen from afar: mean CIEDE2000; null without
+    /// a picture.
+    picture_difference: Option<f64>,
 }
 
 #[derive(Debug, Serialize)]
@@ -85,6 +91,7 @@ impl QualitySummary {
                 bare: rounded(edge.bare, 4),
             }),
             mingling: quality.mingling.map(|mingling| rounded(mingling, 3)),
+            picture_difference: quality.picture.map(|picture| rounded(picture, 2)),
         }
     }
 }
@@ -116,7 +123,14 @@ mod tests {
             count: 80,
             coverage: 0.771,
             effective_coverage: 0.84,
-            quality: Quality { gaps, pockets, wide_holes: pockets, edge: None, mingling: None },
+            quality: Quality {
+                gaps,
+                pockets,
+                wide_holes: pockets,
+                edge: None,
+                mingling: None,
+                picture: None,
+            },
         };
         let said = |gaps, pockets| in_words(&filled(gaps, pockets), finish).replace('\u{a0}', " ");
         assert_eq!(
@@ -128,6 +142,11 @@ mod tests {
             "covers 77 %, gaps 0.10 mm; 1 pocket left for SS6"
         );
         assert_eq!(said(None, None), "covers 77 %");
+        let mut shows = filled(None, None);
+        shows.quality.picture = Some(2.04);
+        let said = in_words(&shows, finish).replace('\u{a0}', " ");
+        assert_eq!(said, "covers 77 %; 2.0 from the picture (CIEDE2000)");
+        assert_eq!(QualitySummary::of(&shows).picture_difference, Some(2.04));
         // Five holes among 80 stones.
         let told = QualitySummary::of(&filled(None, Some(5)));
         assert_eq!(told.wide_holes_per_1000, Some(62.5));

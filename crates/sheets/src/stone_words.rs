@@ -109,6 +109,9 @@ pub(crate) fn rules(finish: &StoneFinish) -> Vec<String> {
     if rules.from_drawer {
         words.push("no more of any stone than the drawer has".to_owned());
     }
+    if rules.straddle {
+        words.push("stones may straddle the border to a zone of the same stones".to_owned());
+    }
     words
 }
 
@@ -126,7 +129,7 @@ flat = { circle = "60 mm" }
 [[zone]]
 name = "moon"
 part = "topper"
-stone_rules = { wear = { within = "6 mm", least = "SS6" } }
+stone_rules = { wear = { within = "6 mm", least = "SS6" }, straddle = true }
 [[zone.stones]]
 layout = "outline"
 rows = 2
@@ -165,7 +168,10 @@ stones = { layout = "sparse", apart = "6.5 mm", size = "SS6", colour = "foam" }
         assert_eq!(accents, "accents at least 6.5\u{a0}mm apart of SS6, foam");
         assert_eq!(
             rules(of(0)),
-            ["none under 2\u{a0}mm across within 6\u{a0}mm of the ends of the part"]
+            [
+                "none under 2\u{a0}mm across within 6\u{a0}mm of the ends of the part",
+                "stones may straddle the border to a zone of the same stones"
+            ]
         );
         assert!(rules(of(1)).is_empty());
     }
