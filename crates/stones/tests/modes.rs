@@ -206,3 +206,28 @@ fn no_more_is_planned_than_the_drawer_holds() {
     let half = lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
     assert!(half.stones.iter().filter(|stone| stone.size == 0).count() <= 200);
 }
+
+#[test]
+fn an_empty_drawer_is_told_and_one_without_these_stones_is_refused() {
+    let text =
+        body(&WALL, &scatter("tide", &band(15.0, 40.0), &[("SS10", 50.0), ("SS6", 50.0)], 0.1));
+    let mut piece = support::read(&text);
+    let Finish::Stones(finish) = &mut piece.zones[0].finish else { panic!("stones") };
+    finish.rules.from_drawer = true;
+    let mut settings = Settings::demo();
+    settings.drawer = Vec::new();
+    let shape = shape(&piece, &settings).expect("a sound piece");
+    let laid =
+        lay_stones(&piece, &shape, &settings, &mut |_| true).expect("as if there were enough");
+    assert!(laid.zones[0].coverage > 0.70);
+    assert_eq!(laid.notes.len(), 1, "{:?}", laid.notes);
+    assert!(laid.notes[0].message.contains("lists no stones in it"), "{:?}", laid.notes);
+    settings.drawer = vec![piece::settings::DrawerStones {
+        material: piece::StoneMaterial::Glass,
+        size: "SS10".into(),
+        colour: "of another piece".into(),
+        count: 500,
+    }];
+    let faults = lay_stones(&piece, &shape, &settings, &mut |_| true).expect_err("none of them");
+    assert!(faults[0].message.contains("holds no stone of SS10, SS6"), "{faults:?}");
+}
