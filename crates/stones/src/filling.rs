@@ -77,6 +77,7 @@ impl<'a> Filling<'a> {
         let (first, name) = (&self.zones[0], self.name());
         let name = name.as_str();
         let area_mm2 = self.zones.iter().map(|zoned| zoned.shape.area_mm2).sum();
+        let edge_mm = self.area.edge_length_mm(self.surface);
         let field = Field::new(self.surface, &self.area);
         let limits = Limits::new(&first.finish.rules, self.surface);
         let layers = first.finish.layers.len();
@@ -98,7 +99,7 @@ impl<'a> Filling<'a> {
                     Ok(())
                 }
             };
-            heard(room::too_many(area_mm2, &asked, &path, name))?;
+            heard(room::too_many((area_mm2, edge_mm), &asked, &path, name))?;
             // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of
             // where it is and of where it would be on this surface.
             let around = obstacles_on(&out.obstacles, &out.stones, self.surface);

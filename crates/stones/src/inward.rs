@@ -48,7 +48,7 @@ impl Engine for Rings {
         };
         if going {
             let lot = Lot { diameter_mm: rim.diameter_mm, size: 0, row, most: usize::MAX };
-            pockets::fill(&mut rim.bed, lot, &mut |share| progress(0.7 + 0.3 * share));
+            pockets::fill(&mut rim.bed, lot, &|_| true, &mut |share| progress(0.7 + 0.3 * share));
         }
         rim.spots(order)
     }

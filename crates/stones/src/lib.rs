@@ -17,6 +17,7 @@ mod edge_rows;
 pub mod fill;
 mod filling;
 mod first_row;
+mod graded;
 mod idle_bound;
 mod inner_row;
 pub mod inward;

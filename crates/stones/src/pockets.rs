@@ -2,6 +2,7 @@
 
 use crate::bed::Bed;
 use crate::fill::{Engine, Ground, Order, Spot};
+use crate::graded::Steps;
 use crate::search::{cells, climb, find};
 use shape::SurfacePoint;
 
@@ -26,10 +27,18 @@ impl Engine for Pockets {
         let mut ladder: Vec<usize> = (0..order.sizes.len()).collect();
         ladder.sort_by(|a, b| order.sizes[*b].0.total_cmp(&order.sizes[*a].0));
         let steps = ladder.len() as f64;
+        // Sizes are asked for by place: no larger one lies there.
+        let graded = Steps::new(order, ground.surface);
+        let anywhere = |_: SurfacePoint| true;
         for (step, size) in ladder.into_iter().enumerate() {
             let most = order.most.get(size).copied().flatten().unwrap_or(usize::MAX);
             let lot = Lot { diameter_mm: order.sizes[size].0, size, row: 0, most };
-            if !fill(&mut bed, lot, &mut |share| progress((step as f64 + share) / steps)) {
+            let mut told = |share: f64| progress((step as f64 + share) / steps);
+            let going = match &graded {
+                Some(steps) => fill(&mut bed, lot, &|at| steps.reaches(size, at), &mut told),
+                None => fill(&mut bed, lot, &anywhere, &mut told),
+            };
+            if !going {
                 break;
             }
         }
@@ -50,8 +59,14 @@ pub struct Lot {
     pub most: usize,
 }
 
-/// Lays stones of one size until no place is left that takes one; false if `progress` stopped it.
-pub fn fill(bed: &mut Bed<'_>, lot: Lot, progress: &mut dyn FnMut(f64) -> bool) -> bool {
+/// Lays stones of one size until no place is left that takes one and where it is `wanted`; false if
+/// `progress` stopped it.
+pub fn fill(
+    bed: &mut Bed<'_>,
+    lot: Lot,
+    wanted: &dyn Fn(SurfacePoint) -> bool,
+    progress: &mut dyn FnMut(f64) -> bool,
+) -> bool {
     let ground = bed.ground;
     let (diameter_mm, radius_mm) = (lot.diameter_mm, lot.diameter_mm / 2.0);
     let rows = cells(ground, SIDE * radius_mm);
@@ -61,11 +76,16 @@ pub fn fill(bed: &mut Bed<'_>, lot: Lot, progress: &mut dyn FnMut(f64) -> bool) 
             return false;
         }
         for cell in row {
+            // Looked at closely only where the stone is wanted.
+            let places = [(0.5, 0.5), (0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)];
+            if !places.into_iter().any(|(across, down)| wanted(cell.at(ground, across, down))) {
+                continue;
+            }
             while left > 0 {
                 let room = |at| bed.room_mm(at, diameter_mm, diameter_mm);
-                let may = |at| ground.allows(at, diameter_mm);
+                let may = |at| wanted(at) && ground.allows(at, diameter_mm);
                 let Some(found) = find(ground, *cell, &room, &may) else { break };
-                let at = settled(bed, found, diameter_mm);
+                let at = settled(bed, found, diameter_mm, &may);
                 bed.lay(Spot { at, size: lot.size, row: lot.row }, diameter_mm);
                 left -= 1;
             }
@@ -76,13 +96,16 @@ pub fn fill(bed: &mut Bed<'_>, lot: Lot, progress: &mut dyn FnMut(f64) -> bool) 
 
 /// Where a stone that fits at a place is best laid: in the middle of a small pocket, in a large one
 /// against two stones or one edge.
-fn settled(bed: &Bed<'_>, found: SurfacePoint, diameter_mm: f64) -> SurfacePoint {
+fn settled(
+    bed: &Bed<'_>,
+    found: SurfacePoint,
+    diameter_mm: f64,
+    may: &dyn Fn(SurfacePoint) -> bool,
+) -> SurfacePoint {
     let ground = bed.ground;
     let snug_mm = SNUG * diameter_mm / 2.0;
     let room = |at| bed.room_mm(at, diameter_mm, 2.0 * diameter_mm);
-    let takes = |at: &SurfacePoint| {
-        room(*at) > -1e-9 && bed.takes(*at, diameter_mm) && ground.allows(*at, diameter_mm)
-    };
+    let takes = |at: &SurfacePoint| room(*at) > -1e-9 && bed.takes(*at, diameter_mm) && may(*at);
     let top = climb(ground, found, snug_mm, &room);
     if room(top) < snug_mm {
         return if takes(&top) { top } else { found };

@@ -2,6 +2,7 @@
 
 use crate::asked::Asked;
 use crate::fill::Ground;
+use crate::sparse;
 use piece::{Diagnostic, FieldPath, Layout, StoneSize};
 use shape::SurfacePoint;
 
@@ -25,21 +26,17 @@ pub fn empty(path: &FieldPath, zone: &str) -> Diagnostic {
 }
 
 /// A zone that would take more stones than anyone sets by hand, most often by a slip in a size or a
-/// measurement: a warning, as laying them takes minutes, or an error.
+/// measurement: a warning, as laying them takes minutes, or an error. Of the zone count its area, mm², and
+/// the length of its edges, mm.
 pub fn too_many(
-    area_mm2: f64,
+    (area_mm2, edge_mm): (f64, f64),
     asked: &Asked<'_>,
     path: &FieldPath,
     zone: &str,
 ) -> Option<Diagnostic> {
-    let cell_mm2 = |(size, share): (&StoneSize, f64)| {
-        let pitch_mm = size.diameter_mm + asked.layer.gap_mm;
-        share * HONEYCOMB * pitch_mm * pitch_mm
-    };
-    let cell_mm2 = asked.sizes().into_iter().map(cell_mm2).sum::<f64>();
-    let about = area_mm2 / cell_mm2;
+    let (about, most) = at_most(area_mm2, edge_mm, asked);
     let hint = "Check the size of the stones, the gap and the measurements of the part.";
-    let (about, most) = (about / 1000.0, MOST_STONES / 1000.0);
+    let (about, most) = (about / 1000.0, most / 1000.0);
     if about > most {
         let text = format!(
             "zone \"{zone}\" would take about {about:.0} thousand stones; more than {most:.0} \
@@ -54,6 +51,32 @@ pub fn too_many(
         );
         Diagnostic::warning(path.clone(), text).hint(hint)
     })
+}
+
+/// About how many stones a layout takes at most, and how many it may.
+fn at_most(area_mm2: f64, edge_mm: f64, asked: &Asked<'_>) -> (f64, f64) {
+    let cell_mm2 = |pitch_mm: f64| HONEYCOMB * pitch_mm * pitch_mm;
+    let pitches = || {
+        let pitch =
+            |(size, share): (&StoneSize, f64)| (size.diameter_mm + asked.layer.gap_mm, share);
+        asked.sizes().into_iter().map(pitch)
+    };
+    let full = area_mm2 / pitches().map(|(pitch, share)| share * cell_mm2(pitch)).sum::<f64>();
+    match asked.layer.layout {
+        Layout::Sparse { apart_mm, per_mm2 } => {
+            let apart_mm = pitches().map(|(pitch, _)| pitch).fold(apart_mm, f64::max);
+            let by_apart = area_mm2 / cell_mm2(apart_mm);
+            let by_density = per_mm2.map_or(f64::INFINITY, |per_mm2| per_mm2 * area_mm2);
+            (by_apart.min(by_density), sparse::MOST as f64)
+        }
+        Layout::Outline { rows } => {
+            let pitch_mm = pitches().map(|(pitch, _)| pitch).fold(0.0, f64::max);
+            (full.min(f64::from(rows) * edge_mm / pitch_mm), MOST_STONES)
+        }
+        Layout::Rows { .. } | Layout::Scatter | Layout::Rings | Layout::Pockets => {
+            (full, MOST_STONES)
+        }
+    }
 }
 
 /// A zone in which no stone was laid.
@@ -136,13 +159,22 @@ fn widest_mm(ground: &Ground<'_>) -> f64 {
     2.0 * most.max(0.0)
 }
 
-/// A warning if a stone of the smallest size cannot reach much of the zone.
+/// A warning if the gap is larger than the zone, or if a stone of the smallest size cannot reach much of it.
 pub fn narrow(
     ground: &Ground<'_>,
     asked: &Asked<'_>,
     path: &FieldPath,
     zone: &str,
 ) -> Option<Diagnostic> {
+    let widest_mm = widest_mm(ground);
+    let gap_mm = asked.layer.gap_mm;
+    if gap_mm > widest_mm {
+        let text = format!(
+            "the gap of {gap_mm} mm is larger than zone \"{zone}\", which is {widest_mm:.1} mm wide at \
+             its widest place: its stones lie far apart"
+        );
+        return Some(Diagnostic::warning(path.key("gap"), text).hint("Make the gap smaller."));
+    }
     let (size, _) = asked.sizes().pop()?;
     let radius_mm = size.diameter_mm / 2.0;
     let inside: Vec<(SurfacePoint, f64)> =

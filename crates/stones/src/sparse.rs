@@ -7,21 +7,26 @@
 
 use crate::bed::Bed;
 use crate::fill::{Engine, Ground, Order, Spot};
+use crate::graded::Steps;
 use crate::search::{Cell, cells, find};
 use crate::space::Space;
 use glam::DVec3;
-use piece::{Blend, Layout};
+use piece::Layout;
 use rand_core::Rng;
 use rand_pcg::Pcg64;
 use shape::SurfacePoint;
-use std::f64::consts::PI;
+
+mod sized;
+
+use sized::{graded, shared};
 
 /// Places drawn for each stone that is asked for; Yuksel 2015 takes five, more spread better.
 const DRAWN: usize = 20;
 /// Most stones of this layout.
-const MOST: usize = 50_000;
+pub const MOST: usize = 50_000;
 /// Darts in a row that find no room before the rest of the zone is searched.
 const MISSES: usize = 400;
+
 /// Lays accents.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Sparse;
@@ -59,7 +64,13 @@ impl Engine for Sparse {
             field.spread(wanted);
         }
         let going = progress(0.3) && field.throw(wanted, progress);
-        if going { sized(&field, order) } else { Vec::new() }
+        if !going {
+            return Vec::new();
+        }
+        match Steps::new(order, ground.surface) {
+            Some(steps) => graded(&field, order, &steps),
+            None => shared(&field, order),
+        }
     }
 }
 
@@ -79,8 +90,10 @@ struct Accents<'a> {
 }
 
 impl Accents<'_> {
+    /// How much more room than it needs a stone has here beside those of other layers and zones, mm;
+    /// sees no farther than a stone.
     fn fits(&self, at: SurfacePoint) -> f64 {
-        self.bed.room_mm(at, self.least_mm, self.apart_mm)
+        self.bed.room_mm(at, self.least_mm, self.least_mm)
     }
 
     fn may(&self, at: SurfacePoint) -> bool {
@@ -156,7 +169,7 @@ impl Accents<'_> {
             while self.places.len() < wanted {
                 let room = |at: SurfacePoint| {
                     let centre_mm = self.ground.surface.world_from_surface(at);
-                    let own = self.own.room_mm(centre_mm, self.apart_mm, 0.0, self.apart_mm);
+                    let own = self.own.room_mm(centre_mm, self.apart_mm, 0.0, 0.0);
                     own.min(self.fits(at))
                 };
                 let found = find(self.ground, *cell, &room, &|at| self.may(at));
@@ -243,47 +256,3 @@ impl PartialEq for Crowd {
     }
 }
 impl Eq for Crowd {}
-
-/// Gives every place its size by the shares: the largest by chance among the places that hold them.
-fn sized(field: &Accents<'_>, order: &Order) -> Vec<Spot> {
-    let area = |diameter_mm: f64| PI / 4.0 * diameter_mm * diameter_mm;
-    let weights: Vec<f64> = order
-        .sizes
-        .iter()
-        .map(|(diameter_mm, share)| match order.blend {
-            Blend::Area => share / area(*diameter_mm),
-            Blend::Count | Blend::Free => *share,
-        })
-        .collect();
-    let sum: f64 = weights.iter().sum();
-    let mut ladder: Vec<usize> = (0..order.sizes.len()).collect();
-    ladder.sort_by(|a, b| order.sizes[*b].0.total_cmp(&order.sizes[*a].0));
-    // In an order of chance.
-    let mut chance = field.chance.clone();
-    let mut waiting: Vec<(u64, SurfacePoint)> =
-        field.places.iter().map(|at| (chance.next_u64(), *at)).collect();
-    waiting.sort_by_key(|(dice, _)| *dice);
-    let mut spots = Vec::with_capacity(waiting.len());
-    let mut due = 0.0;
-    for (step, size) in ladder.iter().copied().enumerate() {
-        let diameter_mm = order.sizes[size].0;
-        // What is rounded off goes to the next size.
-        due += weights[size] / sum * field.places.len() as f64;
-        let most = order.most.get(size).copied().flatten().unwrap_or(usize::MAX);
-        let last = step + 1 == ladder.len();
-        let count = if last { waiting.len() } else { due.round().max(0.0) as usize }.min(most);
-        let mut taken = 0;
-        waiting.retain(|(_, at)| {
-            let fits = taken < count
-                && field.bed.takes(*at, diameter_mm)
-                && field.ground.allows(*at, diameter_mm);
-            if fits {
-                taken += 1;
-                spots.push(Spot { at: *at, size, row: 0 });
-            }
-            !fits
-        });
-        due -= taken as f64;
-    }
-    spots
-}

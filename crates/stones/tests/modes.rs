@@ -2,7 +2,7 @@
 
 mod support;
 
-use piece::{Blend, Finish, Settings, StoneFinish, Way};
+use piece::{Blend, Finish, Layout, Settings, StoneFinish, Way};
 use shape::shape;
 use std::f64::consts::PI;
 use stones::limits::rise_mm;
@@ -230,4 +230,33 @@ fn an_empty_drawer_is_told_and_one_without_these_stones_is_refused() {
     }];
     let faults = lay_stones(&piece, &shape, &settings, &mut |_| true).expect_err("none of them");
     assert!(faults[0].message.contains("holds no stone of SS10, SS6"), "{faults:?}");
+}
+
+#[test]
+fn single_stones_and_pockets_take_the_size_asked_for_at_their_place() {
+    let sizes: Vec<_> = EIGHT[3..].iter().map(|name| (*name, 20.0)).collect();
+    let text = body(&WALL, &scatter("tide", &band(15.0, 55.0), &sizes, 0.1));
+    let way = Way::Wall { along_mm: (20.0, 50.0) };
+    for layout in [Layout::Sparse { apart_mm: 4.5, per_mm2: None }, Layout::Pockets] {
+        let graded = |finish: &mut StoneFinish| {
+            finish.layers[0].grade = Some(way.clone());
+            finish.layers[0].layout = layout;
+        };
+        let laid = try_lay_as(&text, graded).expect("a sound piece");
+        check_pairs(&laid, 0.1);
+        for stone in &laid.stones.stones {
+            // Five sizes, the largest (0) at 20 mm and the smallest (4) at 50 mm.
+            let asked = 4.0 * ((stone.at.along_mm - 20.0) / 30.0).clamp(0.0, 1.0);
+            // Between two sizes either may lie; at an edge or in a pocket a smaller one.
+            let off = stone.size as f64 - asked;
+            assert!(off > -1.0, "{off}: {stone:?}");
+            if layout != Layout::Pockets && (23.0..47.0).contains(&stone.at.along_mm) {
+                assert!(off < 1.0, "{off}: {stone:?}");
+            }
+        }
+        let mut counts = [0; 5];
+        laid.stones.stones.iter().for_each(|stone| counts[stone.size] += 1);
+        assert!(counts.iter().all(|count| *count > 20), "{layout:?}: {counts:?}");
+        assert!(laid.stones.notes.is_empty(), "{:?}", laid.stones.notes);
+    }
 }
