@@ -20,7 +20,9 @@ const LEAVES: f64 = 0.15;
 impl Rim<'_> {
     /// Lays a row into the pockets of others, away from the edge.
     pub fn nested(&mut self, chains: &[Chain], row: u32) -> Vec<Chain> {
-        let rows = chains.iter().map(|chain| self.inside(chain, row));
+        // A stone alone has no pocket beside it.
+        let outer = chains.iter().filter(|chain| chain.numbers.len() > 1);
+        let rows = outer.map(|chain| self.inside(chain, row));
         rows.filter(|chain| !chain.numbers.is_empty()).collect()
     }
 
