@@ -289,7 +289,9 @@ fn a_picture_is_nearer_in_diffused_stones_than_in_the_nearest_colours() {
         let Laid { piece, shape, mut stones } = lay_coloured(&body(&CUP, &text), &STOCK, colouring);
         let surface = &shape.zones[0].surface;
         let diffused = picture_difference(&piece, surface, 0, &stones.stones).unwrap_or(f64::NAN);
-        assert_eq!(stones.zones[0].quality.picture, Some(diffused));
+        // Summed up in another order, as the stones are set in patches since.
+        let told = stones.zones[0].quality.picture.unwrap_or(f64::NAN);
+        assert!((told - diffused).abs() < 1e-9, "{told} and {diffused}");
         let picture = dusk();
         for stone in &mut stones.stones {
             let x = stone.at.around * 40.0 / 160.0 * 200.0 + 100.0;
