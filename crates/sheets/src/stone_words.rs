@@ -110,7 +110,10 @@ pub(crate) fn rules(finish: &StoneFinish) -> Vec<String> {
         words.push("no more of any stone than the drawer has".to_owned());
     }
     if rules.straddle {
-        words.push("stones may straddle the border to a zone of the same stones".to_owned());
+        words.push(
+            "stones across the border to a joined zone (grey rings: its stones that reach in)"
+                .to_owned(),
+        );
     }
     words
 }
@@ -170,7 +173,7 @@ stones = { layout = "sparse", apart = "6.5 mm", size = "SS6", colour = "foam" }
             rules(of(0)),
             [
                 "none under 2\u{a0}mm across within 6\u{a0}mm of the ends of the part",
-                "stones may straddle the border to a zone of the same stones"
+                "stones across the border to a joined zone (grey rings: its stones that reach in)"
             ]
         );
         assert!(rules(of(1)).is_empty());

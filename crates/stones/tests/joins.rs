@@ -245,6 +245,36 @@ fn a_border_does_not_show_in_the_packing() {
     assert!(apart.abs() < 3.3, "{apart} standard errors");
 }
 
+#[test]
+fn patches_of_joined_zones_are_set_in_order() {
+    let laid = lay(&body(&CUP, &straddling(&two("sine", 5.0, &blend))));
+    let stones = &laid.stones.stones;
+    let mut number = 0;
+    for patch in stones.chunk_by(|a, b| a.patch == b.patch) {
+        number += 1;
+        assert_eq!(patch[0].patch, number);
+        assert!(patch.iter().all(|stone| stone.zone == patch[0].zone));
+        let turn = |a: &Stone, b: &Stone| {
+            let turn = (a.at.around - b.at.around).rem_euclid(TAU);
+            turn.min(TAU - turn)
+        };
+        let widest = patch.iter().flat_map(|a| patch.iter().map(move |b| turn(a, b)));
+        assert!(widest.fold(0.0, f64::max) <= PI / 2.0 + 1e-9);
+    }
+    // A stone of the lower zone that touches one of the upper is set after it, and both are in.
+    let (mut across, mut later) = (0, 0);
+    for a in stones.iter().filter(|stone| stone.zone == 0) {
+        for b in stones.iter().filter(|stone| stone.zone == 1) {
+            let clear = a.centre_mm.distance(b.centre_mm) - (a.diameter_mm + b.diameter_mm) / 2.0;
+            if clear < 0.3 {
+                across += 1;
+                later += usize::from(b.patch > a.patch);
+            }
+        }
+    }
+    assert!(across > 50 && later == across, "{later} of {across}");
+}
+
 /// A closed band with a wavy edge, filled in one way; the trial turns the wave and chooses the chance.
 fn closed(layout: &str, wall: &[(f64, f64)], trial: u32) -> Laid {
     let region = format!(

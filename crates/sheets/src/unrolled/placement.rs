@@ -6,7 +6,12 @@ use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
 use crate::drawing::{ACCENT, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
+use piece::{Finish, Piece};
+use shape::{Field, ZoneShape};
 use stones::Stone;
+
+/// A stone that reaches over a border by less than this, mm, lies flush with it.
+const FLUSH_MM: f64 = 0.01;
 
 /// The stones of one zone on one band.
 pub(crate) struct Placement<'a> {
@@ -29,6 +34,7 @@ pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> 
     let shape = &plan.shape.zones[zone];
     let mut left: Vec<&Stone> =
         plan.stones.stones.iter().filter(|stone| stone.zone == zone).collect();
+    let reaching = reaching_in(&plan.piece, shape, &plan.stones.stones, zone);
     let mut placements = Vec::new();
     for band in 0..shape.surface.bands().len() {
         let on = Unrolled::new(&shape.surface, band, DVec2::ZERO);
@@ -48,11 +54,19 @@ pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> 
             occupied.disc(stone.centre, radius_mm);
             profile.extend([stone.centre - radius_mm, stone.centre + radius_mm]);
         }
+        let mut beside =
+            Layer::new(format!("{name}-beside"), format!("Stones that reach into {name}"));
+        for stone in reaching.iter().filter(|stone| on.holds(stone.at.along_mm)) {
+            let (centre, radius_mm) = (on.page(stone.at), stone.diameter_mm / 2.0);
+            occupied.disc(centre, radius_mm);
+            profile.extend([centre - radius_mm, centre + radius_mm]);
+            beside.marks.push(Mark::circle(centre, radius_mm, Ink::line(GUIDE, 0.15)));
+        }
         let guides = guides(&on, plan.settings.lengths, &mut occupied, letters);
         let [circles, signs] = stone_layers(name, name, &page_stones, &plan.piece.colours, letters);
         let patches = patch_layer(&page_stones, &mut occupied, letters);
         // The letters stand on the lines to the patches, so that both can be read.
-        let drawing = cropped(vec![guides, edges, circles, patches, signs]);
+        let drawing = cropped(vec![guides, edges, beside, circles, patches, signs]);
         profile.extend(drawing.corners([Ink::fill(ACCENT), Ink::fill(GUIDE)]));
         placements.push(Placement {
             band: on.band.name.clone(),
@@ -64,6 +78,28 @@ pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> 
         });
     }
     placements
+}
+
+/// Stones of the zones joined with this one that reach over its border.
+fn reaching_in<'a>(
+    piece: &Piece,
+    shape: &ZoneShape,
+    stones: &'a [Stone],
+    zone: usize,
+) -> Vec<&'a Stone> {
+    let straddles = |zone: usize| match &piece.zones[zone].finish {
+        Finish::Stones(finish) => finish.rules.straddle,
+        _ => false,
+    };
+    if !straddles(zone) {
+        return Vec::new();
+    }
+    let field = Field::new(&shape.surface, &shape.area);
+    let others = stones
+        .iter()
+        .filter(|stone| stone.zone != zone && stone.part == shape.part && straddles(stone.zone));
+    let over_mm = |stone: &Stone| stone.diameter_mm / 2.0 + field.clearance_mm(stone.at);
+    others.filter(|stone| over_mm(stone) > FLUSH_MM).collect()
 }
 
 pub(super) fn page_stone(on: &Unrolled, stone: &Stone) -> PageStone {
@@ -102,4 +138,45 @@ fn cropped(mut layers: Vec<Layer>) -> Drawing {
     }
     layers.extend(zone.layers);
     Drawing { layers }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use piece::Settings;
+
+    #[test]
+    fn only_stones_of_a_joined_zone_reach_in() {
+        let zone = |name: &str, from: u32, to: u32| {
+            format!(
+                "[[zone]]\nname = \"{name}\"\npart = \"body\"\n\
+                 band = {{ from = \"{from} mm\", to = \"{to} mm\" }}\n\
+                 stone_rules = {{ straddle = true }}\n\
+                 stones = {{ layout = \"rows\", size = \"SS10\", colour = \"reed\" }}\n"
+            )
+        };
+        let text = "cupwright = 1\ntitle = \"T\"\n[colours]\nreed = \"#6b8e23\"\n[[part]]\n\
+            name = \"body\"\nrevolved = [ { along = \"0 mm\", radius = \"37 mm\" }, \
+            { along = \"90 mm\", radius = \"37 mm\" } ]\n"
+            .to_owned()
+            + &zone("upper", 20, 41)
+            + &zone("lower", 41, 60);
+        let reaching = |text: &str| {
+            let piece: Piece = text.parse().expect("a sound piece");
+            let settings = Settings::demo();
+            let shape = shape::shape(&piece, &settings).expect("sound zones");
+            let laid = stones::lay_stones(&piece, &shape, &settings, &mut |_| true);
+            let stones = laid.expect("stones").stones;
+            let found = reaching_in(&piece, &shape.zones[1], &stones, 1);
+            // On a cylinder a disc reaches over a level border if its middle is within its radius.
+            let near = stones.iter().filter(|stone| stone.zone == 0);
+            let over_mm = |stone: &Stone| stone.diameter_mm / 2.0 + stone.at.along_mm - 41.0;
+            let near = near.filter(|stone| over_mm(stone) > FLUSH_MM);
+            assert!(found == near.collect::<Vec<_>>());
+            found.len()
+        };
+        // A row of 80 reaches over the border.
+        assert!(reaching(&text) > 50);
+        assert_eq!(reaching(&text.replace("straddle = true", "straddle = false")), 0);
+    }
 }
