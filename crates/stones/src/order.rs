@@ -3,6 +3,7 @@
 //!
 //! Common practice (no source): a patch is 2 to 5 cm wide and within a quarter turn or less.
 
+use std::cmp::Ordering;
 use std::f64::consts::{PI, TAU};
 
 /// Two stones this near round the part lie right above one another, rad or mm.
@@ -21,79 +22,145 @@ pub struct Place {
     pub work_min: f64,
 }
 
-/// How the stones of one zone lie.
+/// How the stones of one layout lie.
 #[derive(Debug, Clone, Copy)]
 pub struct Lie {
-    /// Whether `around` is an angle.
-    pub round: bool,
     /// Mean area a stone takes up, mm².
     pub stone_area_mm2: f64,
     /// Diameter of the widest stone, mm.
     pub widest_mm: f64,
+}
+
+/// Where patches that lie above one another are parted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Parting {
+    /// Each level into as few as fit.
+    Levels,
+    /// All levels of a layout at the same places, so that patches stand in columns: these are set from
+    /// the rim to the foot without turning.
+    Columns,
+    /// All layouts that are set in one go at the same places.
+    SharedColumns,
+}
+
+/// How patches are cut.
+#[derive(Debug, Clone, Copy)]
+pub struct Ways {
+    /// Whether `around` is an angle.
+    pub round: bool,
     /// Longest that a patch may take: the glue stays open, min.
     pub open_min: f64,
     /// Widest that a patch may be round the part, rad.
     pub widest_rad: f64,
-    /// Whether all levels are cut at the same places, so that patches stand in columns: these are set
-    /// from the rim to the foot without turning. Else each level is cut into as few as fit.
-    pub columns: bool,
+    /// Where they are parted.
+    pub parting: Parting,
 }
 
 /// One patch.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cut {
-    /// Which layer it lies in, from the rim down, from 0.
+    /// Which level it lies in, from the rim down, from 0.
     pub level: u32,
     /// Its stones as indices, in setting order.
     pub stones: Vec<usize>,
 }
 
-/// The stones of one zone and layout in patches: levels from the rim down, each walked round the other
-/// way than the one before.
-pub fn patches(places: &[Place], lie: &Lie) -> Vec<Cut> {
-    let mut order: Vec<usize> = (0..places.len()).collect();
-    let cut = if lie.round { cut_at(places) } else { 0.0 };
-    let around = |i: usize| {
-        if lie.round { (places[i].around - cut).rem_euclid(TAU) } else { places[i].around }
+/// The stones of each layout in patches: levels from the rim down, each walked round the other way than
+/// the one before.
+pub fn patches(layouts: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
+    let together = match ways.parting {
+        Parting::SharedColumns => layouts.len().max(1),
+        Parting::Levels | Parting::Columns => 1,
     };
-    let side_by_side = |a: &usize, b: &usize| {
-        around(*a)
-            .total_cmp(&around(*b))
-            .then(places[*a].along_mm.total_cmp(&places[*b].along_mm))
-            .then(a.cmp(b))
-    };
-    let line = lines(places, lie);
-    order.sort_by(|a, b| line[*a].cmp(&line[*b]).then_with(|| side_by_side(a, b)));
+    layouts.chunks(together).flat_map(|group| cut_together(group, ways)).collect()
+}
 
-    // A full patch is about square.
-    let work_min = |stones: &[usize]| stones.iter().map(|i| places[*i].work_min).sum::<f64>();
-    let in_patch = places.len() as f64 * (lie.open_min / work_min(&order).max(1e-6)).min(1.0);
-    let side_mm = (in_patch.max(1.0) * lie.stone_area_mm2).sqrt();
-    let fits = |stones: &[usize]| {
-        let wide = match stones {
-            [first, .., last] if lie.round => around(*last) - around(*first) > lie.widest_rad,
+/// A stone in its level.
+#[derive(Debug, Clone, Copy)]
+struct Seat {
+    stone: usize,
+    line: u32,
+    /// From where the round begins.
+    around: f64,
+    along_mm: f64,
+    work_min: f64,
+}
+
+impl Seat {
+    fn side_by_side(&self, other: &Self) -> Ordering {
+        self.around
+            .total_cmp(&other.around)
+            .then(self.along_mm.total_cmp(&other.along_mm))
+            .then(self.stone.cmp(&other.stone))
+    }
+
+    fn by_line(&self, other: &Self) -> Ordering {
+        self.line.cmp(&other.line).then_with(|| self.side_by_side(other))
+    }
+}
+
+impl Ways {
+    fn fits(&self, seats: &[Seat]) -> bool {
+        let wide = match seats {
+            [first, .., last] if self.round => last.around - first.around > self.widest_rad,
             _ => false,
         };
-        !wide && work_min(stones) <= lie.open_min + 1e-9
-    };
-    let mut out = Vec::new();
-    let mut levels = layers(&order, &line, places, side_mm);
-    levels.iter_mut().for_each(|level| level.sort_by(side_by_side));
-    let cut = if lie.columns {
-        columns(&levels, &around, &fits)
-    } else {
-        levels.iter().map(|level| sectors(level, &around, &fits)).collect()
-    };
-    for (number, mut sectors) in cut.into_iter().enumerate() {
-        if number % 2 == 1 {
-            sectors.reverse();
-        }
-        for mut sector in sectors {
-            sector.sort_by(|a, b| line[*a].cmp(&line[*b]).then_with(|| side_by_side(a, b)));
-            out.push(Cut { level: number as u32, stones: sector });
-        }
+        !wide && work_min(seats) <= self.open_min + 1e-9
     }
-    out
+}
+
+fn work_min(seats: &[Seat]) -> f64 {
+    seats.iter().map(|seat| seat.work_min).sum()
+}
+
+/// Cuts layouts that begin their round at the same place and, in columns, are parted at the same places.
+fn cut_together(layouts: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
+    let begin =
+        if ways.round { cut_at(layouts.iter().flat_map(|(places, _)| places)) } else { 0.0 };
+    let levels: Vec<Vec<Vec<Seat>>> =
+        layouts.iter().map(|(places, lie)| levels(places, lie, begin, ways)).collect();
+    let counts: Vec<usize> = levels.iter().map(Vec::len).collect();
+    let levels = levels.concat();
+    let cut = match ways.parting {
+        Parting::Levels => levels.iter().map(|level| sectors(level, ways)).collect(),
+        Parting::Columns | Parting::SharedColumns => columns(&levels, ways),
+    };
+    let mut cut = cut.into_iter();
+    let of_layout = |count: usize| -> Vec<Cut> {
+        let mut out = Vec::new();
+        for (number, mut sectors) in cut.by_ref().take(count).enumerate() {
+            if number % 2 == 1 {
+                sectors.reverse();
+            }
+            for mut sector in sectors {
+                sector.sort_by(Seat::by_line);
+                let stones = sector.iter().map(|seat| seat.stone).collect();
+                out.push(Cut { level: number as u32, stones });
+            }
+        }
+        out
+    };
+    counts.into_iter().map(of_layout).collect()
+}
+
+/// The levels of a layout, each sorted round the part.
+fn levels(places: &[Place], lie: &Lie, begin: f64, ways: &Ways) -> Vec<Vec<Seat>> {
+    let line = lines(places, lie);
+    let seat = |(stone, place): (usize, &Place)| Seat {
+        stone,
+        line: line[stone],
+        around: if ways.round { (place.around - begin).rem_euclid(TAU) } else { place.around },
+        along_mm: place.along_mm,
+        work_min: place.work_min,
+    };
+    let mut seats: Vec<Seat> = places.iter().enumerate().map(seat).collect();
+    seats.sort_by(Seat::by_line);
+    // A full patch is about square.
+    let in_patch = places.len() as f64 * (ways.open_min / work_min(&seats).max(1e-6)).min(1.0);
+    let side_mm = (in_patch.max(1.0) * lie.stone_area_mm2).sqrt();
+    let mut levels = layers(&seats, side_mm);
+    levels.iter_mut().for_each(|level| level.sort_by(Seat::side_by_side));
+    levels
 }
 
 /// Rows as laid, or lines one stone high where there are none.
@@ -109,8 +176,8 @@ fn lines(places: &[Place], lie: &Lie) -> Vec<u32> {
 }
 
 /// Where a round is begun: in the middle of its widest stretch without stones, or at the back.
-fn cut_at(places: &[Place]) -> f64 {
-    let mut arounds: Vec<f64> = places.iter().map(|place| place.around).collect();
+fn cut_at<'a>(places: impl Iterator<Item = &'a Place>) -> f64 {
+    let mut arounds: Vec<f64> = places.map(|place| place.around).collect();
     arounds.sort_by(f64::total_cmp);
     let (Some(first), Some(last)) = (arounds.first().copied(), arounds.last().copied()) else {
         return -PI;
@@ -124,47 +191,44 @@ fn cut_at(places: &[Place]) -> f64 {
     if widest.0 > 4.0 * TAU / arounds.len() as f64 && widest.0 > TAU / 24.0 {
         widest.1 + widest.0 / 2.0
     } else {
-        -PI
+        // What lies at the back to a hair stays together.
+        -PI - IN_COLUMN / 2.0
     }
 }
 
-/// Cuts lines into layers of about `side_mm` with about equally many stones each.
-fn layers(order: &[usize], line: &[u32], places: &[Place], side_mm: f64) -> Vec<Vec<usize>> {
-    let mut by_line: Vec<Vec<usize>> = Vec::new();
-    for index in order {
-        match by_line.last_mut() {
-            Some(last) if line[last[0]] == line[*index] => last.push(*index),
-            _ => by_line.push(vec![*index]),
-        }
-    }
-    let mean = |stones: &[usize]| {
-        stones.iter().map(|i| places[*i].along_mm).sum::<f64>() / stones.len().max(1) as f64
+/// Cuts lines, in order, into layers of about `side_mm` with about equally many stones each.
+fn layers(seats: &[Seat], side_mm: f64) -> Vec<Vec<Seat>> {
+    let by_line: Vec<&[Seat]> = seats.chunk_by(|a, b| a.line == b.line).collect();
+    let mean = |line: &[Seat]| {
+        line.iter().map(|seat| seat.along_mm).sum::<f64>() / line.len().max(1) as f64
     };
     let (Some(first), Some(last)) = (by_line.first(), by_line.last()) else { return Vec::new() };
     let step_mm = (mean(last) - mean(first)) / (by_line.len() as f64 - 1.0).max(1.0);
     let height_mm = step_mm.abs().max(0.1) * by_line.len() as f64;
     let count = ((height_mm / side_mm).round() as usize).clamp(1, by_line.len());
-    let share = order.len() as f64 / count as f64;
+    let share = seats.len() as f64 / count as f64;
     let mut out = vec![Vec::new(); count];
     let mut before = 0;
-    for stones in by_line {
-        let middle = before as f64 + stones.len() as f64 / 2.0;
-        before += stones.len();
-        out[((middle / share) as usize).min(count - 1)].extend(stones);
+    for line in by_line {
+        let middle = before as f64 + line.len() as f64 / 2.0;
+        before += line.len();
+        out[((middle / share) as usize).min(count - 1)].extend(line);
     }
     out.retain(|layer| !layer.is_empty());
     out
 }
 
-/// Cuts a level, sorted by `around`, into sectors with about equally many stones, as few as fit. Stones
-/// right above one another stay together.
-fn sectors(
-    level: &[usize],
-    around: &impl Fn(usize) -> f64,
-    fits: &impl Fn(&[usize]) -> bool,
-) -> Vec<Vec<usize>> {
-    let in_column = |place: usize| around(level[place]) - around(level[place - 1]) < IN_COLUMN;
-    let mut count = 1;
+/// How many to try after so many did not fit: one more, or a 32nd more where that is nothing.
+fn more_than(count: usize) -> usize {
+    count + (count / 32).max(1)
+}
+
+/// Cuts a level, sorted round the part, into sectors with about equally many stones, as few as fit.
+/// Stones right above one another stay together.
+fn sectors(level: &[Seat], ways: &Ways) -> Vec<Vec<Seat>> {
+    let in_column = |place: usize| level[place].around - level[place - 1].around < IN_COLUMN;
+    // No fewer than the work takes.
+    let mut count = (work_min(level) / ways.open_min.max(1e-6)).floor().max(1.0) as usize;
     loop {
         let cut = |k: usize| {
             let mut place = k * level.len() / count;
@@ -176,35 +240,30 @@ fn sectors(
         let cuts: Vec<usize> = (0..=count).map(cut).collect();
         let sectors =
             || cuts.windows(2).map(|pair| &level[pair[0]..pair[1]]).filter(|one| !one.is_empty());
-        if count >= level.len() || sectors().all(fits) {
-            return sectors().map(<[usize]>::to_vec).collect();
+        if count >= level.len() || sectors().all(|seats| ways.fits(seats)) {
+            return sectors().map(<[Seat]>::to_vec).collect();
         }
-        count += 1;
+        count = more_than(count);
     }
 }
 
-/// Cuts all levels, each sorted by `around`, at the same places, as few as let every patch fit.
-fn columns(
-    levels: &[Vec<usize>],
-    around: &impl Fn(usize) -> f64,
-    fits: &impl Fn(&[usize]) -> bool,
-) -> Vec<Vec<Vec<usize>>> {
-    let mut all: Vec<f64> = levels.iter().flatten().map(|&stone| around(stone)).collect();
+/// Cuts all levels, each sorted round the part, at the same places, as few as let every patch fit.
+fn columns(levels: &[Vec<Seat>], ways: &Ways) -> Vec<Vec<Vec<Seat>>> {
+    let mut all: Vec<f64> = levels.iter().flatten().map(|seat| seat.around).collect();
     all.sort_by(f64::total_cmp);
-    let least = levels.iter().map(|level| sectors(level, around, fits).len()).max().unwrap_or(1);
-    let mut count = least;
+    let mut count = levels.iter().map(|level| sectors(level, ways).len()).max().unwrap_or(1);
     loop {
         let borders: Vec<f64> =
             (1..count).filter_map(|k| border(&all, k * all.len() / count)).collect();
-        let cut = |level: &Vec<usize>| -> Vec<Vec<usize>> {
-            let column = |stone: usize| borders.partition_point(|border| *border <= around(stone));
-            level.chunk_by(|a, b| column(*a) == column(*b)).map(<[usize]>::to_vec).collect()
+        let column = |seat: &Seat| borders.partition_point(|border| *border <= seat.around);
+        let cut = |level: &Vec<Seat>| -> Vec<Vec<Seat>> {
+            level.chunk_by(|a, b| column(a) == column(b)).map(<[Seat]>::to_vec).collect()
         };
-        let cut: Vec<Vec<Vec<usize>>> = levels.iter().map(cut).collect();
-        if count >= all.len() || cut.iter().flatten().all(|stones| fits(stones)) {
+        let cut: Vec<Vec<Vec<Seat>>> = levels.iter().map(cut).collect();
+        if count >= all.len() || cut.iter().flatten().all(|seats| ways.fits(seats)) {
             return cut;
         }
-        count += 1;
+        count = more_than(count);
     }
 }
 

@@ -70,14 +70,21 @@ impl Task {
         apart.abs() <= self.around.1 + other.around.1 + margin + IN_COLUMN
     }
 
+    /// What is set before what, where both are next to each other: by layout, level, and along the wall.
+    pub fn place(&self) -> ((usize, usize), u32, f64) {
+        (self.fill, self.level, f64::midpoint(self.along_mm.0, self.along_mm.1))
+    }
+
     /// Whether it must be set before the other: it is of an earlier layout, or higher up in the same
     /// one, and next to it.
     pub fn precedes(&self, other: &Self) -> bool {
         let margin_mm = self.widest_mm.max(other.widest_mm);
         let beside = |a: (f64, f64), b: (f64, f64)| a.0 < b.1 + margin_mm && b.0 < a.1 + margin_mm;
-        (self.fill, self.level) < (other.fill, other.level)
+        // Layers of one zone fill each other's gaps; elsewhere a column goes by itself.
+        let mingled = self.fill.0 == other.fill.0 && self.fill.1 != other.fill.1;
+        self.place() < other.place()
             && beside(self.along_mm, other.along_mm)
-            && self.shares_column(other, if self.fill == other.fill { 0.0 } else { margin_mm })
+            && self.shares_column(other, if mingled { margin_mm } else { 0.0 })
     }
 
     /// Whether its glue must hold before the other is begun.
@@ -85,6 +92,11 @@ impl Task {
         let room_rad = glue.lean_rad - self.spread_rad + HAIR;
         let leans = room_rad < 0.0 || self.up.dot(other.up) < libm::cos(room_rad.min(PI));
         leans || self.lies_under_hand_of(other)
+    }
+
+    /// How far the part is turned from one to the other, as a chord of a unit circle.
+    pub fn turn_to(&self, other: &Self) -> f64 {
+        (2.0 - 2.0 * self.up.dot(other.up)).max(0.0).sqrt()
     }
 
     fn lies_under_hand_of(&self, other: &Self) -> bool {

@@ -3,7 +3,8 @@
 
 use crate::Plan;
 use crate::words;
-use piece::{Finish, Form};
+use piece::settings::LengthUnit;
+use piece::{Finish, Form, lengths};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use stones::{Patch, SettingPlan};
@@ -39,8 +40,7 @@ fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Valu
                 "number": patch.number,
                 "zone": plan.piece.zones[patch.zone].name,
                 "up": side(plan, patch),
-                "from": words::trimmed(patch.band_mm.0, 0),
-                "to": words::trimmed(patch.band_mm.1, 0),
+                "along": stretch(patch.band_mm, plan.settings.lengths),
                 "stones": stones(plan, patch),
                 "wait": waits.then(|| words::span(patch.wait_before_min.round())),
                 "meanwhile": meanwhile.get(&(first + place)).filter(|_| waits),
@@ -85,6 +85,20 @@ fn side(plan: &Plan, patch: &Patch) -> String {
     }
 }
 
+/// From and to along the wall as the tape shows it: `6 7/16–7 5/16 in (163–186 mm)` or `163–186 mm`.
+fn stretch((from_mm, to_mm): (f64, f64), unit: LengthUnit) -> String {
+    let whole = |mm: f64| words::trimmed(mm, 0);
+    let metric = format!("{}–{}\u{a0}mm", whole(from_mm), whole(to_mm));
+    match unit {
+        LengthUnit::Millimetres => metric,
+        LengthUnit::Inches => {
+            let (from, to) = (lengths::inches(from_mm), lengths::inches(to_mm));
+            let inches = format!("{}–{to}", from.trim_end_matches(" in"));
+            format!("{} ({metric})", inches.replace(' ', "\u{a0}"))
+        }
+    }
+}
+
 /// Counts by size and colour letter.
 fn stones(plan: &Plan, patch: &Patch) -> String {
     let Finish::Stones(finish) = &plan.piece.zones[patch.zone].finish else { return String::new() };
@@ -126,4 +140,21 @@ fn meanwhile(plan: &Plan, setting: &SettingPlan) -> BTreeMap<usize, String> {
 fn clock(minutes: f64) -> String {
     let whole = minutes.round() as i64;
     format!("{}:{:02}", whole / 60, whole % 60)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stretch_of_the_wall_reads_as_on_the_tape() {
+        // 163.5 / 25.4 = 6.437 = 6 14/32, 185.7 / 25.4 = 7.311 = 7 10/32 (NIST SP 811: 1 in = 25.4 mm).
+        let band_mm = (163.5, 185.7);
+        assert_eq!(
+            stretch(band_mm, LengthUnit::Inches),
+            "6\u{a0}7/16–7\u{a0}5/16\u{a0}in (164–186\u{a0}mm)"
+        );
+        assert_eq!(stretch(band_mm, LengthUnit::Millimetres), "164–186\u{a0}mm");
+        assert_eq!(stretch((0.0, 25.4), LengthUnit::Inches), "0–1\u{a0}in (0–25\u{a0}mm)");
+    }
 }

@@ -1,0 +1,234 @@
+//! Cuts the stones of a part into patches and puts these in order.
+
+use crate::Stone;
+use crate::order::{IN_COLUMN, Lie, Parting, Place, Ways, patches};
+use crate::pace::Pace;
+use crate::runs::runs_of;
+use crate::sequence::order_of;
+use crate::turning::{Glue, HAIR, Task};
+use glam::DVec3;
+use piece::{Form, Piece, Settings};
+use std::collections::BTreeMap;
+use std::f64::consts::{FRAC_PI_2, TAU};
+
+/// The stones of one part cut into patches, numbered and sorted in setting order. `areas_mm2` is that of
+/// each zone.
+pub(crate) fn in_order(
+    piece: &Piece,
+    settings: &Settings,
+    areas_mm2: &BTreeMap<usize, f64>,
+    stones: Vec<Stone>,
+) -> Vec<Stone> {
+    let desk = Desk::new(piece, settings);
+    let Some(part) = stones.first().map(|stone| stone.part) else { return stones };
+    let mut left: Vec<Option<Stone>> = stones.into_iter().map(Some).collect();
+    let mut out = Vec::with_capacity(left.len());
+    let mut number = 0;
+    for run in runs_of(piece, part) {
+        let of_run: Vec<(usize, &Stone)> = (left.iter().enumerate())
+            .filter_map(|(index, stone)| stone.as_ref().map(|stone| (index, stone)))
+            .filter(|(_, stone)| run.contains(&stone.zone))
+            .collect();
+        for patch in desk.ordered(&of_run, areas_mm2, settings.glue.open_min) {
+            number += 1;
+            for index in patch {
+                out.extend(left[index].take().map(|stone| Stone { patch: number, ..stone }));
+            }
+        }
+    }
+    out
+}
+
+/// Cuts stones into patches at the studio's pace.
+pub(crate) struct Desk<'a> {
+    piece: &'a Piece,
+    pace: Pace,
+    /// What the studio's glue asks for.
+    pub glue: Glue,
+}
+
+impl<'a> Desk<'a> {
+    /// For one piece in one studio.
+    pub fn new(piece: &'a Piece, settings: &Settings) -> Self {
+        Self { piece, pace: Pace::new(piece, settings), glue: Glue::new(&settings.glue) }
+    }
+
+    /// The patches of one run in setting order, cut in the way that lets the hand wait least; of those
+    /// alike, with the fewest patches.
+    fn ordered(
+        &self,
+        stones: &[(usize, &Stone)],
+        areas_mm2: &BTreeMap<usize, f64>,
+        open_min: f64,
+    ) -> Vec<Vec<usize>> {
+        let wide = FRAC_PI_2.min(2.0 * self.glue.lean_rad);
+        // The far edge of one patch is within reach from the middle of the next.
+        let narrow = wide.min(self.glue.lean_rad * 2.0 / 3.0);
+        // And that of the one after the next.
+        let slim = wide.min(self.glue.lean_rad * 2.0 / 5.0);
+        let mut best: Option<(f64, Vec<Vec<usize>>)> = None;
+        let one_fill = stones.iter().all(|(_, stone)| fill_of(stone) == fill_of(stones[0].1));
+        let round = stones.first().is_some_and(|(_, stone)| is_round(self.piece, stone.part));
+        for (widest_rad, parting) in [wide, narrow, slim].into_iter().flat_map(|widest_rad| {
+            [Parting::Levels, Parting::Columns, Parting::SharedColumns]
+                .map(|parting| (widest_rad, parting))
+        }) {
+            if one_fill && parting == Parting::SharedColumns {
+                continue;
+            }
+            let ways = Ways { round, open_min, widest_rad, parting };
+            let (tasks, mut patches) = self.cut(stones, areas_mm2, &ways);
+            let (order, idle_min) = order_of(&tasks, &self.glue);
+            let better = best.as_ref().is_none_or(|(least_min, fewest)| {
+                idle_min < least_min - 1e-3
+                    || (idle_min < least_min + 1e-3 && patches.len() < fewest.len())
+            });
+            if better {
+                let order = order.into_iter().map(|patch| std::mem::take(&mut patches[patch]));
+                best = Some((idle_min, order.collect()));
+            }
+            if idle_min <= HAIR {
+                break;
+            }
+        }
+        best.map(|(_, order)| order).unwrap_or_default()
+    }
+
+    fn cut(
+        &self,
+        stones: &[(usize, &Stone)],
+        areas_mm2: &BTreeMap<usize, f64>,
+        ways: &Ways,
+    ) -> (Vec<Task>, Vec<Vec<usize>>) {
+        let mut fills: BTreeMap<(usize, usize), Vec<(usize, &Stone)>> = BTreeMap::new();
+        for &(index, stone) in stones {
+            fills.entry(fill_of(stone)).or_default().push((index, stone));
+        }
+        let layouts: Vec<(Vec<Place>, Lie)> = fills
+            .iter()
+            .map(|((zone, _), of_fill)| {
+                let area_mm2 = areas_mm2.get(zone).copied().unwrap_or(0.0);
+                let wide = of_fill.iter().map(|(_, stone)| stone.diameter_mm);
+                let lie = Lie {
+                    stone_area_mm2: area_mm2 / of_fill.len() as f64,
+                    widest_mm: wide.fold(0.0, f64::max),
+                };
+                (of_fill.iter().map(|(_, stone)| self.place(stone)).collect(), lie)
+            })
+            .collect();
+        let (mut tasks, mut cuts) = (Vec::new(), Vec::new());
+        for (of_fill, patches) in fills.values().zip(patches(&layouts, ways)) {
+            for cut in patches {
+                // A patch over an edge of the part is parted until no stone leans too far while it is
+                // set.
+                for half in self.parted(of_fill, cut.stones) {
+                    let members: Vec<&Stone> = half.iter().map(|&place| of_fill[place].1).collect();
+                    tasks.push(self.task(&members, cut.level));
+                    cuts.push(half.into_iter().map(|place| of_fill[place].0).collect());
+                }
+            }
+        }
+        (tasks, cuts)
+    }
+
+    fn place(&self, stone: &Stone) -> Place {
+        Place {
+            around: stone.at.around,
+            along_mm: stone.at.along_mm,
+            row: stone.row,
+            work_min: self.pace.min_of(stone),
+        }
+    }
+
+    /// The patch, halved until no stone of a half leans too far while it is set: side by side where the
+    /// wall bends round the part, else by rows.
+    fn parted(&self, of_fill: &[(usize, &Stone)], patch: Vec<usize>) -> Vec<Vec<usize>> {
+        let members: Vec<&Stone> = patch.iter().map(|&place| of_fill[place].1).collect();
+        let task = self.task(&members, 0);
+        if patch.len() < 2 || task.spread_rad <= self.glue.lean_rad {
+            return vec![patch];
+        }
+        let bends_rad = task.around.1 * libm::hypot(task.up.x, task.up.y);
+        let sides = if task.round && bends_rad > task.spread_rad / 2.0 {
+            side_by_side(&patch, &members)
+        } else {
+            None
+        };
+        let (first, second) = sides.unwrap_or_else(|| {
+            let (first, second) = patch.split_at(patch.len() / 2);
+            (first.to_vec(), second.to_vec())
+        });
+        let mut halves = self.parted(of_fill, first);
+        halves.extend(self.parted(of_fill, second));
+        halves
+    }
+
+    /// Stones of one patch as a task.
+    pub fn task(&self, stones: &[&Stone], level: u32) -> Task {
+        let first = stones[0];
+        let round = is_round(self.piece, first.part);
+        let least_most = |values: &mut dyn Iterator<Item = f64>| {
+            values.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), value| {
+                (least.min(value), most.max(value))
+            })
+        };
+        let off = |stone: &&Stone| {
+            if round { off_rad(stone, first) } else { stone.at.around - first.at.around }
+        };
+        let (left, right) = least_most(&mut stones.iter().map(off));
+        let (top_mm, _) =
+            least_most(&mut stones.iter().map(|stone| stone.at.along_mm - stone.diameter_mm / 2.0));
+        let (_, foot_mm) =
+            least_most(&mut stones.iter().map(|stone| stone.at.along_mm + stone.diameter_mm / 2.0));
+        let sum: DVec3 = stones.iter().map(|stone| stone.normal).sum();
+        let up = sum.try_normalize().unwrap_or(first.normal);
+        let steepest = stones.iter().map(|stone| stone.normal.dot(up)).fold(1.0, f64::min);
+        let radius = |stone: &&Stone| libm::hypot(stone.centre_mm.x, stone.centre_mm.y);
+        Task {
+            fill: (first.zone, first.layer),
+            level,
+            around: (first.at.around + (left + right) / 2.0, (right - left) / 2.0),
+            round,
+            radius_mm: if round {
+                stones.iter().map(radius).sum::<f64>() / stones.len() as f64
+            } else {
+                1.0
+            },
+            along_mm: (top_mm, foot_mm),
+            widest_mm: stones.iter().map(|stone| stone.diameter_mm).fold(0.0, f64::max),
+            up,
+            spread_rad: libm::acos(steepest.clamp(-1.0, 1.0)),
+            work_min: stones.iter().map(|stone| self.pace.min_of(stone)).sum(),
+        }
+    }
+}
+
+fn is_round(piece: &Piece, part: usize) -> bool {
+    matches!(piece.parts[part].form, Form::Revolved(_))
+}
+
+/// The layout a stone belongs to: zone and layer.
+fn fill_of(stone: &Stone) -> (usize, usize) {
+    (stone.zone, stone.layer)
+}
+
+/// From one stone to another round the part, by the shorter way, rad.
+fn off_rad(stone: &Stone, from: &Stone) -> f64 {
+    let off = stone.at.around - from.at.around;
+    off - TAU * (off / TAU).round()
+}
+
+/// A patch in two halves beside each other, each in the order it had; stones right above one another stay
+/// together. `None` if all are.
+fn side_by_side(patch: &[usize], members: &[&Stone]) -> Option<(Vec<usize>, Vec<usize>)> {
+    let offs: Vec<f64> = members.iter().map(|stone| off_rad(stone, members[0])).collect();
+    let mut sorted = offs.clone();
+    sorted.sort_by(f64::total_cmp);
+    let gap = |place: &usize| sorted[*place] - sorted[place - 1] > IN_COLUMN;
+    let middle = patch.len() / 2;
+    let place = (middle..patch.len()).find(gap).or_else(|| (1..middle).rev().find(gap))?;
+    let (left, right): (Vec<_>, Vec<_>) =
+        patch.iter().zip(&offs).partition(|(_, off)| **off < sorted[place]);
+    let only = |half: Vec<(&usize, &f64)>| half.into_iter().map(|(stone, _)| *stone).collect();
+    Some((only(left), only(right)))
+}
