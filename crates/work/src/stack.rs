@@ -312,6 +312,9 @@ impl Road<'_> {
         self.steps[step].zone = Some(zone);
         self.steps[step].set_up_min = set_up_min;
         self.steps[step].sitting_min = Some(longest_min);
+        // Each part waits by itself here: the order in which one pair of hands goes from part to part
+        // holds only if the ground of both is ready and both are in hand in one sitting, which is settled
+        // by the placing of the steps, after their lengths.
         self.steps[step].idle_min = self
             .how
             .setting
