@@ -19,20 +19,15 @@
 
 use crate::exact::best_order;
 use crate::heads::idle_by_heads_min;
-use crate::turning::{Glue, HAIR, Task, forerunners};
+use crate::turning::{Glue, HAIR, Task};
 
 /// With more patches than this only coarser sets are looked for: all that get along with one.
 const FINE: usize = 200;
 /// With more patches than this spells are not looked at.
-const MOST: usize = 3000;
+const MOST: usize = 1000;
 
-/// Idle time that no order avoids, min.
-pub fn least_idle_min(tasks: &[Task], glue: &Glue) -> f64 {
-    least_idle_after_min(tasks, glue, &forerunners(tasks))
-}
-
-/// The same, for what must come first (`before`, for each patch).
-pub fn least_idle_after_min(tasks: &[Task], glue: &Glue, before: &[Vec<usize>]) -> f64 {
+/// Idle time that no order avoids which keeps what must come first (`before`, for each patch), min.
+pub fn least_idle_min(tasks: &[Task], glue: &Glue, before: &[Vec<usize>]) -> f64 {
     let all_min: f64 = tasks.iter().map(|task| task.work_min).sum();
     if tasks.len() < 2 || all_min <= 0.0 || glue.set_min <= 0.0 {
         return 0.0;

@@ -7,7 +7,7 @@
 //! patch. Among equals the part is turned least.
 
 use crate::exact::best_order;
-use crate::idle_bound::least_idle_after_min;
+use crate::idle_bound::least_idle_min;
 use crate::moving::moved;
 use crate::turning::{Glue, HAIR, Task, forerunners, ready_at};
 use std::collections::BTreeSet;
@@ -39,7 +39,7 @@ pub fn order_of(tasks: &[Task], glue: &Glue) -> (Vec<usize>, f64) {
     if best.idle_min <= HAIR {
         return (best.order, best.idle_min);
     }
-    let least_min = least_idle_after_min(tasks, glue, &before);
+    let least_min = least_idle_min(tasks, glue, &before);
     if best.idle_min <= least_min + HAIR {
         return (best.order, best.idle_min);
     }
@@ -135,10 +135,16 @@ impl Desk<'_> {
                     next.push((rank, place, task));
                 }
             }
-            next.sort_unstable();
-            let mut seen = BTreeSet::new();
-            next.retain(|&(_, place, task)| seen.insert((kept[place].mark ^ mark_of(task), task)));
-            next.truncate(width);
+            if width == 1 {
+                next = next.into_iter().min().into_iter().collect();
+            } else {
+                next.sort_unstable();
+                let mut seen = BTreeSet::new();
+                next.retain(|&(_, place, task)| {
+                    seen.insert((kept[place].mark ^ mark_of(task), task))
+                });
+                next.truncate(width);
+            }
             kept = match next.as_slice() {
                 [(_, _, task)] if kept.len() == 1 => {
                     self.add(&mut kept[0], *task);

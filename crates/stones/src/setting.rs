@@ -3,7 +3,7 @@
 
 use crate::cutting::Desk;
 use crate::hands::{Session, interleaved};
-use crate::idle_bound::least_idle_after_min;
+use crate::idle_bound::least_idle_min;
 use crate::runs::runs_of;
 use crate::turning::{Glue, Task, Timed, forerunners, timed};
 use crate::{Stone, Stones};
@@ -144,11 +144,15 @@ pub fn plan_setting(piece: &Piece, settings: &Settings, stones: &Stones) -> Sett
 /// Idle time that no order of these patches avoids, min. Within a layout any order is let through, since
 /// the levels its patches were cut in are not known here.
 fn bound_min(tasks: &[Task], glue: &Glue) -> f64 {
+    let order: Vec<usize> = (0..tasks.len()).collect();
+    if timed(tasks, &order, glue).iter().all(|at| at.wait_min <= 0.0) {
+        return 0.0;
+    }
     let mut before = forerunners(tasks);
     for (task, list) in before.iter_mut().enumerate() {
         list.retain(|&first| tasks[first].fill != tasks[task].fill);
     }
-    least_idle_after_min(tasks, glue, &before)
+    least_idle_min(tasks, glue, &before)
 }
 
 fn counts(stones: &[&Stone]) -> Vec<(usize, usize, usize)> {

@@ -128,9 +128,18 @@ pub fn forerunners(tasks: &[Task]) -> Vec<Vec<usize>> {
         cells(task).for_each(|cell| columns.entry(cell).or_default().push(index));
     }
     let mut before = vec![Vec::new(); tasks.len()];
-    for column in columns.values() {
-        for &later in column {
-            let first = column.iter().filter(|&&first| tasks[first].precedes(&tasks[later]));
+    for column in columns.values_mut() {
+        // Along the wall only those near by can touch.
+        column.sort_by(|a, b| tasks[*a].along_mm.0.total_cmp(&tasks[*b].along_mm.0).then(a.cmp(b)));
+        let most =
+            |of: fn(&Task) -> f64| column.iter().map(|&one| of(&tasks[one])).fold(0.0, f64::max);
+        let margin_mm = most(|task| task.widest_mm);
+        let above_mm = most(|task| task.along_mm.1 - task.along_mm.0) + margin_mm;
+        let from = |mm: f64| column.partition_point(|&one| tasks[one].along_mm.0 < mm);
+        for &later in column.iter() {
+            let (top_mm, foot_mm) = tasks[later].along_mm;
+            let near = &column[from(top_mm - above_mm)..from(foot_mm + margin_mm)];
+            let first = near.iter().filter(|&&first| tasks[first].precedes(&tasks[later]));
             before[later].extend(first);
         }
     }

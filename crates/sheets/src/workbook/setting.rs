@@ -6,11 +6,14 @@ use crate::words;
 use piece::settings::LengthUnit;
 use piece::{Finish, Form, lengths};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use stones::{Patch, SettingPlan};
 
 /// A wait shorter than this is not worth telling of, min.
 const WORTH_MIN: f64 = 0.5;
+
+/// A turn smaller than this is not worth telling of: 5°, rad.
+const WORTH_RAD: f64 = std::f64::consts::PI / 36.0;
 
 /// Data of the pages: one entry for each part, and each time that stones are set on it.
 pub(super) fn settings_of(plan: &Plan) -> Vec<Value> {
@@ -40,6 +43,7 @@ fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Valu
                 "number": patch.number,
                 "zone": plan.piece.zones[patch.zone].name,
                 "up": side(plan, patch),
+                "turned": place == 0 || is_turned(&run[place - 1], patch),
                 "along": stretch(patch.band_mm, plan.settings.lengths),
                 "stones": stones(plan, patch),
                 "wait": waits.then(|| words::span(patch.wait_before_min.round())),
@@ -62,6 +66,7 @@ fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Valu
         "work": words::span(sum(|patch| patch.hands_on_min).round()),
         "idle": words::span(sum(|patch| patch.wait_before_min).round()),
         "waits": sum(|patch| patch.wait_before_min) >= WORTH_MIN,
+        "letters": letters(plan, run),
         "patches": patches,
     })
 }
@@ -69,6 +74,22 @@ fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Valu
 fn plan_runs(setting: &SettingPlan, part: usize) -> u32 {
     let of_part = setting.patches.iter().filter(|patch| patch.part == part);
     of_part.map(|patch| patch.run).max().unwrap_or(1)
+}
+
+/// Whether the part is turned for a patch; less than this a hand does without noticing.
+fn is_turned(before: &Patch, patch: &Patch) -> bool {
+    before.up.dot(patch.up) < WORTH_RAD.cos()
+}
+
+/// What the letters of the stones stand for: `C marsh night, D ebb`.
+fn letters(plan: &Plan, run: &[Patch]) -> String {
+    let counts = run.iter().flat_map(|patch| &patch.counts);
+    let colours: BTreeSet<usize> = counts.map(|(_, colour, _)| *colour).collect();
+    let named = |colour: usize| {
+        let colour = &plan.piece.colours[colour];
+        format!("{}\u{a0}{}", colour.letter, colour.name.replace(' ', "\u{a0}"))
+    };
+    colours.into_iter().map(named).collect::<Vec<_>>().join(", ")
 }
 
 /// What faces up.
