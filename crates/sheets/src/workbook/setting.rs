@@ -78,7 +78,7 @@ fn plan_runs(setting: &SettingPlan, part: usize) -> u32 {
 
 /// Whether the part is turned for a patch; less than this a hand does without noticing.
 fn is_turned(before: &Patch, patch: &Patch) -> bool {
-    before.up.dot(patch.up) < WORTH_RAD.cos()
+    before.up.dot(patch.up) < libm::cos(WORTH_RAD)
 }
 
 /// What the letters of the stones stand for: `C marsh night, D ebb`.
