@@ -185,11 +185,9 @@ pub fn text(outcome: &Outcome) -> String {
         } else {
             let price = way.price.0 - now.price.0;
             let sign = if price < 0 { "-" } else { "+" };
-            format!(
-                "{:+.1} h, {sign}{}",
-                (way.hands_on_min - now.hands_on_min) / 60.0,
-                money.show(piece::Money(price.abs()))
-            )
+            // To the tenth, and never less than nothing by rounding.
+            let hours = ((way.hands_on_min - now.hands_on_min) / 6.0).round() / 10.0 + 0.0;
+            format!("{hours:+.1} h, {sign}{}", money.show(piece::Money(price.abs())))
         };
         let row = format!(
             "  {mark:<4} {:<wide$} {:>7} {:>5.1} % {:>8} {:>6} {:>7.1} {:>10}   {against}",

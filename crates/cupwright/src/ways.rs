@@ -5,6 +5,7 @@ use piece::{
     Blend, Finish, Follow, Layout, Piece, Settings, Stagger, StoneFinish, StoneLayer, StoneSize,
     Taper,
 };
+use std::ops::Range;
 
 /// How many sizes are tried in rows if nobody says which.
 const ROWS_TRIED: usize = 7;
@@ -71,8 +72,14 @@ fn asked(
             .map(|size| (rows, SizeSet(vec![size])))
             .collect();
         let mixed = beside(finish, main, &stocked);
+        asked.extend(
+            nearest(finish, main, &stocked, 1)
+                .into_iter()
+                .map(|size| (LayoutWord::Rings, SizeSet(vec![size]))),
+        );
         if mixed.len() > 1 {
-            asked.push((LayoutWord::Scatter, SizeSet(mixed)));
+            asked.push((LayoutWord::Scatter, SizeSet(mixed.clone())));
+            asked.push((LayoutWord::Layered, SizeSet(mixed)));
         }
         return Ok(asked);
     }
@@ -91,7 +98,11 @@ fn asked(
                 // Each of the sizes that are there now.
                 asked.extend(set.0.iter().map(|size| (*layout, SizeSet(vec![size.clone()]))));
             } else if !layouts.iter().any(|layout| mixes(*layout)) {
-                return Err(format!("rows are of one size; `{}` has {}", set.name(), set.0.len()));
+                return Err(format!(
+                    "rows and rings are of one size; `{}` has {}",
+                    set.name(),
+                    set.0.len()
+                ));
             }
         }
     }
@@ -100,7 +111,7 @@ fn asked(
 
 /// Whether a layout takes several sizes.
 fn mixes(layout: LayoutWord) -> bool {
-    matches!(layout, LayoutWord::Scatter | LayoutWord::Free)
+    matches!(layout, LayoutWord::Scatter | LayoutWord::Free | LayoutWord::Layered)
 }
 
 /// Sizes that the studio has a price for in this material, smallest first.
@@ -142,7 +153,7 @@ fn beside(finish: &StoneFinish, main: usize, stocked: &[StoneSize]) -> Vec<Stone
     sizes
 }
 
-/// The finish with one layer of these sizes in equal numbers instead of its own.
+/// The finish with these sizes in equal numbers instead of its own layers.
 fn set_in(finish: &StoneFinish, main: usize, set: &SizeSet, layout: LayoutWord) -> StoneFinish {
     let present = &finish.layers[main];
     let rows = |follow| match present.layout {
@@ -150,19 +161,27 @@ fn set_in(finish: &StoneFinish, main: usize, set: &SizeSet, layout: LayoutWord) 
         Layout::Rows { stagger, taper, .. } => Layout::Rows { follow, stagger, taper },
         _ => Layout::Rows { follow, stagger: Stagger::Offset, taper: Taper::Spread },
     };
-    let share = 1.0 / set.0.len() as f64;
-    let layer = StoneLayer {
-        layout: match layout {
-            LayoutWord::Rows => rows(Follow::Level),
-            LayoutWord::EdgeRows => rows(Follow::Edge),
-            LayoutWord::Scatter | LayoutWord::Free => Layout::Scatter,
-        },
-        sizes: (0..set.0.len()).map(|size| (size, share)).collect(),
-        blend: if layout == LayoutWord::Free { Blend::Free } else { Blend::Count },
-        grade: None,
-        ..present.clone()
+    let layer = |layout: Layout, sizes: Range<usize>, blend: Blend| {
+        let share = 1.0 / sizes.len() as f64;
+        let sizes = sizes.map(|size| (size, share)).collect();
+        StoneLayer { layout, sizes, blend, grade: None, ..present.clone() }
     };
-    StoneFinish { layers: vec![layer], sizes: set.0.clone(), ..finish.clone() }
+    let count = set.0.len();
+    let all = |layout: Layout| layer(layout, 0..count, Blend::Count);
+    let layers = match layout {
+        LayoutWord::Rows => vec![all(rows(Follow::Level))],
+        LayoutWord::EdgeRows => vec![all(rows(Follow::Edge))],
+        LayoutWord::Rings => vec![all(Layout::Rings)],
+        LayoutWord::Scatter => vec![all(Layout::Scatter)],
+        LayoutWord::Free => vec![layer(Layout::Scatter, 0..count, Blend::Free)],
+        LayoutWord::Layered => {
+            let edge = layer(Layout::Outline { rows: 1 }, 0..1, Blend::Count);
+            let pockets = layer(Layout::Pockets, count - 1..count, Blend::Free);
+            let few = if count > 1 { Some(pockets) } else { None };
+            [edge, all(Layout::Scatter)].into_iter().chain(few).collect()
+        }
+    };
+    StoneFinish { layers, sizes: set.0.clone(), ..finish.clone() }
 }
 
 fn present_name(finish: &StoneFinish) -> String {

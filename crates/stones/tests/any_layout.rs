@@ -141,6 +141,8 @@ fn laid(trial: &Trial, stack: &[Layout], threads: usize) -> Option<(Shape, Stone
 
 /// Whether a place lies inside the loops of an area: crossings of a ray towards the rim, even or odd.
 fn is_inside(area: &Area, at: SurfacePoint) -> bool {
+    // Loops are cut at the back, and a ray along the cut crosses none of them.
+    let at = SurfacePoint { around: at.around.clamp(1e-9 - PI, PI - 1e-9), ..at };
     let crosses = |a: &SurfacePoint, b: &SurfacePoint| {
         (a.around <= at.around) != (b.around <= at.around) && {
             let share = (at.around - a.around) / (b.around - a.around);

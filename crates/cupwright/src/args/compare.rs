@@ -22,7 +22,7 @@ pub struct CompareArgs {
     /// Sizes to try, with commas between them; a plus joins those of a mix: SS6,SS8+SS10
     #[arg(long, value_name = "SIZES", value_delimiter = ',', value_parser = size_set)]
     pub sizes: Vec<SizeSet>,
-    /// Layouts to try, with commas between them; without it, rows of one size and a scatter of several
+    /// Layouts to try, with commas between them; without it, rows and rings of one size, a scatter and layers of several
     #[arg(long, value_name = "LAYOUTS", value_delimiter = ',', value_enum)]
     pub layouts: Vec<LayoutWord>,
     /// A folder to write the table and a plot into: compare.csv, compare.svg, compare.png
@@ -77,4 +77,8 @@ pub enum LayoutWord {
     Scatter,
     /// One or more sizes without order, whatever numbers cover most
     Free,
+    /// Rings of one size that follow the zone's edge to its middle
+    Rings,
+    /// An outline of the largest size, a scatter of all, then pockets filled with the smallest
+    Layered,
 }

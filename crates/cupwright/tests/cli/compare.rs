@@ -22,7 +22,7 @@ fn ways(told: &Value) -> Vec<&str> {
 }
 
 #[test]
-fn without_a_word_it_tries_stocked_sizes_near_the_present_one_and_a_scatter() {
+fn without_a_word_it_tries_stocked_sizes_near_the_present_one_rings_a_scatter_and_layers() {
     let room = room();
     let told = told(&room, &[]);
     // The shipped studio prices SS5 to SS50; SS30 is there now, and is not tried again.
@@ -36,7 +36,9 @@ fn without_a_word_it_tries_stocked_sizes_near_the_present_one_and_a_scatter() {
             "rows, SS40",
             "rows, SS42",
             "rows, SS48",
+            "rings, SS30",
             "scatter, SS20+SS30+SS34",
+            "outline+scatter+pockets, SS20+SS30+SS34",
         ]
     );
     let ways = told["comparison"]["ways"].as_array().expect("ways");
@@ -88,6 +90,39 @@ fn mixes_come_in_equal_numbers_or_in_those_that_cover_most() {
     // Without sizes, each of the present ones.
     let each = told(&room, &["--layouts", "edge-rows,free"]);
     assert_eq!(ways(&each), ["rows, SS30", "edge rows, SS30", "scatter, SS30"]);
+}
+
+#[test]
+fn rings_and_layers_are_what_the_piece_would_give_if_it_said_so() {
+    let room = room();
+    let compared = told(&room, &["--sizes", "SS20,SS12+SS16", "--layouts", "rings,layered"]);
+    assert_eq!(
+        ways(&compared),
+        [
+            "rows, SS30",
+            "rings, SS20",
+            "outline+scatter, SS20",
+            "outline+scatter+pockets, SS12+SS16"
+        ]
+    );
+    let layers = "layout = \"outline\"\nsize = \"SS16\"\ncolour = \"foam\"\n\
+        [[zone.stones]]\nlayout = \"scatter\"\ncolour = \"foam\"\n\
+        sizes = [{ size = \"SS16\", share = \"50 %\" }, { size = \"SS12\", share = \"50 %\" }]\n\
+        [[zone.stones]]\nlayout = \"pockets\"\nsize = \"SS12\"";
+    for (way, text) in [(1, "layout = \"rings\"\nsize = \"SS20\""), (3, layers)] {
+        let head = if way == 3 { "[[zone.stones]]" } else { "[zone.stones]" };
+        let cup = CUP.replace(
+            "[zone.stones]\nlayout = \"rows\"\nsize = \"SS30\"",
+            &format!("{head}\n{text}"),
+        );
+        room.write("so.toml", cup);
+        let ran = room.run(&["check", "so.toml", "--json"]);
+        let checked: Value = serde_json::from_str(&ran.stdout).expect("JSON");
+        let zone = &checked["pieces"][0]["summary"]["zones"][0];
+        let way = &compared["comparison"]["ways"][way];
+        assert_eq!(way["stones"], zone["stones"], "{text}\n{}", ran.stdout);
+        assert_eq!(way["coverage"], zone["coverage"], "{text}");
+    }
 }
 
 #[test]

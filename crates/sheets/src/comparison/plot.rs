@@ -114,8 +114,8 @@ fn draw<'a>(comparison: &Comparison, area: &Area<'a>) -> Result<(), Failure<'a>>
     area.draw_text(&comparison.title, &title, (LEFT, 16))?;
     let small = (SANS, 17).into_font().color(&colour(INK));
     let about = format!(
-        "Zone {} on {}. Full dots are rows, open ones are mixed without order; the hours are those of \
-         the whole piece.",
+        "Zone {} on {}. Full dots are rows and rings, open ones lie without order; the hours are those \
+         of the whole piece.",
         comparison.zone, comparison.part
     );
     area.draw_text(&about, &small, (LEFT, 50))?;
@@ -197,7 +197,7 @@ fn draw<'a>(comparison: &Comparison, area: &Area<'a>) -> Result<(), Failure<'a>>
     Ok(())
 }
 
-/// A full mark for rows, an open one for what is mixed without order; the present way has a ring.
+/// A full mark for rows and rings, an open one for what lies without order; the present way has a ring.
 fn mark<'a>(area: &Area<'a>, way: &Way, at: (i32, i32)) -> Result<(), Failure<'a>> {
     let ink = colour(if way.present { ACCENT } else { INK });
     if way.layout.contains("scatter") {
