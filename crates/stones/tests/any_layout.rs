@@ -140,9 +140,11 @@ fn laid(trial: &Trial, stack: &[Layout], threads: usize) -> Option<(Shape, Stone
 }
 
 /// Whether a place lies inside the loops of an area: crossings of a ray towards the rim, even or odd.
-fn is_inside(area: &Area, at: SurfacePoint) -> bool {
-    // Loops are cut at the back, and a ray along the cut crosses none of them.
-    let at = SurfacePoint { around: at.around.clamp(1e-9 - PI, PI - 1e-9), ..at };
+fn is_inside(surface: &Surface, area: &Area, mut at: SurfacePoint) -> bool {
+    if surface.period().is_some() {
+        // Loops are cut at the back, and a ray along the cut crosses none of them.
+        at.around = at.around.clamp(1e-9 - PI, PI - 1e-9);
+    }
     let crosses = |a: &SurfacePoint, b: &SurfacePoint| {
         (a.around <= at.around) != (b.around <= at.around) && {
             let share = (at.around - a.around) / (b.around - a.around);
@@ -181,7 +183,7 @@ fn check(trial: &Trial, shape: &Shape, places: &[(SurfacePoint, f64)], gap_mm: f
             let clear = centre(a).distance(centre(b)) - (wide_a + wide_b) / 2.0;
             assert!(clear >= gap_mm - 1e-6, "{clear} mm clear: {a:?} {b:?}\n{}", trial.text);
         }
-        assert!(is_inside(&zone.area, *a), "{a:?} outside\n{}", trial.text);
+        assert!(is_inside(&zone.surface, &zone.area, *a), "{a:?} outside\n{}", trial.text);
         let room = to_edge_mm(&zone.surface, &zone.area, centre(a)) - wide_a / 2.0;
         assert!(room >= -TOLERANCE_MM, "{room}: {a:?}\n{}", trial.text);
         for crease_mm in &trial.creases_mm {
