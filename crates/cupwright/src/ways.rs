@@ -157,8 +157,11 @@ fn beside(finish: &StoneFinish, main: usize, stocked: &[StoneSize]) -> Vec<Stone
 fn set_in(finish: &StoneFinish, main: usize, set: &SizeSet, layout: LayoutWord) -> StoneFinish {
     let present = &finish.layers[main];
     let rows = |follow| match present.layout {
-        // As it is but for the line that they follow.
-        Layout::Rows { stagger, taper, .. } => Layout::Rows { follow, stagger, taper },
+        // As it is but for the line that they follow; only level rows drop stones in their own way.
+        Layout::Rows { stagger, taper, .. } if follow == Follow::Level => {
+            Layout::Rows { follow, stagger, taper }
+        }
+        Layout::Rows { stagger, .. } => Layout::Rows { follow, stagger, taper: Taper::Spread },
         _ => Layout::Rows { follow, stagger: Stagger::Offset, taper: Taper::Spread },
     };
     let layer = |layout: Layout, sizes: Range<usize>, blend: Blend| {
@@ -197,6 +200,7 @@ fn words(finish: &StoneFinish) -> String {
         .map(|layer| match layer.layout {
             Layout::Rows { follow: Follow::Edge, .. } => "edge rows",
             Layout::Rows { follow: Follow::Spiral, .. } => "spiral rows",
+            Layout::Rows { taper: Taper::Wedge, .. } => "wedge rows",
             Layout::Scatter if layer.blend == Blend::Free && layer.sizes.len() > 1 => {
                 "free scatter"
             }

@@ -30,10 +30,15 @@ pub(crate) fn layer_in_full(piece: &Piece, finish: &StoneFinish, layer: &StoneLa
     };
     let blend = match layer.blend {
         Blend::Area => " by area",
-        Blend::Free if layer.layout != Layout::Pockets => " in whatever numbers cover most",
+        Blend::Free if !fills_gaps(layer.layout) => " in whatever numbers cover most",
         Blend::Free | Blend::Count => "",
     };
     format!("{} of {of}{blend}, {}", layout(layer.layout), colours(piece, layer))
+}
+
+/// Whether its smaller sizes go only where they fit.
+fn fills_gaps(layout: Layout) -> bool {
+    matches!(layout, Layout::Pockets | Layout::Rows { taper: Taper::Wedge, .. })
 }
 
 /// The layout with what tells it from its like.

@@ -12,8 +12,11 @@ use glam::DVec3;
 use shape::SurfacePoint;
 use std::collections::VecDeque;
 
+mod aligned;
+mod share_out;
 mod spread;
 
+pub use aligned::lay as lay_aligned;
 pub use spread::spread;
 
 /// A stone lies in the next pocket rather than against its neighbour if that leaves it no farther

@@ -12,9 +12,9 @@ const TRACE_MM: f64 = 2e-3;
 #[derive(Debug, Clone)]
 pub struct Stretch {
     /// Close enough together to be taken as straight.
-    points: Vec<InRow>,
+    pub points: Vec<InRow>,
     /// Whether the last point is the first again.
-    closed: bool,
+    pub closed: bool,
 }
 
 /// Traces the first free places seen from outside, cut where the line jumps.

@@ -10,6 +10,7 @@ use shape::SurfacePoint;
 
 mod asked;
 mod bed;
+mod below;
 mod blend;
 pub mod colour;
 mod cutting;
@@ -53,8 +54,11 @@ mod shares;
 mod sight;
 mod space;
 pub mod sparse;
+mod spiral;
 mod tidy;
 pub mod turning;
+mod unrolled;
+mod wedge;
 
 pub use colour::{Mingling, mingling, picture_difference};
 pub use lay::lay_stones;

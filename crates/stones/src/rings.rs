@@ -4,10 +4,10 @@
 //! rows cannot nest and lie almost a whole stone apart. Few changes waste pitch, many waste rows:
 //! the plan searches for the groups of equal rows that hold the most stones.
 
+use crate::below::below;
 use crate::fill::Ground;
 use crate::shares::{Share, Shares};
 use piece::{Stagger, Taper};
-use shape::SurfacePoint;
 use std::f64::consts::PI;
 
 /// One level row: stones at `phase + k step` for every whole `k` (within the zone).
@@ -39,7 +39,7 @@ pub struct Rings<'a> {
 /// Stones that may be lost, as a share, so that the last row ends the zone.
 const WORTH_AN_END: f64 = 0.02;
 /// Part of a row that a change of count must win where stones lie under stones: it breaks every column.
-const WORTH_A_BREAK: f64 = 0.2;
+pub const WORTH_A_BREAK: f64 = 0.2;
 /// Turn from one place where columns break to that of the next change, as a part of the way
 /// from one such place to the next: the golden section spreads any number of them.
 const GOLDEN: f64 = 0.381_966_011_250_105;
@@ -127,7 +127,10 @@ impl<'a> Rings<'a> {
             .iter()
             .rev()
             .take(4)
-            .map(|ring| self.below(ring.along_mm, self.offset(ring, &next)))
+            .map(|ring| {
+                let offset = self.offset(ring, &next);
+                below(self.ground, self.pitch_mm, ring.along_mm, offset)
+            })
             .fold(self.along_mm.0, f64::max)
     }
 
@@ -148,48 +151,6 @@ impl<'a> Rings<'a> {
         let first = ((low - a.phase) / a.step).ceil() as i64;
         let last = ((high - a.phase) / a.step).floor() as i64;
         (first..=last).map(|k| off(a.phase + k as f64 * a.step)).fold(b.step / 2.0, f64::min)
-    }
-
-    /// The nearest place below a stone, `offset` round from it, that keeps the pitch in space, mm
-    /// along the wall.
-    fn below(&self, along_mm: f64, offset: f64) -> f64 {
-        let surface = self.ground.surface;
-        let stone = surface.world_from_surface(SurfacePoint { around: 0.0, along_mm });
-        let spare = |along_mm: f64| {
-            let at = SurfacePoint { around: offset, along_mm };
-            surface.world_from_surface(at).distance(stone) - self.pitch_mm
-        };
-        let (mut low, mut high) = (along_mm, along_mm + 1.2 * self.pitch_mm);
-        let (mut at_low, mut at_high) = (spare(low), spare(high));
-        if at_low >= 0.0 {
-            return along_mm;
-        }
-        let mut widened = 0;
-        while at_high < 0.0 && widened < 8 {
-            (low, at_low) = (high, at_high);
-            high += self.pitch_mm;
-            at_high = spare(high);
-            widened += 1;
-        }
-        // Regula falsi, Illinois variant, ending on the far side.
-        for _ in 0..40 {
-            if at_high < 1e-10 {
-                break;
-            }
-            let middle = (low * at_high - high * at_low) / (at_high - at_low);
-            let here = spare(middle);
-            if here >= 0.0 {
-                (high, at_high) = (middle, here);
-                at_low /= 2.0;
-            } else {
-                (low, at_low) = (middle, here);
-                at_high /= 2.0;
-            }
-            if high - low < 1e-11 {
-                break;
-            }
-        }
-        high
     }
 
     /// How far row `number` is shifted against the even ones, in `around`.

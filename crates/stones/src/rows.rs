@@ -5,9 +5,12 @@ use crate::edge_rows;
 use crate::fill::{Engine, Ground, Order, Spot};
 use crate::rings::{Rings, stones_of};
 use crate::settle::even_out;
+use crate::spiral::Thread;
 use crate::tidy::fill_holes;
+use crate::wedge;
 use piece::{Follow, Layout, Stagger, Taper};
 use shape::SurfacePoint;
+use std::f64::consts::{PI, TAU};
 
 /// Rows of one size.
 #[derive(Debug, Clone, Copy)]
@@ -31,8 +34,27 @@ impl Engine for Rows {
             _ => (Follow::Level, (Stagger::Offset, Taper::Spread)),
         };
         match follow {
+            Follow::Level if kind.1 == Taper::Wedge && ground.surface.period().is_some() => {
+                let stagger = kind.0;
+                by_stretch(&mut bed, diameter_mm, &mut going, |bed, along_mm, row, going| {
+                    wedge::lay(bed, order, stagger, along_mm, row, going)
+                });
+                wedge::fill(&mut bed, order, &mut going);
+            }
+            Follow::Spiral if ground.surface.period().is_some() => {
+                by_stretch(&mut bed, diameter_mm, &mut going, |bed, along_mm, row, going| {
+                    spiral(bed, diameter_mm, kind.0, along_mm, row, going)
+                });
+                fill_holes(&mut bed, diameter_mm, 0, &mut going);
+            }
             Follow::Level | Follow::Spiral => {
-                level(&mut bed, diameter_mm, kind, &mut going);
+                by_stretch(&mut bed, diameter_mm, &mut going, |bed, along_mm, row, going| {
+                    level(bed, diameter_mm, kind, along_mm, row, going)
+                });
+                fill_holes(&mut bed, diameter_mm, 0, &mut going);
+            }
+            Follow::Edge if kind.0 == Stagger::Aligned => {
+                edge_rows::lay_aligned(&mut bed, diameter_mm, &mut going);
                 fill_holes(&mut bed, diameter_mm, 0, &mut going);
             }
             Follow::Edge => {
@@ -52,12 +74,16 @@ impl Engine for Rows {
     }
 }
 
-/// Level rows on each stretch between creases, while it is `going`.
-fn level(
+/// Asks whether to go on with what is laid so far.
+type Going<'a> = dyn FnMut(&Bed<'_>) -> bool + 'a;
+
+/// Lays each stretch between creases, from the first to the last distance at which a stone fits, while
+/// it is `going`. `lay` is told the last row number so far and gives the last of its own.
+fn by_stretch(
     bed: &mut Bed<'_>,
     diameter_mm: f64,
-    kind: (Stagger, Taper),
-    going: &mut dyn FnMut(&Bed<'_>) -> bool,
+    going: &mut Going<'_>,
+    lay: impl Fn(&mut Bed<'_>, (f64, f64), u32, &mut Going<'_>) -> u32,
 ) {
     let ground = bed.ground;
     let mut row = 0;
@@ -68,20 +94,66 @@ fn level(
             continue;
         }
         let Some(along_mm) = room_along(ground, diameter_mm, stretch) else { continue };
-        let pitch_mm = diameter_mm + bed.gap_mm;
-        let rings = Rings::new(ground, diameter_mm, pitch_mm, along_mm, kind).best();
-        for ring in rings {
-            let before = bed.laid.len();
-            for around in stones_of(&ring, ground) {
-                let at = SurfacePoint { around: ground.wrapped(around), along_mm: ring.along_mm };
-                bed.try_lay(Spot { at, size: 0, row: row + 1 }, diameter_mm);
-            }
-            row += u32::from(bed.laid.len() > before);
+        row = lay(bed, along_mm, row, going);
+        if !going(bed) {
+            return;
+        }
+    }
+}
+
+/// Level rows.
+fn level(
+    bed: &mut Bed<'_>,
+    diameter_mm: f64,
+    kind: (Stagger, Taper),
+    along_mm: (f64, f64),
+    mut row: u32,
+    going: &mut Going<'_>,
+) -> u32 {
+    let ground = bed.ground;
+    let pitch_mm = diameter_mm + bed.gap_mm;
+    for ring in Rings::new(ground, diameter_mm, pitch_mm, along_mm, kind).best() {
+        let before = bed.laid.len();
+        for around in stones_of(&ring, ground) {
+            let at = SurfacePoint { around: ground.wrapped(around), along_mm: ring.along_mm };
+            bed.try_lay(Spot { at, size: 0, row: row + 1 }, diameter_mm);
+        }
+        row += u32::from(bed.laid.len() > before);
+        if !going(bed) {
+            break;
+        }
+    }
+    row
+}
+
+/// A thread that begins at the back; a row is one turn of it.
+fn spiral(
+    bed: &mut Bed<'_>,
+    diameter_mm: f64,
+    stagger: Stagger,
+    along_mm: (f64, f64),
+    row: u32,
+    going: &mut Going<'_>,
+) -> u32 {
+    let ground = bed.ground;
+    let thread = Thread { ground, pitch_mm: diameter_mm + bed.gap_mm, along_mm, stagger };
+    let mut last = row;
+    for stone in thread.best() {
+        let at = SurfacePoint {
+            around: ground.wrapped(stone.wound - PI),
+            along_mm: stone.along_mm.min(along_mm.1),
+        };
+        // Rounding must not keep the first stone of a turn in the one before.
+        let number = row + 1 + (stone.wound / TAU + 1e-9) as u32;
+        let is_new = number > last;
+        if bed.try_lay(Spot { at, size: 0, row: number }, diameter_mm).is_some() && is_new {
+            last = number;
             if !going(bed) {
-                return;
+                break;
             }
         }
     }
+    last
 }
 
 /// First and last distance along the wall at which a stone fits.

@@ -19,6 +19,16 @@ pub struct Share {
     pub phase: f64,
 }
 
+/// Least step, in `around`, between stones of one level row whose centres keep `pitch_mm` in space.
+pub fn least_step(ground: &Ground<'_>, pitch_mm: f64, along_mm: f64) -> f64 {
+    if ground.surface.period().is_none() {
+        return pitch_mm;
+    }
+    let radius_mm = ground.surface.around_scale_mm(along_mm);
+    let sine = pitch_mm / (2.0 * radius_mm).max(1e-9);
+    if sine >= 1.0 { TAU } else { 2.0 * asin(sine) }
+}
+
 /// Answers how rows of one size share the round, or the width between two sides.
 #[derive(Debug)]
 pub struct Shares<'a> {
@@ -71,12 +81,7 @@ impl<'a> Shares<'a> {
 
     /// Least step between stones of one row.
     pub fn least_step(&self, along_mm: f64) -> f64 {
-        if self.ground.surface.period().is_none() {
-            return self.pitch_mm;
-        }
-        let radius_mm = self.ground.surface.around_scale_mm(along_mm);
-        let sine = self.pitch_mm / (2.0 * radius_mm).max(1e-9);
-        if sine >= 1.0 { TAU } else { 2.0 * asin(sine) }
+        least_step(self.ground, self.pitch_mm, along_mm)
     }
 
     /// How many stones fit side by side in a row.

@@ -89,6 +89,28 @@ impl Sight {
         None
     }
 
+    /// How deep on line `across` the far side lies of a circle of some mm about the place `deep_mm` on
+    /// line `from`; `None` where the circle does not reach that line. On a revolved part good to the
+    /// curve of the wall within the circle.
+    pub fn under(
+        &self,
+        ground: &Ground<'_>,
+        (from, deep_mm): (f64, f64),
+        across: f64,
+        radius_mm: f64,
+    ) -> Option<f64> {
+        if self.round {
+            let aside_mm = (across - from) * ground.surface.around_scale_mm(deep_mm);
+            let down = radius_mm * radius_mm - aside_mm * aside_mm;
+            let scale = ground.surface.along_scale(deep_mm).max(1e-3);
+            return (down >= 0.0).then(|| deep_mm + down.sqrt() / scale);
+        }
+        let (reach, turn) = (self.deep_mm.1 - deep_mm, across - from);
+        let aside_mm = reach * sin(turn);
+        let down = radius_mm * radius_mm - aside_mm * aside_mm;
+        (down >= 0.0).then(|| self.deep_mm.1 - (reach * cos(turn) - down.sqrt()))
+    }
+
     /// Lines from one to another, the short way from the first to the second if they close.
     pub fn apart(&self, from: f64, to: f64) -> f64 {
         if self.closed { (to - from).rem_euclid(TAU) } else { to - from }

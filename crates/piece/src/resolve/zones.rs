@@ -242,8 +242,9 @@ fn finish(
         Finish::Vinyl {
             colour: palette.find(&path.key("vinyl").key("colour"), &vinyl.colour, bench),
         }
-    } else if let Some(stones) = &file.stones {
-        let mut finish = stones::stones(stones, part, &path.key("stones"), palette, bench);
+    } else if let Some(layers) = &file.stones {
+        let mut finish = stones::stones(layers, part, &path.key("stones"), palette, bench);
+        stones::cut_spirals(file, layers, &path.key("stones"), bench);
         if let Some(rules) = &file.stone_rules {
             finish.rules = stones::rules(rules, &finish.sizes, &path.key("stone_rules"), bench);
         }

@@ -5,7 +5,7 @@ use super::spot::{origin, the};
 use crate::StepKind;
 use crate::words::{count, fine, length, list, span, tenths};
 use coats::{Film, FilmPiece};
-use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Wave, Zone};
+use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Taper, Wave, Zone};
 use std::collections::{BTreeMap, BTreeSet};
 
 impl How<'_> {
@@ -298,6 +298,9 @@ impl How<'_> {
 /// What a hand does to keep a layout in order.
 fn way_of_setting(layout: Layout) -> &'static str {
     match layout {
+        Layout::Rows { follow: Follow::Level, taper: Taper::Wedge, .. } => {
+            "Rule the front line from rim to foot, set each row from it to both sides, and fill the wedge at the back with the small stones last."
+        }
         Layout::Rows { follow: Follow::Level, .. } => {
             "Rule a level line to start from and check the rows against it every 5 to 10 rows."
         }

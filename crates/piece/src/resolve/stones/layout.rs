@@ -1,9 +1,10 @@
 //! The layout of a layer, and the keys that make no sense with it.
 
 use super::idle;
-use crate::file::stones::{FollowFile, LayerFile, LayoutFile, StaggerFile, TaperFile};
+use crate::file::stones::{FollowFile, LayerFile, LayoutFile, StaggerFile, StonesFile, TaperFile};
+use crate::file::zone::{BandFile, EdgeFile, ZoneFile};
 use crate::resolve::{Bench, mm};
-use crate::{FieldPath, Follow, Layout, Stagger, Taper};
+use crate::{Diagnostic, FieldPath, Follow, Form, Layout, Stagger, Taper};
 
 /// Most stones for each mm² that a density may ask for: more than the smallest stones side by side.
 const MOST_PER_MM2: f64 = 1.5;
@@ -13,12 +14,13 @@ const FARTHEST_MM: f64 = 500.0;
 pub(super) fn layout(
     file: &LayerFile,
     first: bool,
+    form: Option<&Form>,
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> Layout {
     strangers(file, path, bench);
     match file.layout {
-        LayoutFile::Rows => rows(file, path, bench),
+        LayoutFile::Rows => rows(file, form, path, bench),
         LayoutFile::Scatter => Layout::Scatter,
         LayoutFile::Outline => Layout::Outline { rows: file.rows.unwrap_or(1) },
         LayoutFile::Rings => Layout::Rings,
@@ -62,7 +64,7 @@ fn strangers(file: &LayerFile, path: &FieldPath, bench: &mut Bench<'_>) {
     }
 }
 
-fn rows(file: &LayerFile, path: &FieldPath, bench: &mut Bench<'_>) -> Layout {
+fn rows(file: &LayerFile, form: Option<&Form>, path: &FieldPath, bench: &mut Bench<'_>) -> Layout {
     let follow = match file.follow {
         Some(FollowFile::Edge) => Follow::Edge,
         Some(FollowFile::Spiral) => Follow::Spiral,
@@ -89,11 +91,65 @@ fn rows(file: &LayerFile, path: &FieldPath, bench: &mut Bench<'_>) -> Layout {
         path,
         bench,
     );
+    let flat = matches!(form, Some(Form::Flat(_)));
+    idle(
+        flat && follow == Follow::Spiral,
+        "follow",
+        "a spiral goes round a part, and this one is flat",
+        "set follow = \"edge\", or layout = \"rings\"",
+        path,
+        bench,
+    );
+    idle(
+        flat && matches!(taper, Taper::Wedge | Taper::Groups { .. }),
+        "taper",
+        "a flat part does not narrow, so no row has to drop a stone",
+        "leave `taper` out",
+        path,
+        bench,
+    );
     let stagger = match file.stagger {
         Some(StaggerFile::Aligned) => Stagger::Aligned,
         Some(StaggerFile::Offset) | None => Stagger::Offset,
     };
     Layout::Rows { follow, stagger, taper }
+}
+
+/// A warning where a spiral does not go all round its zone, or its edges are not level.
+pub(in crate::resolve) fn cut_spirals(
+    file: &ZoneFile,
+    stones: &StonesFile,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) {
+    let layers = match stones {
+        StonesFile::One(layer) => std::slice::from_ref(layer.as_ref()),
+        StonesFile::Layers(layers) => layers.as_slice(),
+    };
+    let waves = |band: &BandFile| {
+        [&band.from, &band.to].into_iter().any(|edge| matches!(edge, EdgeFile::Wave(_)))
+    };
+    let why = if file.window.is_some() {
+        "a window"
+    } else if file.art.is_some() || file.lettering.is_some() {
+        "a shape"
+    } else if file.band.as_ref().is_some_and(waves) {
+        "an edge that is not level"
+    } else {
+        return;
+    };
+    for (index, layer) in layers.iter().enumerate() {
+        if layer.follow == Some(FollowFile::Spiral) && layer.layout == LayoutFile::Rows {
+            let path = if layers.len() == 1 { path.clone() } else { path.index(index) };
+            bench.diagnostics.push(
+                Diagnostic::warning(
+                    path.key("follow"),
+                    format!("the zone has {why}, which cuts the spiral off on its way round"),
+                )
+                .hint("It is laid as if the zone went all round, and only stones inside are kept; set follow = \"level\" for rows that end even."),
+            );
+        }
+    }
 }
 
 fn sparse(file: &LayerFile, path: &FieldPath, bench: &mut Bench<'_>) -> Layout {

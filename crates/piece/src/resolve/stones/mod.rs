@@ -7,6 +7,7 @@ mod rules;
 mod sizes;
 mod way;
 
+pub(super) use layout::cut_spirals;
 pub(super) use rules::rules;
 
 use super::Bench;
@@ -63,7 +64,7 @@ fn layer(
     palette: &mut Palette,
     bench: &mut Bench<'_>,
 ) -> (StoneLayer, Vec<StoneSize>) {
-    let layout = layout::layout(file, first, path, bench);
+    let layout = layout::layout(file, first, form, path, bench);
     let sized = sizes::sizes(file, form, path, bench);
     let (colours, colouring) = colours::colours(file, form, path, palette, bench);
     let gap_mm = file.gap.map_or(HAND_GAP_MM, |gap| gap.0);

@@ -1,7 +1,7 @@
 //! Sizes of a layer: their shares, what those mean, and a grade of sizes along a way.
 
 use super::{idle, way};
-use crate::file::stones::{BlendFile, LayerFile, LayoutFile, SizeShare};
+use crate::file::stones::{BlendFile, LayerFile, LayoutFile, SizeShare, TaperFile};
 use crate::resolve::Bench;
 use crate::{Blend, FieldPath, Form, StoneSize, Way};
 
@@ -25,12 +25,13 @@ pub(super) fn sizes(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> Sized {
+    let wedge = file.layout == LayoutFile::Rows && file.taper == Some(TaperFile::Wedge);
     let blend = match file.blend {
         Some(BlendFile::Count) => Blend::Count,
         Some(BlendFile::Area) => Blend::Area,
         Some(BlendFile::Free) => Blend::Free,
         // A pocket takes what fits into it.
-        None if file.layout == LayoutFile::Pockets => Blend::Free,
+        None if file.layout == LayoutFile::Pockets || wedge => Blend::Free,
         None => Blend::Count,
     };
     let grade = file.grade.as_ref().map(|grade| way::way(grade, form, &path.key("grade"), bench));
@@ -63,6 +64,16 @@ pub(super) fn sizes(
         path,
         bench,
     );
+    for (key, given) in [("blend", file.blend.is_some()), ("grade", grade.is_some())] {
+        idle(
+            !one && wedge && given,
+            key,
+            "rows with a wedge are of the largest size, and the smaller ones go where they fit",
+            &format!("leave `{key}` out, or `taper`"),
+            path,
+            bench,
+        );
+    }
     let path = path.key("sizes");
     let diameter_mm = |one: &SizeShare| one.size.0.diameter_mm;
     for (index, one) in listed.iter().enumerate() {
@@ -75,6 +86,10 @@ pub(super) fn sizes(
     }
     let typed: Vec<Option<f64>> = listed.iter().map(|one| one.share.map(|share| share.0)).collect();
     let shares = match (&grade, blend) {
+        (None, _) if wedge => {
+            let why = "the smaller sizes go into the wedge where they fit, in no set share";
+            no_shares(&typed, why, "leave `share` out, or `taper`", &path, bench)
+        }
         (Some(_), _) => {
             let why = "sizes that change along a way have no shares";
             no_shares(&typed, why, "leave `share` out, or `grade`", &path, bench)
@@ -99,7 +114,7 @@ pub(super) fn sizes(
     Sized { sizes, shares, blend, grade }
 }
 
-/// Rows, outlines and rings are of one size.
+/// Rows, outlines and rings are of one size, but for what fills the wedge of rows that have one.
 fn one_where_one_belongs(
     file: &LayerFile,
     listed: &[SizeShare],
@@ -107,6 +122,7 @@ fn one_where_one_belongs(
     bench: &mut Bench<'_>,
 ) {
     let what = match file.layout {
+        LayoutFile::Rows if file.taper == Some(TaperFile::Wedge) => return,
         LayoutFile::Rows => "rows are",
         LayoutFile::Outline => "an outline is",
         LayoutFile::Rings => "rings are",

@@ -1,0 +1,202 @@
+//! One row that sinks round a part like a thread.
+//!
+//! The thread begins flush with the upper edge at the back, and in one turn sinks by the distance
+//! between two rows (its lead); from then on it rests on its own turn before. Stones stand at equal
+//! angles. Offset, a turn holds so many stones and about a half, so that every stone lies in a pocket
+//! of the turn above; aligned, it holds so many. On a taper the thread keeps its angles, and with
+//! them its columns, until stones come too near; then it shares the round anew, and for one turn lies
+//! a whole pitch under the turn above. How many turns it goes on is tried out.
+
+use crate::below::below;
+use crate::fill::Ground;
+use crate::rings::WORTH_A_BREAK;
+use crate::shares::least_step;
+use piece::Stagger;
+use std::f64::consts::TAU;
+
+/// How soon the thread, after a turn that could not sink between stones, comes back to resting: this
+/// part of what it sinks from stone to stone, so that it never rises.
+const COMES_BACK: f64 = 0.8;
+/// Turns to go with equal angles on a taper: all of these are tried.
+const TURNS: std::ops::RangeInclusive<u32> = 1..=16;
+/// Where a part widens, stones stand no farther apart than this, in their least step.
+const LOOSE: f64 = 1.4;
+/// A turn sinks at least by this part of the first lead, however wide the pockets are.
+const SINKS: f64 = 0.5;
+/// With fewer stones round the part there is no thread to speak of.
+const LEAST_ROUND: f64 = 5.0;
+
+/// A stone of the thread.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OnThread {
+    /// Round from the beginning, counting whole turns, rad.
+    pub wound: f64,
+    /// Along the wall, mm.
+    pub along_mm: f64,
+}
+
+/// Winds threads for one size between two distances along the wall.
+#[derive(Debug)]
+pub struct Thread<'a> {
+    /// Where it is wound.
+    pub ground: &'a Ground<'a>,
+    /// Least distance between two centres, mm.
+    pub pitch_mm: f64,
+    /// `along_mm` of the first stone, and the most of the last.
+    pub along_mm: (f64, f64),
+    /// How a turn lies against the one above.
+    pub stagger: Stagger,
+}
+
+/// How stones share the round for some turns.
+#[derive(Debug, Clone, Copy)]
+struct Lap {
+    /// From stone to stone, rad.
+    step: f64,
+    /// Stones to a turn.
+    per_turn: f64,
+    /// Where it may end, mm.
+    until_mm: f64,
+}
+
+impl Thread<'_> {
+    /// The thread that holds the most stones.
+    pub fn best(&self) -> Vec<OnThread> {
+        let mut best: (f64, Vec<OnThread>) = (f64::NEG_INFINITY, Vec::new());
+        let (top, foot) = self.along_mm;
+        let tapers = {
+            let round = |along_mm: f64| (TAU / self.least_step(along_mm)).floor();
+            (0..=16).any(|k| round(top + (foot - top) * f64::from(k) / 16.0) != round(top))
+        };
+        // Of equals the one that changes least often.
+        for turns in TURNS.rev().take(if tapers { usize::MAX } else { 1 }) {
+            let (wound, broken) = self.wound(f64::from(turns));
+            let worth = wound.len() as f64 - broken;
+            if worth > best.0 {
+                best = (worth, wound);
+            }
+        }
+        best.1
+    }
+
+    fn least_step(&self, along_mm: f64) -> f64 {
+        least_step(self.ground, self.pitch_mm, along_mm)
+    }
+
+    /// How far a turn lies under the one above when stones keep this step, mm.
+    fn sinks_mm(&self, along_mm: f64, step: f64) -> f64 {
+        let offset = if self.stagger == Stagger::Offset { step / 2.0 } else { 0.0 };
+        below(self.ground, self.pitch_mm, along_mm, offset) - along_mm
+    }
+
+    /// How stones share the round from here on so that it lasts so many turns.
+    fn lap(&self, along_mm: f64, turns: f64) -> Lap {
+        let sinks_mm = self.sinks_mm(along_mm, self.least_step(along_mm));
+        let until_mm = (along_mm + turns * sinks_mm).min(self.along_mm.1);
+        let at = |k: u32| along_mm + (until_mm - along_mm) * f64::from(k) / 8.0;
+        let least = (0..=8).map(|k| self.least_step(at(k))).fold(0.0, f64::max);
+        let most = TAU / least + 1e-9;
+        let per_turn = match self.stagger {
+            Stagger::Aligned => most.floor(),
+            Stagger::Offset => {
+                // The turn above rises by one part in so many between the two stones it rests on: to
+                // touch both, a stone lies a little nearer to the lower one. In the unrolled wall, with
+                // s the step and y the lead, (f s)² + (y n / (n + f))² = ((1 - f) s)² + (y (n + 1) /
+                // (n + f))², so f is close to 1/2 + (y / s)² / n, and (y / s)² = 3/4 in a honeycomb.
+                let whole = (most - 0.5).floor().max(1.0);
+                let with = |whole: f64| whole + 0.5 + 0.75 / whole;
+                if with(whole) > most { with((whole - 1.0).max(1.0)) } else { with(whole) }
+            }
+        };
+        Lap { step: TAU / per_turn, per_turn, until_mm }
+    }
+
+    /// The thread that keeps its angles for so many turns, where a taper lets it, and how many stones
+    /// its changes of angle must win.
+    fn wound(&self, turns: f64) -> (Vec<OnThread>, f64) {
+        let (top_mm, foot_mm) = self.along_mm;
+        let mut lap = self.lap(top_mm, turns);
+        let first_mm = self.sinks_mm(top_mm, lap.step);
+        let mut stones: Vec<OnThread> = Vec::new();
+        let (mut wound, mut depth_mm) = (0.0, first_mm);
+        // Until then the turn above has other angles.
+        let mut slips_until = 0.0;
+        // The first stone of the turn above that is not far behind.
+        let mut above = 0;
+        let mut along_mm = top_mm;
+        let mut broken = 0.0;
+        while along_mm <= foot_mm + 1e-9 && lap.per_turn >= LEAST_ROUND {
+            let over = wound - TAU;
+            while above < stones.len() && stones[above].wound < over - 1.6 * lap.step {
+                above += 1;
+            }
+            // The line of the turn above, as if one more had come before the first.
+            let line_mm = if over <= 0.0 {
+                top_mm + first_mm * over / TAU
+            } else {
+                line_at(&stones[above..], over)
+            };
+            let near = stones[above..].iter();
+            let near = near.take_while(|stone| stone.wound < over + 1.6 * lap.step);
+            let touching_mm = near
+                .map(|stone| {
+                    let offset = (stone.wound - over).abs();
+                    below(self.ground, self.pitch_mm, stone.along_mm, offset) - line_mm
+                })
+                .fold(0.0, f64::max);
+            let need_mm = match self.stagger {
+                // No turn sinks between columns, even where it could.
+                Stagger::Aligned => touching_mm.max(self.sinks_mm(line_mm.max(top_mm), lap.step)),
+                Stagger::Offset => touching_mm,
+            };
+            depth_mm = if over <= -lap.step {
+                first_mm
+            } else if self.stagger == Stagger::Aligned {
+                need_mm
+            } else if wound < slips_until {
+                need_mm.max(depth_mm)
+            } else {
+                need_mm.max(depth_mm - COMES_BACK * first_mm / lap.per_turn)
+            };
+            depth_mm = depth_mm.max(SINKS * first_mm);
+            // Where the turn above was coming back, this one must not rise.
+            along_mm = (line_mm + depth_mm).max(along_mm);
+            depth_mm = along_mm - line_mm;
+            if along_mm > foot_mm + 1e-9 {
+                break;
+            }
+            stones.push(OnThread { wound, along_mm });
+            let least = self.least_step(along_mm);
+            let crowded = lap.step < least - 1e-12;
+            if crowded || lap.step > LOOSE * least || along_mm >= lap.until_mm {
+                let next = self.lap(along_mm, turns);
+                if crowded || next.per_turn >= lap.per_turn + 0.9 {
+                    slips_until = wound + next.step + TAU;
+                    broken += match self.stagger {
+                        Stagger::Offset => 1.0,
+                        Stagger::Aligned => WORTH_A_BREAK * lap.per_turn,
+                    };
+                    lap = next;
+                } else {
+                    lap.until_mm = along_mm + depth_mm;
+                }
+            }
+            wound += lap.step;
+        }
+        (stones, broken)
+    }
+}
+
+/// The line through stones of a thread, mm along the wall.
+fn line_at(stones: &[OnThread], wound: f64) -> f64 {
+    let next = stones.partition_point(|stone| stone.wound < wound);
+    match (next.checked_sub(1).map(|before| stones[before]), stones.get(next)) {
+        (Some(a), Some(b)) => {
+            let part = (wound - a.wound) / (b.wound - a.wound).max(1e-12);
+            a.along_mm + (b.along_mm - a.along_mm) * part
+        }
+        (Some(only), None) => only.along_mm,
+        (None, Some(only)) => only.along_mm,
+        (None, None) => 0.0,
+    }
+}
