@@ -151,8 +151,9 @@ fn wall(measures: &[(f64, f64)], follow: &str) -> String {
 
 /// Stones of a thread as it is wound: the angle from the back, counting turns, and along the wall.
 fn unwound(stones: &Stones) -> Vec<(f64, &Stone)> {
-    let wound =
-        |stone: &Stone| TAU * f64::from(stone.row - 1) + (stone.at.around + PI).rem_euclid(TAU);
+    // The back itself is the beginning of a turn, whichever sign it has.
+    let turn = |stone: &Stone| (stone.at.around + PI + 1e-6).rem_euclid(TAU) - 1e-6;
+    let wound = |stone: &Stone| TAU * f64::from(stone.row - 1) + turn(stone);
     let mut found: Vec<_> = stones.stones.iter().map(|stone| (wound(stone), stone)).collect();
     found.sort_by(|a, b| a.0.total_cmp(&b.0));
     found
