@@ -39,7 +39,8 @@ impl Engine for Rows {
                 by_stretch(&mut bed, diameter_mm, &mut going, |bed, along_mm, row, going| {
                     wedge::lay(bed, order, stagger, along_mm, row, going)
                 });
-                wedge::fill(&mut bed, order, &mut going);
+                fill_holes(&mut bed, diameter_mm, 0, &mut going);
+                wedge::fill(&mut bed, order, progress);
             }
             Follow::Spiral if ground.surface.period().is_some() => {
                 by_stretch(&mut bed, diameter_mm, &mut going, |bed, along_mm, row, going| {

@@ -9,7 +9,6 @@ use crate::fill::{Order, Spot};
 use crate::pockets::{self, Lot};
 use crate::rings::{Rings, stones_of};
 use crate::space::Space;
-use crate::tidy::fill_holes;
 use crate::unrolled::Unrolled;
 use glam::DVec3;
 use piece::{Stagger, Taper};
@@ -86,18 +85,15 @@ pub fn lay(
     row
 }
 
-/// Fills what the lattice leaves: with its own size, then with the others listed, the largest first.
-pub fn fill(bed: &mut Bed<'_>, order: &Order, going: &mut dyn FnMut(&Bed<'_>) -> bool) {
-    fill_holes(bed, order.sizes[0].0, 0, going);
+/// Fills what the lattice leaves with the smaller sizes listed, the largest first.
+pub fn fill(bed: &mut Bed<'_>, order: &Order, progress: &mut dyn FnMut(f64) -> bool) {
     let from = bed.laid.len();
     for (size, (diameter_mm, _)) in order.sizes.iter().enumerate().skip(1) {
-        if !going(bed) {
-            return;
-        }
         let most = order.most.get(size).copied().flatten().unwrap_or(usize::MAX);
         let lot = Lot { diameter_mm: *diameter_mm, size, row: 0, most };
-        // The bed is lent to the search, so that nobody can look at it on the way.
-        pockets::fill(bed, lot, &mut |_| true);
+        if !pockets::fill(bed, lot, &|_| true, &mut |_| progress(0.99)) {
+            break;
+        }
     }
     let mut near = Vec::new();
     for number in from..bed.laid.len() {

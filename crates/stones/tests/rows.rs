@@ -174,7 +174,7 @@ fn a_spiral_on_a_straight_cup_is_a_helix_with_even_gaps() {
     eprintln!("lead {lead} mm, rows nest at {nested} mm");
     assert!((lead - nested).abs() < 0.005, "{lead} {nested}");
     // A turn of a helix is sqrt((2 pi r)² + lead²) long.
-    let long = turns * ((TAU * radius).powi(2) + lead * lead).sqrt();
+    let long = turns * libm::hypot(TAU * radius, lead);
     let arc = 2.0 * radius * libm::asin(near / (2.0 * radius));
     let told = long / arc + 1.0;
     eprintln!("{} stones, a thread of {long} mm has room for {told}", thread.len());
