@@ -7,7 +7,7 @@ use piece::{Blend, Finish, Layout, Settings, StoneFinish, StoneLayer};
 use proptest::prelude::*;
 use shape::{Area, Field, Shape, Surface, SurfacePoint, shape};
 use std::f64::consts::PI;
-use stones::fill::{Engine, Ground, Order};
+use stones::fill::{Engine, Ground, Obstacle, Order};
 use stones::{Stones, lay_stones};
 use support::{body, plate, read, scatter};
 
@@ -214,17 +214,24 @@ proptest! {
     }
 
     #[test]
-    fn a_stopped_engine_hands_back_sound_stones_at_once(
+    fn a_stopped_engine_hands_back_at_once_stones_that_keep_clear_of_others(
         trial in trials(),
         which in 0..6_usize,
-        after in 0..12_u32,
+        after in prop_oneof![0..12_u32, Just(1_000_000)],
     ) {
         let piece = read(&trial.text);
         let Finish::Stones(finish) = &piece.zones[0].finish else { panic!("stones") };
         let shape = shape(&piece, &Settings::demo()).unwrap_or_else(|faults| panic!("{faults:?}"));
         let zone = &shape.zones[0];
         let field = Field::new(&zone.surface, &zone.area);
-        let ground = Ground::new(&zone.surface, &field, &zone.area, &[]).expect("an area");
+        // Stones of another zone on the edge of this one.
+        let ring = &zone.area.loops[0];
+        let obstacles = [0, ring.len() / 3, 2 * ring.len() / 3].map(|corner| Obstacle {
+            centre_mm: zone.surface.world_from_surface(ring[corner]),
+            diameter_mm: 4.0,
+            gap_mm: 0.5,
+        });
+        let ground = Ground::new(&zone.surface, &field, &zone.area, &obstacles).expect("an area");
         let (layout, engine): (Layout, &dyn Engine) = [
             (Layout::Outline { rows: 3 }, &stones::outline::Outline as &dyn Engine),
             (Layout::Rings, &stones::inward::Rings),
@@ -250,6 +257,13 @@ proptest! {
         });
         let places: Vec<_> = spots.iter().map(|spot| (spot.at, order.sizes[spot.size].0)).collect();
         check(&trial, &shape, &places, layer.gap_mm);
+        for (at, diameter_mm) in &places {
+            let centre_mm = zone.surface.world_from_surface(*at);
+            for other in &obstacles {
+                let clear = centre_mm.distance(other.centre_mm) - (diameter_mm + 4.0) / 2.0;
+                prop_assert!(clear >= 0.5 - 1e-6, "{clear} mm from a stone of another zone: {at:?}");
+            }
+        }
         // Once told to stop it asks no more than a few times again.
         prop_assert!(asked <= after + 4, "{layout:?} asked {asked} times, told to stop after {after}");
     }
