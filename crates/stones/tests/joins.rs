@@ -495,8 +495,8 @@ fn warned(text: &str) -> Vec<String> {
 
 #[test]
 fn what_keeps_neighbours_apart_is_told() {
-    let first = blend("upper", &band(15.0, 42.0));
-    let second = blend("lower", &band(42.0, 75.0));
+    let first = blend("upper", &windowed(32.0, 42.0, -50.0, 50.0));
+    let second = blend("lower", &windowed(42.0, 52.0, -50.0, 50.0));
     let with = |zones: String| warned(&body(&CUP, &straddling(&zones)));
     for (change, differs) in [
         (second.replace("0.1 mm", "0.25 mm"), "gap (0.1 mm and 0.25 mm)"),
@@ -507,7 +507,10 @@ fn what_keeps_neighbours_apart_is_told() {
                 .replace("\"SS8\", share = \"30 %\"", "\"SS8\", share = \"40 %\""),
             "shares of the sizes",
         ),
-        (rows("lower", &band(42.0, 75.0), "level", "SS10", 0.1), "layout (scatter and rows)"),
+        (
+            rows("lower", &windowed(42.0, 52.0, -50.0, 50.0), "level", "SS10", 0.1),
+            "layout (scatter and rows)",
+        ),
         (second.replace("gap =", "material = \"resin\", gap ="), "material (glass and resin)"),
     ] {
         let expected = format!(
@@ -532,7 +535,7 @@ fn what_keeps_neighbours_apart_is_told() {
     let told = with(first.clone() + film + &second);
     assert!(told[0].ends_with("order of work (zone \"name\" comes between)"), "{told:?}");
     // None beside it, or one that does not.
-    let told = with(first.clone() + &blend("lower", &band(43.0, 75.0)));
+    let told = with(first.clone() + &blend("lower", &windowed(43.0, 52.0, -50.0, 50.0)));
     let alone = |zone: &str| {
         format!(
             "zone \"{zone}\" has straddle = true, but borders no other zone of stones that has it"
