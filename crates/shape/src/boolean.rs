@@ -21,7 +21,7 @@ pub(crate) type Corner = IntPoint<i64>;
 /// A closed loop on the grid, without a repeated last corner.
 pub(crate) type Loop = Vec<Corner>;
 
-/// Grid steps in half a turn: 2 µm on the widest cups.
+/// Grid steps in half a turn: 0.000002 mm on a cup of 40 mm radius.
 const HALF_TURN: i64 = 1 << 26;
 
 /// Grid step of a flat part, mm.

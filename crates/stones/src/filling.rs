@@ -1,6 +1,7 @@
 //! Filling a zone, or several that are joined, layer by layer.
 
 use crate::asked::Asked;
+use crate::coloured::{coloured, dice};
 use crate::drawer::Drawer;
 use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::inward::Rings;
@@ -14,10 +15,7 @@ use crate::pockets::Pockets;
 use crate::rows::Rows;
 use crate::sparse::Sparse;
 use crate::{Stone, blend, colour, room, rules};
-use glam::DVec3;
-use piece::fnv::{EMPTY, fnv1a_64};
 use piece::{Diagnostic, FieldPath, Layout, Piece, Severity, StoneLayer};
-use rand_pcg::Pcg64;
 use shape::{Area, Field, Shape, Surface, SurfacePoint};
 use std::borrow::Cow;
 
@@ -88,7 +86,7 @@ impl<'a> Filling<'a> {
                 going = going && progress((index as f64 + share) / layers as f64);
                 going
             };
-            let asked = asked(first, index);
+            let asked = first.asked(index);
             let path = FieldPath::root().key("zone").index(first.zone).key("stones");
             let path = if layers == 1 { path } else { path.index(index) };
             let mut notes = Vec::new();
@@ -109,7 +107,7 @@ impl<'a> Filling<'a> {
             ground.limits = limits.as_ref();
             heard(rules::bare(&ground, &asked, &path, name))?;
             let of_each: Vec<Asked<'_>> =
-                self.zones.iter().map(|zoned| self::asked(zoned, index)).collect();
+                self.zones.iter().map(|zoned| zoned.asked(index)).collect();
             heard(
                 drawer
                     .lacking(&of_each, &path, name)
@@ -127,7 +125,7 @@ impl<'a> Filling<'a> {
             {
                 let zone_name = &self.piece.zones[zoned.zone].name;
                 heard(drawer.kept(&of_each[number], &mut own, &path, zone_name))?;
-                let stones = self.stones(zoned, index, &own, drawer);
+                let stones = coloured(self.piece, zoned, index, &own, drawer);
                 drawer.take(&of_each[number], &stones);
                 kept.extend(own);
                 laid.extend(stones);
@@ -218,7 +216,7 @@ impl<'a> Filling<'a> {
             blend: layer.blend,
             grade: layer.grade.clone(),
             most,
-            seed: [self.piece.seed, self.dice(&self.zones[0], index)],
+            seed: [self.piece.seed, dice(self.piece, &self.zones[0], index)],
         }
     }
 
@@ -240,64 +238,6 @@ impl<'a> Filling<'a> {
         if least > 1.0 - 1e-9 { 0.0 } else { apart_mm * (1.0 / least.max(0.5) - 1.0) + CURVED_MM }
     }
 
-    /// A zone draws by its name, so that it keeps its stones when others come and go.
-    fn dice(&self, zoned: &Zoned<'_>, layer: usize) -> u64 {
-        let of_zone = fnv1a_64(EMPTY, self.piece.zones[zoned.zone].name.as_bytes());
-        if layer == 0 { of_zone } else { fnv1a_64(of_zone, &(layer as u64).to_le_bytes()) }
-    }
-
-    /// The stones of a layer that belong to one zone, on its own surface and in its colours, before
-    /// they are put in setting order.
-    fn stones(
-        &self,
-        zoned: &Zoned<'_>,
-        layer: usize,
-        spots: &[Spot],
-        drawer: &Drawer<'_>,
-    ) -> Vec<Stone> {
-        if spots.is_empty() {
-            return Vec::new();
-        }
-        let (asked, surface) = (asked(zoned, layer), &zoned.shape.surface);
-        // From the rim down, so that colours grow from one front.
-        let mut spots = spots.to_vec();
-        spots.sort_by(|a, b| {
-            (a.row.cmp(&b.row))
-                .then(a.at.along_mm.total_cmp(&b.at.along_mm))
-                .then(a.at.around.total_cmp(&b.at.around))
-        });
-        let centres: Vec<DVec3> =
-            spots.iter().map(|spot| surface.world_from_surface(spot.at)).collect();
-        let sizes = asked.sizes();
-        let diameter = |spot: &Spot| sizes[spot.size].0.diameter_mm;
-        let mean_mm = spots.iter().map(&diameter).sum::<f64>() / spots.len() as f64;
-        let chance = Pcg64::new(u128::from(self.piece.seed), u128::from(self.dice(zoned, layer)));
-        let uncoloured = colour::Uncoloured {
-            surface,
-            at: &spots.iter().map(|spot| spot.at).collect::<Vec<_>>(),
-            centres_mm: &centres,
-            diameters_mm: &spots.iter().map(&diameter).collect::<Vec<_>>(),
-            pitch_mm: mean_mm + asked.layer.gap_mm,
-        };
-        let mut colours = colour::give(&uncoloured, asked.layer, &self.piece.colours, chance);
-        drawer.recolour(&asked, &spots, &mut colours);
-        let stone = |(index, spot): (usize, &Spot)| Stone {
-            zone: zoned.zone,
-            part: zoned.shape.part,
-            layer,
-            patch: 0,
-            row: spot.row,
-            size: asked.layer.sizes[spot.size].0,
-            diameter_mm: diameter(spot),
-            colour: colours[index],
-            at: spot.at,
-            centre_mm: centres[index],
-            normal: surface.normal(spot.at),
-            around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
-        };
-        spots.iter().enumerate().map(stone).collect()
-    }
-
     /// Stones of other zones that lie so near that they bear on the holes of these.
     fn near(&self, obstacles: &[Obstacle], stones: &[Stone]) -> Vec<Obstacle> {
         let Some((top, bottom)) = self.area.along_range_mm() else { return Vec::new() };
@@ -310,10 +250,6 @@ impl<'a> Filling<'a> {
             pairs.map(|(obstacle, stone)| (*obstacle, stone.clone())).unzip();
         obstacles_on(&obstacles, &stones, self.surface)
     }
-}
-
-fn asked<'a>(zoned: &Zoned<'a>, layer: usize) -> Asked<'a> {
-    Asked { finish: zoned.finish, layer: &zoned.finish.layers[layer] }
 }
 
 fn engine(layout: Layout) -> &'static dyn Engine {

@@ -1,5 +1,6 @@
 //! Which zones are filled as one: neighbours of the same stones whose border a stone may straddle.
 
+use crate::asked::Asked;
 use crate::runs::runs_of;
 use piece::{Diagnostic, FieldPath, Finish, Piece, StoneFinish, StoneLayer};
 use shape::{Shape, ZoneShape};
@@ -20,6 +21,13 @@ pub struct Zoned<'a> {
     pub finish: &'a StoneFinish,
     /// Its place in space.
     pub shape: &'a ZoneShape,
+}
+
+impl<'a> Zoned<'a> {
+    /// One of its layers.
+    pub fn asked(&self, layer: usize) -> Asked<'a> {
+        Asked { finish: self.finish, layer: &self.finish.layers[layer] }
+    }
 }
 
 /// The zones of stones of one part, those that are filled as one together.

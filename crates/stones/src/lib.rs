@@ -2,7 +2,8 @@
 //!
 //! Takes a [`piece::Piece`] and its [`shape::Shape`] and gives [`Stones`]: every stone's place in
 //! space, in setting order, with counts and coverage by zone. It knows no prices and no times.
-//! Read first: `fill.rs` (what an engine is asked), then `lay.rs` (the way through), then `rows.rs`.
+//! Read first: `fill.rs` (what an engine is asked), then `lay.rs` (the way through) and
+//! `filling.rs` (one zone, or several that are joined), then `rows.rs`.
 
 use glam::DVec3;
 use piece::Diagnostic;
@@ -13,6 +14,7 @@ mod bed;
 mod below;
 mod blend;
 pub mod colour;
+mod coloured;
 mod cutting;
 mod drawer;
 mod edge_rows;

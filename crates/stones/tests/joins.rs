@@ -2,12 +2,17 @@
 
 mod support;
 
-use piece::{Finish, Severity};
+#[path = "joins/seam.rs"]
+mod seam;
+#[path = "joins/told.rs"]
+mod told;
+
+use piece::Finish;
 use shape::{Area, Field};
 use std::collections::BTreeMap;
 use std::f64::consts::{PI, TAU};
 use stones::Stone;
-use support::{Laid, band, body, lay, rows, scatter, try_lay};
+use support::{Laid, band, body, lay, rows, scatter};
 
 const CUP: [(f64, f64); 2] = [(0.0, 41.0), (90.0, 35.0)];
 const STRAIGHT: [(f64, f64); 2] = [(0.0, 37.0), (90.0, 37.0)];
@@ -110,10 +115,6 @@ fn two(kind: &str, amplitude_mm: f64, stones: &dyn Fn(&str, &str) -> String) -> 
 fn blend(name: &str, region: &str) -> String {
     scatter(name, region, &BLEND, 0.1)
 }
-
-/// Rows repeat all round, so that chance has no say: what differs by less than this, in share of cover or
-/// mm of gap, nobody sees (a thirtieth of the hand's gap).
-const UNSEEN: f64 = 0.001;
 
 /// Mean and standard error of the mean.
 fn mean_and_error(values: &[f64]) -> (f64, f64) {
@@ -275,127 +276,6 @@ fn patches_of_joined_zones_are_set_in_order() {
     assert!(across > 50 && later == across, "{later} of {across}");
 }
 
-/// A closed band with a wavy edge, filled in one way; the trial turns the wave and chooses the chance.
-fn closed(layout: &str, wall: &[(f64, f64)], trial: u32) -> Laid {
-    let region = format!(
-        "band = {{ from = {{ along = \"18 mm\", wave = \"sine\", amplitude = \"2 mm\", count = 18, \
-         crest = \"{} deg\" }}, to = \"48 mm\" }}",
-        7 * trial
-    );
-    let text = format!(
-        "[[zone]]\nname = \"tide\"\npart = \"body\"\n{region}\nstones = {{ {layout}, colour = \"ebb\" }}\n"
-    );
-    lay(&body(wall, &text).replace("seed = 11", &format!("seed = {}", 20 + trial)))
-}
-
-/// Of a window of 20 degrees about so many degrees from the front: the share of it under stones, counted on a grid,
-/// and the mean gap of the stones with their middles in it to the nearest other.
-fn window(laid: &Laid, middle_deg: f64) -> (f64, f64) {
-    let surface = &laid.shape.zones[0].surface;
-    let stones = &laid.stones.stones;
-    let turn = |around: f64| (around - middle_deg.to_radians() + PI).rem_euclid(TAU) - PI;
-    let near: Vec<&Stone> =
-        stones.iter().filter(|stone| turn(stone.at.around).abs() < 0.45).collect();
-    let half = 10_f64.to_radians();
-    let (mut covered, mut points) = (0, 0);
-    for row in 0..160 {
-        for column in 0..80 {
-            let around = middle_deg.to_radians() + half * ((f64::from(column) + 0.5) / 40.0 - 1.0);
-            let along_mm = 16.0 + 32.0 * (f64::from(row) + 0.5) / 160.0;
-            let place = surface.world_from_surface(shape::SurfacePoint { around, along_mm });
-            points += 1;
-            covered += usize::from(
-                near.iter().any(|stone| stone.centre_mm.distance(place) < stone.diameter_mm / 2.0),
-            );
-        }
-    }
-    let gaps: Vec<f64> = near
-        .iter()
-        .filter(|stone| turn(stone.at.around).abs() < half)
-        .map(|stone| {
-            let clear = |other: &&&Stone| {
-                other.centre_mm.distance(stone.centre_mm)
-                    - (other.diameter_mm + stone.diameter_mm) / 2.0
-            };
-            let others = near.iter().filter(|other| **other != *stone);
-            others.map(|other| clear(&other)).fold(f64::MAX, f64::min)
-        })
-        .collect();
-    (covered as f64 / f64::from(points), gaps.iter().sum::<f64>() / gaps.len() as f64)
-}
-
-#[test]
-fn nothing_shows_at_the_back() {
-    for (layout, wall) in [
-        ("layout = \"rows\", size = \"SS10\"", STRAIGHT),
-        ("layout = \"rows\", size = \"SS10\"", CUP),
-        ("layout = \"rows\", follow = \"edge\", size = \"SS10\"", CUP),
-        ("layout = \"rings\", size = \"SS8\"", CUP),
-        ("layout = \"outline\", rows = 3, size = \"SS8\"", CUP),
-        ("layout = \"sparse\", apart = \"5 mm\", size = \"SS10\"", CUP),
-        (
-            "layout = \"scatter\", sizes = [ { size = \"SS10\", share = \"40 %\" }, \
-             { size = \"SS6\", share = \"60 %\" } ]",
-            CUP,
-        ),
-    ] {
-        let (mut back, mut elsewhere) = ((vec![], vec![]), (vec![], vec![]));
-        for trial in 0..5 {
-            let laid = closed(layout, &wall, trial);
-            // One wave to each window, so that they are alike.
-            for number in 0..18 {
-                let middle_deg = 180.0 + 20.0 * f64::from(number);
-                let to = if number == 0 { &mut back } else { &mut elsewhere };
-                let (covered, gap_mm) = window(&laid, middle_deg);
-                to.0.push(covered);
-                to.1.push(gap_mm);
-            }
-        }
-        // Five windows at the back against 85 others: as spread as those are, the mean of five strays by
-        // their standard deviation over the root of five. Beyond 3.3 of it chance goes once in a thousand
-        // times. A seam of half a stone's width all along would take 1.4 mm of 14, a tenth of the cover.
-        for (name, back, elsewhere) in
-            [("cover", &back.0, &elsewhere.0), ("gap", &back.1, &elsewhere.1)]
-        {
-            let ((at, _), (mean, error)) = (mean_and_error(back), mean_and_error(elsewhere));
-            let spread = error * (elsewhere.len() as f64).sqrt();
-            let stray = (at - mean) / (spread / 5_f64.sqrt()).max(UNSEEN);
-            assert!(stray.abs() < 3.3, "{layout}: {name} {at} at the back, {mean} ± {spread}");
-            assert!(spread < 0.35 * mean, "{layout}: {name} {mean} ± {spread} tells nothing");
-        }
-    }
-}
-
-#[test]
-fn a_zone_across_the_back_is_the_one_in_front_turned_round() {
-    // A half turn is a whole number of steps of the grid on which areas are drawn.
-    for follow in ["level", "edge"] {
-        let of = |from_deg: f64, to_deg: f64| {
-            let zone = rows("tide", &windowed(20.0, 60.0, from_deg, to_deg), follow, "SS10", 0.1);
-            lay(&body(&CUP, &zone))
-        };
-        let (back, front) = (of(100.0, 260.0), of(-80.0, 80.0));
-        assert_eq!(back.stones.stones.len(), front.stones.stones.len(), "{follow}");
-        for stone in &front.stones.stones {
-            let turned =
-                glam::DVec3::new(-stone.centre_mm.x, -stone.centre_mm.y, stone.centre_mm.z);
-            let others = back.stones.stones.iter();
-            let away =
-                others.map(|other| other.centre_mm.distance(turned)).fold(f64::MAX, f64::min);
-            assert!(away < 1e-3, "{follow}: {away} mm from {stone:?}");
-        }
-    }
-    for seed in ["11", "12", "13"] {
-        let of = |from_deg: f64, to_deg: f64| {
-            let zone = blend("tide", &windowed(20.0, 60.0, from_deg, to_deg));
-            lay(&body(&CUP, &zone).replace("seed = 11", &format!("seed = {seed}"))).stones.zones[0]
-                .coverage
-        };
-        let (back, front) = (of(100.0, 260.0), of(-80.0, 80.0));
-        assert!((back - front).abs() < 0.005, "{back} at the back, {front} in front");
-    }
-}
-
 #[test]
 fn joined_zones_are_coloured_each_in_its_own_way() {
     let text = two("scallop", 5.0, &|name, region| {
@@ -480,78 +360,4 @@ fn stacks_of_unlike_thickness_are_joined_on_their_own_surfaces() {
     let laid = lay(&(waist.to_owned() + paint + &straddling(&zones)));
     assert!(over_borders(&laid) > 30);
     check_gaps(&laid);
-}
-
-fn warned(text: &str) -> Vec<String> {
-    let laid = try_lay(text).unwrap_or_else(|faults| panic!("{faults:?}\n{text}"));
-    let notes = laid.stones.notes.iter().filter(|note| note.path.0.ends_with("straddle"));
-    notes
-        .map(|note| {
-            assert_eq!(note.severity, Severity::Warning);
-            note.message.clone()
-        })
-        .collect()
-}
-
-#[test]
-fn what_keeps_neighbours_apart_is_told() {
-    let first = blend("upper", &windowed(32.0, 42.0, -50.0, 50.0));
-    let second = blend("lower", &windowed(42.0, 52.0, -50.0, 50.0));
-    let with = |zones: String| warned(&body(&CUP, &straddling(&zones)));
-    for (change, differs) in [
-        (second.replace("0.1 mm", "0.25 mm"), "gap (0.1 mm and 0.25 mm)"),
-        (second.replace("SS8", "SS5"), "sizes (SS10, SS8, SS6 and SS10, SS6, SS5)"),
-        (
-            second
-                .replace("\"SS10\", share = \"40 %\"", "\"SS10\", share = \"30 %\"")
-                .replace("\"SS8\", share = \"30 %\"", "\"SS8\", share = \"40 %\""),
-            "shares of the sizes",
-        ),
-        (
-            rows("lower", &windowed(42.0, 52.0, -50.0, 50.0), "level", "SS10", 0.1),
-            "layout (scatter and rows)",
-        ),
-        (second.replace("gap =", "material = \"resin\", gap ="), "material (glass and resin)"),
-    ] {
-        let expected = format!(
-            "no stone can straddle the border between zones \"upper\" and \"lower\": they differ in \
-             their {differs}"
-        );
-        assert_eq!(with(first.clone() + &change), [expected]);
-    }
-    let rule = straddling(&(first.clone() + &second)).replacen(
-        "straddle = true",
-        "straddle = true, bond_line = \"0.4 mm\"",
-        1,
-    );
-    assert!(warned(&body(&CUP, &rule))[0].ends_with("their rule \"bond_line\""));
-    // Resin beneath one of them only, and film that comes between them.
-    let resin = "[[zone]]\nname = \"under\"\npart = \"body\"\n\
-                 band = { from = \"42 mm\", to = \"75 mm\" }\nresin = { coats = 2, film = \"0.25 mm\" }\n";
-    let told = with(resin.to_owned() + &first + &second);
-    assert!(told[0].ends_with("thickness of what lies beneath (0.00 mm and 0.50 mm)"), "{told:?}");
-    let film = "[[zone]]\nname = \"name\"\npart = \"body\"\n\
-                band = { from = \"80 mm\", to = \"85 mm\" }\nvinyl = { colour = \"ebb\" }\n";
-    let told = with(first.clone() + film + &second);
-    assert!(told[0].ends_with("order of work (zone \"name\" comes between)"), "{told:?}");
-    // None beside it, or one that does not.
-    let told = with(first.clone() + &blend("lower", &windowed(43.0, 52.0, -50.0, 50.0)));
-    let alone = |zone: &str| {
-        format!(
-            "zone \"{zone}\" has straddle = true, but borders no other zone of stones that has it"
-        )
-    };
-    assert_eq!(told, [alone("upper"), alone("lower")]);
-    let told = warned(&body(&CUP, &(straddling(&first) + &second)));
-    assert_eq!(told, [alone("upper")]);
-}
-
-#[test]
-fn a_joined_zone_too_thin_for_a_stone_is_refused() {
-    let zones = rows("upper", &band(15.0, 42.0), "level", "SS16", 0.1)
-        + &rows("line", &band(42.0, 42.2), "level", "SS16", 0.1)
-        + &rows("lower", &band(42.2, 75.0), "level", "SS16", 0.1);
-    let faults = try_lay(&body(&STRAIGHT, &straddling(&zones))).err().expect("no row is in it");
-    assert_eq!(faults[0].path.0, "zone[1].stones");
-    assert!(faults[0].message.starts_with("zone \"line\" gets no stone"), "{}", faults[0].message);
 }
