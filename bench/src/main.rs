@@ -75,6 +75,9 @@ fn measure(
         1000.0 * voids as f64 / spots.len() as f64,
         100.0 * off
     );
+    let sizes_laid: Vec<usize> =
+        (0..sizes.len()).map(|size| spots.iter().filter(|spot| spot.size == size).count()).collect();
+    println!("{:56} of each size {sizes_laid:?}", "");
     if let Some(path) = svg {
         std::fs::write(path, drawn(&zone.surface, &spots, sizes)).expect("a path to write to");
     }
@@ -122,7 +125,7 @@ fn drawn(surface: &shape::Surface, spots: &[Spot], sizes: Sizes) -> String {
 /// Rounds of the longer squeeze on a region of about 5,000 stones and on a small one.
 const LONGER: (u32, u32) = (60, 150);
 /// Larger strips: times as long and high, rounds of the squeeze.
-const LARGE: [(f64, u32); 2] = [(4.7, 12), (14.9, 6)];
+const LARGE: [(f64, u32); 3] = [(2.0, 12), (4.7, 12), (14.9, 6)];
 
 fn main() {
     let mut args = std::env::args().skip(1);

@@ -293,6 +293,8 @@ fn shares_by_count(order: &Order) -> Vec<f64> {
 pub struct Laid {
     /// The fixed ones first, then ours.
     pub discs: Vec<Disc>,
+    /// Centre and reach of each, mm: what most looks are for, and near in memory.
+    pub seen: Vec<(DVec3, f64)>,
     /// How many of each size.
     pub counts: Vec<usize>,
     kept: Kept,
@@ -301,15 +303,21 @@ pub struct Laid {
 impl Laid {
     /// Only the stones of other zones.
     pub fn new(board: &Board<'_>) -> Self {
-        let mut laid = Self {
-            discs: Vec::new(),
-            counts: vec![0; board.radii_mm.len()],
-            kept: Kept::new(board.cells.count()),
-        };
+        let mut laid = Self::empty(board);
         for disc in &board.fixed {
             laid.add(board, *disc);
         }
         laid
+    }
+
+    /// Nothing at all.
+    pub fn empty(board: &Board<'_>) -> Self {
+        Self {
+            discs: Vec::new(),
+            seen: Vec::new(),
+            counts: vec![0; board.radii_mm.len()],
+            kept: Kept::new(board.cells.count()),
+        }
     }
 
     /// The same with these stones.
@@ -331,6 +339,7 @@ impl Laid {
         let number = self.discs.len();
         self.kept.add(number, board.cells.cell(disc.place.turn, disc.place.down_mm));
         self.discs.push(disc);
+        self.seen.push((disc.place.centre_mm, disc.reach_mm));
         if let Some(count) = self.counts.get_mut(disc.size) {
             *count += 1;
         }
@@ -352,9 +361,9 @@ impl Laid {
     pub fn is_free(&self, board: &Board<'_>, place: &Place, reach_mm: f64, widest_mm: f64) -> bool {
         let mut free = true;
         self.near(board, place, reach_mm + widest_mm, |number| {
-            let other = &self.discs[number];
-            let least = reach_mm + other.reach_mm - 1e-7;
-            free = distance_squared(place, &other.place) >= least * least;
+            let (centre_mm, other_mm) = self.seen[number];
+            let least = reach_mm + other_mm - 1e-7;
+            free = place.centre_mm.distance_squared(centre_mm) >= least * least;
             free
         });
         free

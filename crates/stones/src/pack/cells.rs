@@ -87,16 +87,17 @@ impl Cells {
         row.first + column.min(row.columns - 1)
     }
 
-    /// Middle of every cell, angle and mm down, by number.
-    pub fn middles(&self) -> Vec<(f64, f64)> {
-        let mut out = Vec::with_capacity(self.count);
-        for (index, row) in self.rows.iter().enumerate() {
-            let down_mm = self.from_mm + (index as f64 + 0.5) * self.row_mm;
-            for column in 0..row.columns {
-                out.push((self.from_turn + (column as f64 + 0.5) / row.per_turn, down_mm));
-            }
-        }
-        out
+    /// Whether a cell is the first of its row.
+    pub fn begins_row(&self, cell: usize) -> bool {
+        self.rows.binary_search_by_key(&cell, |row| row.first).is_ok()
+    }
+
+    /// Middle of a cell, angle and mm down.
+    pub fn middle(&self, cell: usize) -> (f64, f64) {
+        let index = self.rows.partition_point(|row| row.first <= cell) - 1;
+        let row = &self.rows[index];
+        let turn = self.from_turn + ((cell - row.first) as f64 + 0.5) / row.per_turn;
+        (turn, self.from_mm + (index as f64 + 0.5) * self.row_mm)
     }
 
     /// Calls `see` for every cell that may hold a place within `reach_mm` of one of radius
@@ -117,7 +118,12 @@ impl Cells {
             // Beyond this the arcsine below is no longer near its chord: take the whole row.
             let side = if !self.revolved { reach_mm } else { 2.0 * 1.05 * chord };
             if !self.revolved || (chord < 0.45 && turn.1 - turn.0 + 2.0 * side < TAU * 0.99) {
-                let column = |turn: f64| ((turn - self.from_turn) * row.per_turn).floor() as i64;
+                // Rounded down: no angle is more than a whole turn before the first column.
+                let column = |turn: f64| {
+                    let columns = row.columns as f64;
+                    ((turn - self.from_turn) * row.per_turn + columns).max(0.0) as i64
+                        - columns as i64
+                };
                 let (low, high) = (column(turn.0 - side), column(turn.1 + side));
                 if !self.revolved {
                     first = low.clamp(0, last);

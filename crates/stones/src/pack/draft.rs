@@ -17,6 +17,9 @@ const DICE: f64 = 0.02;
 const GRADED: f64 = 0.3;
 /// With free choice, how much better a size of e times the weight of another is liked.
 const FREE_WEIGHT: f64 = 0.05;
+/// With free choice, how much better the largest size is liked than one of no width: large ones cover
+/// more, small ones find room beside them later.
+const FREE_LARGE: f64 = 0.4;
 /// In a small zone a stone weighs more: with this many in it twice as much as in a large one.
 const FEW: f64 = 500.0;
 /// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
@@ -26,8 +29,9 @@ const EDGES_FIRST: (f64, f64) = (1.2, 0.1);
 /// A place beside laid stones that waits to be filled.
 #[derive(Debug, Clone, Copy)]
 struct Pocket {
-    /// Where the smallest size would lie.
-    place: Place,
+    /// Where the smallest size would lie, as in [`Place`]; kept short, for there are many.
+    turn: f64,
+    down_mm: f64,
     a: u32,
     /// The other stone; `u32::MAX` for an edge.
     b: u32,
@@ -42,8 +46,8 @@ const EDGE: u32 = u32::MAX;
 impl Ord for Pocket {
     fn cmp(&self, other: &Self) -> Ordering {
         (other.layer.cmp(&self.layer))
-            .then(other.place.down_mm.total_cmp(&self.place.down_mm))
-            .then(other.place.turn.total_cmp(&self.place.turn))
+            .then(other.down_mm.total_cmp(&self.down_mm))
+            .then(other.turn.total_cmp(&self.turn))
             .then(other.a.cmp(&self.a))
             .then(other.b.cmp(&self.b))
     }
@@ -70,6 +74,8 @@ pub struct Draft<'a, 'b> {
     chance: Pcg64,
     widest_mm: f64,
     smallest: usize,
+    /// Stones are laid only nearer to a place than this, mm.
+    within: Option<(Place, f64)>,
     flush: Vec<Place>,
     near: Vec<usize>,
 }
@@ -89,9 +95,15 @@ impl<'a, 'b> Draft<'a, 'b> {
             chance: Pcg64::new(u128::from(seed[0]), u128::from(seed[1])),
             widest_mm: board.widest_reach_mm,
             smallest: board.smallest(),
+            within: None,
             flush: Vec::new(),
             near: Vec::new(),
         }
+    }
+
+    /// The same, laying stones only nearer to a place than `reach_mm`.
+    pub fn within(self, middle: Place, reach_mm: f64) -> Self {
+        Self { within: Some((middle, reach_mm)), ..self }
     }
 
     /// Fills the ground: starts wherever no stone touches yet, from the rim down; false if `progress`
@@ -158,7 +170,11 @@ impl<'a, 'b> Draft<'a, 'b> {
     }
 
     fn takes(&self, place: &Place, size: usize) -> bool {
-        self.laid.is_free(self.board, place, self.board.reach_mm(size), self.widest_mm)
+        let near = |(middle, reach_mm): (Place, f64)| {
+            distance_squared(&middle, place) < reach_mm * reach_mm
+        };
+        self.within.is_none_or(near)
+            && self.laid.is_free(self.board, place, self.board.reach_mm(size), self.widest_mm)
             && self.board.holds(place, size)
     }
 
@@ -177,7 +193,8 @@ impl<'a, 'b> Draft<'a, 'b> {
         }
         if board.free {
             let weight = board.shares[size] * board.shares.len() as f64;
-            return FREE_WEIGHT * libm::log(weight.max(1e-6));
+            let of_widest = board.radii_mm[size] / board.radii_mm[board.ladder[0]];
+            return FREE_WEIGHT * libm::log(weight.max(1e-6)) + FREE_LARGE * of_widest;
         }
         self.lack_weight * self.lack(size)
     }
@@ -194,12 +211,13 @@ impl<'a, 'b> Draft<'a, 'b> {
     /// Lays the best size at the spot each size would have.
     fn fill_pocket(&mut self, pocket: &Pocket) {
         let mut best: Option<(f64, Place, usize)> = None;
-        let asked = self.board.step_asked(&pocket.place).map(|asked| {
+        let smallest_at = self.board.chart.place(pocket.turn, pocket.down_mm);
+        let asked = self.board.step_asked(&smallest_at).map(|asked| {
             // Two steps of the ladder mingle between the places of either.
             asked + (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64 - 0.5
         });
         for size in (0..self.board.radii_mm.len()).rev() {
-            let Some(place) = self.spot(pocket, size) else { continue };
+            let Some(place) = self.spot(pocket, &smallest_at, size) else { continue };
             if !self.takes(&place, size) {
                 // Larger ones need more room still.
                 if pocket.b != EDGE {
@@ -224,9 +242,9 @@ impl<'a, 'b> Draft<'a, 'b> {
         }
     }
 
-    fn spot(&mut self, pocket: &Pocket, size: usize) -> Option<Place> {
+    fn spot(&mut self, pocket: &Pocket, smallest_at: &Place, size: usize) -> Option<Place> {
         if size == self.smallest {
-            return Some(pocket.place);
+            return Some(*smallest_at);
         }
         let a = self.laid.discs[pocket.a as usize];
         let reach_mm = self.board.reach_mm(size);
@@ -241,7 +259,7 @@ impl<'a, 'b> Draft<'a, 'b> {
         }
         let mut flush = std::mem::take(&mut self.flush);
         self.board.flush(&a.place, a.reach_mm + reach_mm, size, &mut flush);
-        let away = |place: &Place| distance_squared(place, &pocket.place);
+        let away = |place: &Place| distance_squared(place, smallest_at);
         let nearest = flush.iter().min_by(|a, b| away(a).total_cmp(&away(b))).copied();
         self.flush = flush;
         nearest.filter(|place| away(place) < 4.0 * reach_mm * reach_mm)
@@ -254,9 +272,9 @@ impl<'a, 'b> Draft<'a, 'b> {
         let board = self.board;
         self.laid.near(board, place, reach_mm + self.widest_mm + room_mm, |number| {
             if number as u32 != pocket.a && number as u32 != pocket.b {
-                let other = &self.laid.discs[number];
-                let touching = reach_mm + other.reach_mm;
-                let squared = distance_squared(place, &other.place);
+                let (centre_mm, other_mm) = self.laid.seen[number];
+                let touching = reach_mm + other_mm;
+                let squared = place.centre_mm.distance_squared(centre_mm);
                 if squared < (touching + room_mm) * (touching + room_mm) {
                     room_mm = squared.sqrt() - touching;
                 }
@@ -290,6 +308,13 @@ impl<'a, 'b> Draft<'a, 'b> {
         );
         for other in near.drain(..) {
             let disc = self.laid.discs[other];
+            let out_of_reach = |(middle, within_mm): (Place, f64)| {
+                let most_mm = within_mm + disc.reach_mm + reach_mm;
+                distance_squared(&middle, &disc.place) > most_mm * most_mm
+            };
+            if self.within.is_some_and(out_of_reach) {
+                continue;
+            }
             let (ra, rb) = (own.reach_mm + reach_mm, disc.reach_mm + reach_mm);
             let sides = board.meeting(&own.place, ra, &disc.place, rb);
             for (side, place) in sides.into_iter().enumerate() {
@@ -298,7 +323,8 @@ impl<'a, 'b> Draft<'a, 'b> {
                 {
                     let (a, b, side) = (number as u32, other as u32, side as u8);
                     let layer = layer(board, &place);
-                    self.pockets.push(Pocket { place, a, b, side, layer });
+                    let Place { turn, down_mm, .. } = place;
+                    self.pockets.push(Pocket { turn, down_mm, a, b, side, layer });
                 }
             }
         }
@@ -308,8 +334,9 @@ impl<'a, 'b> Draft<'a, 'b> {
         for place in flush.drain(..) {
             if self.takes(&place, self.smallest) {
                 let layer = layer(board, &place);
-                let pocket = Pocket { place, a: number as u32, b: EDGE, side: 0, layer };
-                self.pockets.push(pocket);
+                let Place { turn, down_mm, .. } = place;
+                let (a, b) = (number as u32, EDGE);
+                self.pockets.push(Pocket { turn, down_mm, a, b, side: 0, layer });
             }
         }
         self.flush = flush;

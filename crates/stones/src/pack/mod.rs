@@ -33,6 +33,10 @@ use windows::Windows;
 /// Share of the progress that the draft is taken to be.
 const DRAFT_SHARE: f64 = 0.1;
 
+/// Stones laid in all drafts of a small ground together, and most drafts.
+const DRAFTED: usize = 6000;
+const MOST_DRAFTS: usize = 12;
+
 /// Mixed sizes without order.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct Pack {
@@ -52,9 +56,8 @@ impl Engine for Pack {
         }
         let board = Board::new(ground, order);
         let ours = |laid: &Laid| laid.discs[board.fixed.len()..].to_vec();
-        let mut draft = Draft::new(&board, Laid::new(&board), order.seed);
-        let mut going = draft.fill(&mut |share| progress(DRAFT_SHARE * share));
-        let mut best = ours(&draft.laid);
+        let (mut best, mut going) =
+            drafted(&board, order.seed, &mut |share| progress(DRAFT_SHARE * share));
         if going && order.sizes.len() == 1 {
             // One size lies closest in rows.
             let rows = in_rows(&board, order);
@@ -95,6 +98,36 @@ impl Engine for Pack {
         }
         finish(&board, &best).into_iter().map(|(at, size)| Spot { at, size, row: 0 }).collect()
     }
+}
+
+/// The best of a few drafts on a small ground, where chance weighs most; one on a large one. False if
+/// `progress` stopped it.
+fn drafted(
+    board: &Board<'_>,
+    seed: [u64; 2],
+    progress: &mut dyn FnMut(f64) -> bool,
+) -> (Vec<Disc>, bool) {
+    let (mut best, mut best_worth) = (Vec::new(), f64::NEG_INFINITY);
+    let (mut done, mut drafts) = (0, 1);
+    while done < drafts {
+        let dice = [seed[0], seed[1].wrapping_add(done)];
+        let mut draft = Draft::new(board, Laid::new(board), dice);
+        let mut tell = |share: f64| progress((done as f64 + share) / drafts as f64);
+        let going = draft.fill(&mut tell);
+        let laid = draft.laid.discs.split_off(board.fixed.len());
+        if done == 0 {
+            drafts = (DRAFTED / laid.len().max(1)).clamp(1, MOST_DRAFTS) as u64;
+        }
+        let worth = squeeze::worth_of(board, &board.shares, &laid);
+        if worth > best_worth {
+            (best, best_worth) = (laid, worth);
+        }
+        if !going {
+            return (best, false);
+        }
+        done += 1;
+    }
+    (best, true)
 }
 
 /// How many holes wider than this a layout leaves: circles between the stones' girdles and the edges,

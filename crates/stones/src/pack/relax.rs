@@ -7,6 +7,7 @@ use crate::pack::chart::{Chart, Place};
 use crate::pack::walls::{self, Touch, touches};
 use glam::DVec3;
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// Half of the overlap that may be left when all have their room; distances are made larger by it
 /// beforehand, mm.
@@ -34,8 +35,6 @@ const FEW: usize = 250;
 /// Least stones in a block that one hand moves, and most blocks.
 const LEAST_BLOCK: usize = 512;
 const MOST_BLOCKS: usize = 16;
-/// How near to touching crowding is felt, mm.
-const FELT_MM: f64 = 0.05;
 
 /// Stones of a window: those that move first, then those that stay.
 #[derive(Debug)]
@@ -49,17 +48,33 @@ pub struct Relax<'a, 'b> {
     reaches_mm: Vec<f64>,
     speeds: Vec<[f64; 2]>,
     forces: Vec<DVec3>,
-    starts: Vec<u32>,
-    others: Vec<u32>,
+    views: Vec<View>,
     seen_at: Vec<DVec3>,
-    /// Where the edges in view of each moving stone begin; one more of these than stones.
-    edge_starts: Vec<u32>,
-    edges: Vec<u32>,
     /// Pushes on stones of later blocks, by block.
     spills: Vec<Vec<(u32, DVec3)>>,
     stale: bool,
     pace: Pace,
     largest_mm: f64,
+}
+
+/// What the stones of a block have in view.
+#[derive(Debug, Default)]
+struct View {
+    /// Where the others and the edges in view of each stone begin; one more of these than stones.
+    starts: Vec<[u32; 2]>,
+    /// Numbers of stones after it.
+    others: Vec<u32>,
+    edges: Vec<u32>,
+}
+
+impl View {
+    fn others(&self, index: usize) -> &[u32] {
+        &self.others[self.starts[index][0] as usize..self.starts[index + 1][0] as usize]
+    }
+
+    fn edges(&self, index: usize) -> &[u32] {
+        &self.edges[self.starts[index][1] as usize..self.starts[index + 1][1] as usize]
+    }
 }
 
 /// Where a run of FIRE stands.
@@ -96,11 +111,8 @@ impl<'a, 'b> Relax<'a, 'b> {
             reaches_mm: Vec::new(),
             speeds: vec![[0.0; 2]; moving.len()],
             forces: Vec::new(),
-            starts: Vec::new(),
-            others: Vec::new(),
+            views: Vec::new(),
             seen_at: Vec::new(),
-            edge_starts: Vec::new(),
-            edges: Vec::new(),
             spills: Vec::new(),
             stale: true,
             pace: Pace::FIRST,
@@ -187,31 +199,48 @@ impl<'a, 'b> Relax<'a, 'b> {
 
     /// Finds the pairs in view.
     fn look(&mut self) {
-        let board = self.board;
-        let few = self.moving.len() + self.still.len() <= FEW;
+        let (block, count) = (self.block(), self.moving.len());
+        let few = count + self.still.len() <= FEW;
         let (firsts, sorted) = if few {
             (Vec::new(), Vec::new())
         } else {
             let still = self.still.iter().map(|disc| disc.place);
-            by_cell(board, self.moving.iter().copied().chain(still))
+            by_cell(self.board, self.moving.iter().copied().chain(still))
         };
+        let mut views = std::mem::take(&mut self.views);
+        views.resize_with(count.div_ceil(block), View::default);
+        let of_block = |(index, view): (usize, &mut View)| {
+            let numbers = index * block..count.min((index + 1) * block);
+            self.look_block(numbers, &firsts, &sorted, view);
+        };
+        if count > ALONE {
+            views.par_iter_mut().enumerate().for_each(of_block);
+        } else {
+            views.iter_mut().enumerate().for_each(of_block);
+        }
+        self.views = views;
+        self.seen_at.clear();
+        self.seen_at.extend_from_slice(&self.centres_mm[..count]);
+        self.stale = false;
+    }
+
+    /// What these stones have in view; of few, every pair is looked at, else those of cells nearby.
+    fn look_block(&self, numbers: Range<usize>, firsts: &[u32], sorted: &[u32], view: &mut View) {
+        let board = self.board;
         let widest_mm = board.widest_reach_mm + SPARE_MM;
-        self.starts.clear();
-        self.others.clear();
-        self.edge_starts.clear();
-        self.edges.clear();
-        self.starts.push(0);
-        self.edge_starts.push(0);
-        for (number, place) in self.moving.iter().enumerate() {
-            let own_mm = self.reaches_mm[number] + SKIN_MM;
-            let (others, centres, reaches) = (&mut self.others, &self.centres_mm, &self.reaches_mm);
+        let View { starts, others, edges } = view;
+        (starts.clear(), others.clear(), edges.clear());
+        starts.push([0, 0]);
+        for number in numbers {
+            let (place, own_mm) = (&self.moving[number], self.reaches_mm[number] + SKIN_MM);
+            let (centres, reaches) = (&self.centres_mm, &self.reaches_mm);
             let mut see = |other: usize| {
                 let within = own_mm + reaches[other];
                 if place.centre_mm.distance_squared(centres[other]) < within * within {
                     others.push(other as u32);
                 }
             };
-            if few {
+            if firsts.is_empty() {
                 (number + 1..centres.len()).for_each(see);
             } else {
                 let (turn, down) = ((place.turn, place.turn), (place.down_mm, place.down_mm));
@@ -223,32 +252,27 @@ impl<'a, 'b> Relax<'a, 'b> {
                     true
                 });
             }
-            self.starts.push(self.others.len() as u32);
             let reach_mm = board.radii_mm[self.sizes[number]] + SKIN_MM;
-            for edge in board.walls.list(place) {
-                let piece = board.walls.piece(*edge);
-                if walls::away_squared(&piece, place.centre_mm) < reach_mm * reach_mm {
-                    self.edges.push(*edge);
-                }
-            }
-            self.edge_starts.push(self.edges.len() as u32);
+            let near = |edge: &&u32| {
+                let piece = board.walls.piece(**edge);
+                walls::away_squared(&piece, place.centre_mm) < reach_mm * reach_mm
+            };
+            edges.extend(board.walls.list(place).iter().filter(near));
+            starts.push([others.len() as u32, edges.len() as u32]);
         }
-        self.seen_at.clear();
-        self.seen_at.extend_from_slice(&self.centres_mm[..self.moving.len()]);
-        self.stale = false;
     }
 
-    /// How much each of our stones is pressed.
-    pub fn crowding(&mut self) -> Vec<f64> {
+    /// How much each of our stones is pressed by what is nearer to touching it than this, mm.
+    pub fn crowding(&mut self, near_mm: f64) -> Vec<f64> {
         if self.stale {
             self.look();
         }
-        let moving = self.moving.len();
+        let (moving, block) = (self.moving.len(), self.block());
         let mut crowding = vec![0.0; moving];
         for number in 0..moving {
-            for k in self.starts[number]..self.starts[number + 1] {
-                let other = self.others[k as usize] as usize;
-                let felt = self.reaches_mm[number] + self.reaches_mm[other] + FELT_MM;
+            for other in self.views[number / block].others(number % block) {
+                let other = *other as usize;
+                let felt = self.reaches_mm[number] + self.reaches_mm[other] + near_mm;
                 let apart = self.centres_mm[number].distance_squared(self.centres_mm[other]);
                 if apart < felt * felt {
                     let overlap_mm = felt - apart.sqrt();
@@ -260,22 +284,22 @@ impl<'a, 'b> Relax<'a, 'b> {
             }
         }
         for (number, crowding) in crowding.iter_mut().enumerate() {
-            let felt_mm = self.board.radii_mm[self.sizes[number]] + FELT_MM;
-            for touch in self.touches(number, felt_mm).into_iter().flatten() {
+            let felt_mm = self.board.radii_mm[self.sizes[number]] + near_mm;
+            let edges = self.views[number / block].edges(number % block);
+            for touch in self.touches(number, edges, felt_mm).into_iter().flatten() {
                 *crowding += felt_mm - touch.distance_mm;
             }
         }
         crowding
     }
 
-    /// Edges that a moving stone touches within `reach_mm`.
-    fn touches(&self, number: usize, reach_mm: f64) -> [Option<Touch>; 2] {
-        let list = self.edge_starts[number] as usize..self.edge_starts[number + 1] as usize;
-        if list.is_empty() {
+    /// Of the edges in view of a moving stone, those that it touches within `reach_mm`.
+    fn touches(&self, number: usize, edges: &[u32], reach_mm: f64) -> [Option<Touch>; 2] {
+        if edges.is_empty() {
             return [None, None];
         }
         let (walls, place) = (&self.board.walls, &self.moving[number]);
-        let pieces = self.edges[list].iter().map(|edge| walls.piece(*edge));
+        let pieces = edges.iter().map(|edge| walls.piece(*edge));
         touches(pieces, place.centre_mm, place.right, place.down, reach_mm)
     }
 
@@ -291,7 +315,7 @@ impl<'a, 'b> Relax<'a, 'b> {
             (std::mem::take(&mut self.forces), std::mem::take(&mut self.spills));
         spills.resize(self.moving.len().div_ceil(block), Vec::new());
         let of_block = |(index, (forces, spill)): (usize, (&mut [DVec3], &mut Vec<_>))| {
-            self.push_block(index * block, forces, spill)
+            self.push_block(index * block, &self.views[index], forces, spill)
         };
         let largest = if self.moving.len() > ALONE {
             let blocks = forces.par_chunks_mut(block).zip(&mut spills).enumerate();
@@ -311,16 +335,20 @@ impl<'a, 'b> Relax<'a, 'b> {
     }
 
     /// Forces on a block of stones from `first` on, and what it gives to those of later blocks.
-    fn push_block(&self, first: usize, forces: &mut [DVec3], spill: &mut Vec<(u32, DVec3)>) -> f64 {
+    fn push_block(
+        &self,
+        first: usize,
+        view: &View,
+        forces: &mut [DVec3],
+        spill: &mut Vec<(u32, DVec3)>,
+    ) -> f64 {
         let (moving, end) = (self.moving.len(), first + forces.len());
         let mut largest: f64 = 0.0;
         forces.fill(DVec3::ZERO);
         for number in first..end {
             let (centre, own) = (self.centres_mm[number], self.reaches_mm[number]);
             let mut force = DVec3::ZERO;
-            for other in
-                &self.others[self.starts[number] as usize..self.starts[number + 1] as usize]
-            {
+            for other in view.others(number - first) {
                 let other = *other as usize;
                 let off = centre - self.centres_mm[other];
                 let touching = own + self.reaches_mm[other];
@@ -338,7 +366,8 @@ impl<'a, 'b> Relax<'a, 'b> {
             }
             let need_mm =
                 self.board.radii_mm[self.sizes[number]] + walls::ROUNDING_MM + 2.0 * SPARE_MM;
-            for touch in self.touches(number, need_mm).into_iter().flatten() {
+            let edges = view.edges(number - first);
+            for touch in self.touches(number, edges, need_mm).into_iter().flatten() {
                 let overlap = need_mm - touch.distance_mm;
                 let place = &self.moving[number];
                 largest = largest.max(overlap);
@@ -397,15 +426,32 @@ impl<'a, 'b> Relax<'a, 'b> {
 
     /// Turns the forces into right and down, and sums.
     fn sums(&mut self) -> Sums {
-        let mut sums = Sums { power: 0.0, speed: 0.0, force: 0.0 };
-        for ((v, f), place) in self.speeds.iter().zip(&mut self.forces).zip(&self.moving) {
-            let (right, down) = (f.dot(place.right), f.dot(place.down));
-            *f = DVec3::new(right, down, 0.0);
-            sums.power += v[0] * right + v[1] * down;
-            sums.speed += v[0] * v[0] + v[1] * v[1];
-            sums.force += right * right + down * down;
-        }
-        sums
+        let (block, count) = (self.block(), self.moving.len());
+        let (moving, speeds) = (&self.moving, &self.speeds);
+        let of_block = |(index, forces): (usize, &mut [DVec3])| {
+            let mut sums = Sums::default();
+            let first = index * block;
+            for (k, f) in forces.iter_mut().enumerate() {
+                let (place, v) = (&moving[first + k], speeds[first + k]);
+                let (right, down) = (f.dot(place.right), f.dot(place.down));
+                *f = DVec3::new(right, down, 0.0);
+                sums.power += v[0] * right + v[1] * down;
+                sums.speed += v[0] * v[0] + v[1] * v[1];
+                sums.force += right * right + down * down;
+            }
+            sums
+        };
+        // Summed block by block, so that any number of hands comes to the same.
+        let of_blocks: Vec<Sums> = if count > ALONE {
+            self.forces.par_chunks_mut(block).enumerate().map(of_block).collect()
+        } else {
+            self.forces.chunks_mut(block).enumerate().map(of_block).collect()
+        };
+        of_blocks.into_iter().fold(Sums::default(), |a, b| Sums {
+            power: a.power + b.power,
+            speed: a.speed + b.speed,
+            force: a.force + b.force,
+        })
     }
 
     /// Moves every stone by one step.
@@ -474,6 +520,7 @@ impl Stride {
 }
 
 /// What FIRE steers by.
+#[derive(Debug, Clone, Copy, Default)]
 struct Sums {
     /// Force times speed.
     power: f64,

@@ -19,12 +19,15 @@ const STEPS: u32 = 40;
 const LAST_STEPS: u32 = 900;
 /// Largest overlap worth more steps after the last exchange, mm.
 const HOPE_MM: f64 = 0.02;
+/// Times that the most pressed stones are eased in a round, and their share of all.
+const EASINGS: u32 = 10;
+const EASED: f64 = 0.0003;
 /// Rounds without success before half of what is too much is taken away.
 const TRIES: u32 = 3;
 /// Share of the stones whose size may be exchanged at a time.
 const EXCHANGED: f64 = 0.01;
 /// How near to touching crowding is felt, mm.
-const FELT_MM: f64 = 0.05;
+pub const FELT_MM: f64 = 0.05;
 /// Share of the stones shaken when nothing else helps.
 const SHAKEN: f64 = 0.03;
 /// Times shaken without success before it is stuck.
@@ -58,7 +61,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         let mut out = Self {
             board,
             tight: Relax::new(board, &laid),
-            best_worth: worth(board, &shares, &counts(board, laid.iter().map(|disc| disc.size))),
+            best_worth: worth_of(board, &shares, &laid),
             graded,
             best: laid,
             shares,
@@ -104,6 +107,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
                 break;
             }
         }
+        self.ease(going);
         self.tries += 1;
         let board = self.board;
         // A stone pressed hard may slip over an edge, where nothing presses it any more.
@@ -112,6 +116,37 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             self.succeed();
         } else if self.tries >= TRIES {
             self.start_again();
+        }
+    }
+
+    /// Where a few stones are still pressed when the others have their room, makes those smaller or
+    /// takes them away, as long as more is laid than before.
+    fn ease(&mut self, going: &mut dyn FnMut() -> bool) {
+        for _ in 0..EASINGS {
+            let left_mm = self.tight.largest_mm();
+            let counts = counts(self.board, self.tight.sizes().iter().copied());
+            let worth = worth(self.board, &self.shares, &counts);
+            if !(0.0..=HOPE_MM).contains(&left_mm) || worth <= self.best_worth || !going() {
+                return;
+            }
+            let pressed = self.tight.crowding(0.0);
+            let many = (EASED * pressed.len() as f64).ceil() as usize;
+            let by_pressure = |a: usize, b: usize| pressed[b].total_cmp(&pressed[a]);
+            let most = self.sorted(|number| pressed[number] > 0.0, by_pressure);
+            let steps = self.steps();
+            let mut out = Vec::new();
+            for number in most.into_iter().take(many) {
+                match self.board.ladder.get(steps[self.tight.sizes()[number]] + 1).copied() {
+                    Some(smaller) if self.may(number, smaller) => {
+                        self.tight.resize(number, smaller)
+                    }
+                    _ => out.push(number),
+                }
+            }
+            if !out.is_empty() {
+                self.tight.remove(&out);
+            }
+            self.tight.run(3 * STEPS);
         }
     }
 
@@ -256,7 +291,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
 
     /// Exchanges sizes between crowded larger stones and loose smaller ones.
     fn exchange(&mut self) {
-        let crowding = self.tight.crowding();
+        let crowding = self.tight.crowding(FELT_MM);
         let steps = self.board.ladder.len() - 1;
         let each = (EXCHANGED * crowding.len() as f64 / steps.max(1) as f64).ceil() as usize;
         let mut done = vec![false; crowding.len()];
@@ -299,6 +334,11 @@ pub fn worth(board: &Board<'_>, shares: &[f64], counts: &[f64]) -> f64 {
         ((shares[size] * total - counts[size]).abs() - slack).max(0.0) * square(size)
     };
     area - (0..counts.len()).map(off).sum::<f64>()
+}
+
+/// Worth of these stones.
+pub fn worth_of(board: &Board<'_>, shares: &[f64], laid: &[Disc]) -> f64 {
+    worth(board, shares, &counts(board, laid.iter().map(|disc| disc.size)))
 }
 
 /// How many of each size.

@@ -41,8 +41,10 @@ impl Walls {
         let edges = ground.field.edges();
         let pieces: Vec<[DVec3; 2]> =
             edges.iter().map(|ends| ends.map(|end| chart.placed(end.1))).collect();
-        let middles: Vec<Place> =
-            cells.middles().into_iter().map(|(turn, down)| chart.place(turn, down)).collect();
+        let middle = |cell: usize| {
+            let (turn, down_mm) = cells.middle(cell);
+            chart.place(turn, down_mm)
+        };
         let half_mm = cells.half_mm();
         let mut by_cell: Vec<(u32, u32)> = Vec::new();
         for (number, [a, b]) in edges.iter().enumerate() {
@@ -68,7 +70,7 @@ impl Walls {
         let mut lists = Vec::new();
         for of_cell in by_cell.chunk_by(|a, b| a.0 == b.0) {
             let cell = of_cell[0].0 as usize;
-            let middle = &middles[cell];
+            let middle = middle(cell);
             let away = |pair: &(u32, u32)| {
                 nearest(&pieces[pair.1 as usize], middle.centre_mm).distance(middle.centre_mm)
             };
@@ -84,13 +86,18 @@ impl Walls {
         for cell in 0..cells.count() {
             starts[cell + 1] += starts[cell];
         }
-        let inside = middles
-            .iter()
-            .enumerate()
-            .map(|(cell, middle)| {
-                starts[cell] == starts[cell + 1] && ground.field.contains(chart.to_surface(middle))
-            })
-            .collect();
+        // Between two cells side by side without edges in reach there is no edge either.
+        let as_beside = reach_mm > 1.25 * CELL_MM;
+        let mut inside: Vec<bool> = Vec::with_capacity(cells.count());
+        for cell in 0..cells.count() {
+            let bare = starts[cell] == starts[cell + 1];
+            let follows = as_beside && cell > 0 && starts[cell - 1] == starts[cell];
+            inside.push(match bare {
+                true if follows && !cells.begins_row(cell) => inside[cell - 1],
+                true => ground.field.contains(chart.to_surface(&middle(cell))),
+                false => false,
+            });
+        }
         Self { pieces, cells, starts, lists, inside }
     }
 

@@ -6,8 +6,9 @@
 
 use crate::pack::board::{Board, Disc, Laid};
 use crate::pack::chart::{Place, distance_squared};
+use crate::pack::draft::Draft;
 use crate::pack::relax::Relax;
-use crate::pack::squeeze::worth;
+use crate::pack::squeeze::{FELT_MM, worth};
 use crate::pack::voids::voids;
 use rand_core::Rng;
 use rand_pcg::Pcg64;
@@ -23,6 +24,8 @@ const STEPS: u32 = 30;
 const LAST_STEPS: u32 = 240;
 /// Overlap that is not worth the last steps, mm.
 const HOPE_MM: f64 = 0.06;
+/// Times that the stones about a hole are laid anew where sizes are free.
+const RECREATED: u32 = 12;
 /// Windows tried side by side.
 const SIDE_BY_SIDE: usize = 32;
 
@@ -92,7 +95,8 @@ impl<'a, 'b> Windows<'a, 'b> {
     }
 
     fn side_by_side(&mut self, middles: &[Place], within_mm: f64) {
-        let laid = Laid::with(self.board, &self.ours);
+        let board = self.board;
+        let laid = Laid::with(board, &self.ours);
         let tried = self.tried;
         self.tried += middles.len() as u64;
         let this = &*self;
@@ -103,10 +107,12 @@ impl<'a, 'b> Windows<'a, 'b> {
                 let window = this.window(&laid, middle, within_mm);
                 let dice = this.seed[1].wrapping_add(tried + k as u64);
                 let mut chance = Pcg64::new(u128::from(this.seed[0]), u128::from(dice));
-                let found = this.denser(&window, &mut chance);
+                let found = if board.free { this.recreated(&window, &mut chance) } else { None };
+                let found = found.or_else(|| this.denser(&window, &mut chance));
                 (window, found)
             })
             .collect();
+        let mut gone: Vec<usize> = Vec::new();
         for (window, found) in found {
             let Some(found) = found else { continue };
             let mut counts = self.counts.clone();
@@ -120,12 +126,18 @@ impl<'a, 'b> Windows<'a, 'b> {
                 continue;
             }
             self.counts = counts;
+            let fewer = window.moving.len().saturating_sub(found.len());
+            gone.extend(window.moving.iter().rev().take(fewer));
             for (k, disc) in found.into_iter().enumerate() {
                 match window.moving.get(k) {
                     Some(number) => self.ours[*number] = disc,
                     None => self.ours.push(disc),
                 }
             }
+        }
+        gone.sort_unstable();
+        for number in gone.into_iter().rev() {
+            self.ours.remove(number);
         }
     }
 
@@ -156,6 +168,48 @@ impl<'a, 'b> Windows<'a, 'b> {
         });
         moving.sort_unstable();
         Window { moving, still, middle: *middle }
+    }
+
+    /// Takes some stones about the hole away and lays others there, several times by chance: the best.
+    fn recreated(&self, window: &Window, chance: &mut Pcg64) -> Found {
+        let board = self.board;
+        let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
+        let mut best: Option<(f64, Vec<Disc>)> = None;
+        let own: Vec<Disc> = window.moving.iter().map(|number| self.ours[*number]).collect();
+        let whole: f64 = own.iter().map(|disc| square(disc.size)).sum();
+        let mut far: Vec<f64> =
+            own.iter().map(|disc| distance_squared(&disc.place, &window.middle)).collect();
+        far.sort_by(f64::total_cmp);
+        let least_mm = board.reach_mm(board.smallest());
+        for _ in 0..RECREATED {
+            // So many stones go: few more often than many.
+            let dice = (chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+            let many = 2 + (dice * dice * (own.len() as f64 - 2.0)) as usize;
+            let Some(within) = far.get(many) else { continue };
+            let stays = |disc: &&Disc| distance_squared(&disc.place, &window.middle) >= *within;
+            let kept: Vec<Disc> = own.iter().filter(stays).copied().collect();
+            let mut laid = Laid::empty(board);
+            for disc in window.still.iter().chain(&kept) {
+                laid.add(board, *disc);
+            }
+            let before = laid.discs.len();
+            let seed = [chance.next_u64(), chance.next_u64()];
+            let mut draft = Draft::new(board, laid, seed).within(window.middle, within.sqrt());
+            let beside: Vec<usize> = (0..before)
+                .filter(|number| {
+                    let disc = &draft.laid.discs[*number];
+                    let reach_mm = within.sqrt() + disc.reach_mm + least_mm;
+                    distance_squared(&disc.place, &window.middle) < reach_mm * reach_mm
+                })
+                .collect();
+            draft.fill_beside(beside.into_iter());
+            let found = draft.laid.discs[window.still.len()..].to_vec();
+            let sum: f64 = found.iter().map(|disc| square(disc.size)).sum();
+            if sum > best.as_ref().map_or(whole, |best| best.0) + 1e-9 {
+                best = Some((sum, found));
+            }
+        }
+        best.map(|best| best.1)
     }
 
     /// Tries to lay the window's stones with one more or a larger one among them.
@@ -226,7 +280,7 @@ impl<'a, 'b> Windows<'a, 'b> {
 
 /// Exchanges the sizes of the most crowded stone and a loose smaller one.
 fn exchange(board: &Board<'_>, tight: &mut Relax<'_, '_>, chance: &mut Pcg64) {
-    let crowding = tight.crowding();
+    let crowding = tight.crowding(FELT_MM);
     let sizes = tight.sizes();
     let mut best: Option<(f64, usize, usize)> = None;
     for step in 1..board.ladder.len() {

@@ -27,7 +27,7 @@ impl Squeeze<'_, '_> {
             self.fill_holes(many as usize);
             left = squares - self.covered();
         }
-        let crowding = self.tight.crowding();
+        let crowding = self.tight.crowding(super::FELT_MM);
         let steps = self.steps();
         if left > 0.0 {
             let loosest = self.sorted(
@@ -94,7 +94,7 @@ impl Squeeze<'_, '_> {
         if count > now {
             self.fill_holes(count - now);
         } else if count < now {
-            let crowding = self.tight.crowding();
+            let crowding = self.tight.crowding(super::FELT_MM);
             let mut tightest = if self.graded {
                 self.sorted(|_| true, |a, b| crowding[b].total_cmp(&crowding[a]))
             } else {
@@ -114,7 +114,7 @@ impl Squeeze<'_, '_> {
     fn balance(&mut self) {
         let board = self.board;
         let lack = self.lack();
-        let crowding = self.tight.crowding();
+        let crowding = self.tight.crowding(super::FELT_MM);
         let mut larger_lack = 0.0;
         let most = MORE.1 * crowding.len() as f64;
         for step in 0..board.ladder.len() - 1 {
@@ -141,7 +141,7 @@ impl Squeeze<'_, '_> {
     /// their place as too small.
     fn grow(&mut self) {
         let board = self.board;
-        let crowding = self.tight.crowding();
+        let crowding = self.tight.crowding(super::FELT_MM);
         let steps = self.steps();
         let off = |number: usize| {
             let asked = board.step_asked(self.tight.place(number)).unwrap_or(0.0);
