@@ -42,7 +42,7 @@ fn measure(
     let order = Order {
         sizes: sizes.to_vec(),
         gap_mm: 0.1,
-        layout: piece::Layout::Scatter,
+        layout: piece::Layout::Scatter { rounds },
         blend,
         grade: None,
         most: Vec::new(),
@@ -50,7 +50,7 @@ fn measure(
     };
     let ground = Ground::new(&zone.surface, &field, &zone.area, &[]).expect("a region");
     let (start, busy) = (Instant::now(), busy_s());
-    let spots = Pack { rounds }.fill(&ground, &order, &mut |_| true);
+    let spots = Pack.fill(&ground, &order, &mut |_| true);
     let seconds = start.elapsed().as_secs_f64();
     let busy = busy_s() - busy;
     let square = |spot: &Spot| sizes[spot.size].0 * sizes[spot.size].0;

@@ -28,7 +28,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
     };
     let stones = StoneFinish {
         layers: vec![StoneLayer {
-            layout: Layout::Scatter,
+            layout: Layout::Scatter { rounds: None },
             sizes: vec![(0, 1.0)],
             blend: Blend::Count,
             grade: None,

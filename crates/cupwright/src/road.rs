@@ -5,6 +5,9 @@
 use crate::stop::Stop;
 use piece::{Diagnostic, Piece, Settings};
 use sheets::Plan;
+use std::collections::BTreeMap;
+use std::sync::{Mutex, MutexGuard, PoisonError};
+use stones::Stone;
 
 /// What the road is given besides the piece.
 pub struct Travel<'a> {
@@ -41,11 +44,24 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     };
     let shape = shape::shape_while(&piece, &settings, &mut measuring).map_err(halted)?;
 
+    // How many lie so far, by zone and layer: first layouts count at once, and grow.
+    let laid = Mutex::new(BTreeMap::new());
     let mut laying = |share: f64| {
-        progress(0.1 + 0.8 * share, "laying the stones");
+        let laid: usize = known(&laid).values().sum();
+        let doing = match laid {
+            0 => "laying the stones".to_owned(),
+            laid => format!("laying the stones, {laid} so far"),
+        };
+        progress(0.1 + 0.8 * share, &doing);
         !stop.asked()
     };
-    let stones = stones::lay_stones(&piece, &shape, &settings, &mut laying).map_err(halted)?;
+    let mut show = |stones: &[Stone]| {
+        if let Some(first) = stones.first() {
+            known(&laid).insert((first.zone, first.layer), stones.len());
+        }
+    };
+    let stones = stones::lay_stones_shown(&piece, &shape, &settings, &mut laying, &mut show)
+        .map_err(halted)?;
 
     progress(0.9, "working out the coats");
     let coats = coats::plan_coats(&piece, &shape, &settings);
@@ -66,6 +82,11 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     notes.extend(timetable.iter().flat_map(|timetable| timetable.notes.iter().cloned()));
     progress(1.0, "writing");
     Ok(Plan { piece, settings, shape, stones, coats, steps, timetable, bill, price, notes })
+}
+
+fn known<T>(shared: &Mutex<T>) -> MutexGuard<'_, T> {
+    // A hand that panicked takes the program with it anyway.
+    shared.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// Rooms that were stopped have nothing to complain of.

@@ -175,13 +175,13 @@ fn set_in(finish: &StoneFinish, main: usize, set: &SizeSet, layout: LayoutWord) 
         LayoutWord::Rows => vec![all(rows(Follow::Level))],
         LayoutWord::EdgeRows => vec![all(rows(Follow::Edge))],
         LayoutWord::Rings => vec![all(Layout::Rings)],
-        LayoutWord::Scatter => vec![all(Layout::Scatter)],
-        LayoutWord::Free => vec![layer(Layout::Scatter, 0..count, Blend::Free)],
+        LayoutWord::Scatter => vec![all(Layout::Scatter { rounds: None })],
+        LayoutWord::Free => vec![layer(Layout::Scatter { rounds: None }, 0..count, Blend::Free)],
         LayoutWord::Layered => {
             let edge = layer(Layout::Outline { rows: 1 }, 0..1, Blend::Count);
             let pockets = layer(Layout::Pockets, count - 1..count, Blend::Free);
             let few = if count > 1 { Some(pockets) } else { None };
-            [edge, all(Layout::Scatter)].into_iter().chain(few).collect()
+            [edge, all(Layout::Scatter { rounds: None })].into_iter().chain(few).collect()
         }
     };
     StoneFinish { layers, sizes: set.0.clone(), ..finish.clone() }
@@ -201,7 +201,7 @@ fn words(finish: &StoneFinish) -> String {
             Layout::Rows { follow: Follow::Edge, .. } => "edge rows",
             Layout::Rows { follow: Follow::Spiral, .. } => "spiral rows",
             Layout::Rows { taper: Taper::Wedge, .. } => "wedge rows",
-            Layout::Scatter if layer.blend == Blend::Free && layer.sizes.len() > 1 => {
+            Layout::Scatter { .. } if layer.blend == Blend::Free && layer.sizes.len() > 1 => {
                 "free scatter"
             }
             other => other.word(),

@@ -366,7 +366,10 @@ pub enum Layout {
         taper: Taper,
     },
     /// Mixed sizes packed with no order.
-    Scatter,
+    Scatter {
+        /// How many times its stones are pressed closer; `None`: by how many there are.
+        rounds: Option<u32>,
+    },
     /// Rows of one size along every edge of the zone, with a stone in each sharp corner.
     Outline {
         /// How many rows.
@@ -390,7 +393,7 @@ impl Layout {
     pub fn word(&self) -> &'static str {
         match self {
             Self::Rows { .. } => "rows",
-            Self::Scatter => "scatter",
+            Self::Scatter { .. } => "scatter",
             Self::Outline { .. } => "outline",
             Self::Rings => "rings",
             Self::Sparse { .. } => "sparse",

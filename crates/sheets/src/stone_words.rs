@@ -59,7 +59,7 @@ fn layout(layout: Layout) -> String {
                 (Follow::Level, Taper::Groups { rows: None }) => format!("{aligned}rows in groups"),
             }
         }
-        Layout::Scatter => "scatter".to_owned(),
+        Layout::Scatter { .. } => "scatter".to_owned(),
         Layout::Outline { rows: 1 } => "outline".to_owned(),
         Layout::Outline { rows } => format!("outline in {rows} rows"),
         Layout::Rings => "rings".to_owned(),

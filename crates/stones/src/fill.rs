@@ -84,6 +84,18 @@ pub trait Engine {
         order: &Order,
         progress: &mut dyn FnMut(f64) -> bool,
     ) -> Vec<Spot>;
+
+    /// The same; an engine that betters its layout step by step shows each that is closer than the one
+    /// before, the first as soon as it is laid. Whatever is shown keeps what a finished layout keeps.
+    fn fill_shown(
+        &self,
+        ground: &Ground<'_>,
+        order: &Order,
+        progress: &mut dyn FnMut(f64) -> bool,
+        _show: Option<&mut dyn FnMut(&[Spot])>,
+    ) -> Vec<Spot> {
+        self.fill(ground, order, progress)
+    }
 }
 
 /// A place on the ground with its directions: right (round the part), down (along the wall) and

@@ -9,6 +9,7 @@ use crate::joins::Zoned;
 use crate::lay::OfPart;
 use crate::limits::Limits;
 use crate::measured::measured;
+use crate::meter::Meter;
 use crate::outline::Outline;
 use crate::pack::Pack;
 use crate::pockets::Pockets;
@@ -69,6 +70,7 @@ impl<'a> Filling<'a> {
         &self,
         out: &mut OfPart,
         drawer: &mut Drawer<'_>,
+        meter: &Meter<'_>,
         progress: &mut dyn FnMut(f64) -> bool,
     ) -> Result<(), Halt> {
         let mend = |error| Halt::Mend(Box::new(error));
@@ -114,7 +116,14 @@ impl<'a> Filling<'a> {
                     .filter(|told| index == 0 || told.severity == Severity::Error),
             )?;
             let order = self.order(index, asked.layer, drawer.most(&of_each));
-            let mut spots = engine(order.layout).fill(&ground, &order, &mut of_all);
+            let mut show = |spots: &[Spot]| {
+                for (zoned, own) in self.zones.iter().zip(self.parted(spots.to_vec())) {
+                    meter.show(&self.stones(zoned, index, &own, drawer));
+                }
+            };
+            let show: Option<&mut dyn FnMut(&[Spot])> =
+                if meter.is_watched() { Some(&mut show) } else { None };
+            let mut spots = engine(order.layout).fill_shown(&ground, &order, &mut of_all, show);
             if !going {
                 return Err(Halt::Stopped);
             }
@@ -259,7 +268,7 @@ fn engine(layout: Layout) -> &'static dyn Engine {
         Layout::Rings => &Rings,
         Layout::Sparse { .. } => &Sparse,
         Layout::Pockets => &Pockets,
-        Layout::Scatter => &Pack { rounds: None },
+        Layout::Scatter { .. } => &Pack,
     }
 }
 

@@ -5,7 +5,7 @@ use crate::drawer::Drawer;
 use crate::fill::Obstacle;
 use crate::filling::{Filling, Halt};
 use crate::joins::{Joins, Zoned};
-use crate::meter::Meter;
+use crate::meter::{Meter, Show};
 use crate::{Stone, Stones, ZoneStones};
 use piece::{Diagnostic, Finish, Piece, Settings, StoneFinish};
 use rayon::prelude::*;
@@ -24,6 +24,32 @@ pub fn lay_stones(
     settings: &Settings,
     progress: &mut (dyn FnMut(f64) -> bool + Send),
 ) -> Result<Stones, Vec<Diagnostic>> {
+    lay(piece, shape, settings, progress, None)
+}
+
+/// The same, with `show` looking on: scattered stones are shown as soon as a first layout of their
+/// layer is laid, and again whenever they lie closer, until the work ends or is stopped. Each time it
+/// sees the stones of one layer of one zone, coloured, in no patch yet; whatever it sees keeps all gaps.
+///
+/// # Errors
+/// As [`lay_stones`].
+pub fn lay_stones_shown(
+    piece: &Piece,
+    shape: &Shape,
+    settings: &Settings,
+    progress: &mut (dyn FnMut(f64) -> bool + Send),
+    show: &mut (dyn FnMut(&[Stone]) + Send),
+) -> Result<Stones, Vec<Diagnostic>> {
+    lay(piece, shape, settings, progress, Some(show))
+}
+
+fn lay<'a>(
+    piece: &Piece,
+    shape: &Shape,
+    settings: &Settings,
+    progress: &'a mut (dyn FnMut(f64) -> bool + Send + 'a),
+    show: Option<&'a mut Show<'a>>,
+) -> Result<Stones, Vec<Diagnostic>> {
     let mut by_part: BTreeMap<usize, Vec<(usize, &StoneFinish)>> = BTreeMap::new();
     for (zone, described) in piece.zones.iter().enumerate() {
         if let Finish::Stones(finish) = &described.finish {
@@ -31,17 +57,17 @@ pub fn lay_stones(
         }
     }
     let by_part: Vec<Vec<(usize, &StoneFinish)>> = by_part.into_values().collect();
-    let meter = Meter::new(by_part.iter().map(Vec::len), progress);
+    let meter = Meter::new(by_part.iter().map(Vec::len), progress, show);
     let mut drawer = Drawer::new(piece, settings);
-    let lay = |part: usize, orders: &[(usize, &StoneFinish)], drawer: &mut Drawer<'_>| {
+    let of = |part: usize, orders: &[(usize, &StoneFinish)], drawer: &mut Drawer<'_>| {
         let mut of_part = |done: f64| meter.tell(part, done);
-        lay_part(piece, shape, settings, orders, drawer, &mut of_part)
+        lay_part(piece, shape, settings, orders, drawer, &meter, &mut of_part)
     };
     let parts: Vec<OfPart> = if by_part.iter().flatten().any(|(_, one)| one.rules.from_drawer) {
         // One after the other: what a part takes is gone for the next.
-        by_part.iter().enumerate().map(|(part, of)| lay(part, of, &mut drawer)).collect()
+        by_part.iter().enumerate().map(|(part, orders)| of(part, orders, &mut drawer)).collect()
     } else {
-        let beside = |(part, of): (usize, &Vec<_>)| lay(part, of, &mut drawer.clone());
+        let beside = |(part, orders): (usize, &Vec<_>)| of(part, orders, &mut drawer.clone());
         by_part.par_iter().enumerate().map(beside).collect()
     };
     if meter.is_stopped() {
@@ -85,6 +111,7 @@ fn lay_part(
     settings: &Settings,
     orders: &[(usize, &StoneFinish)],
     drawer: &mut Drawer<'_>,
+    meter: &Meter<'_>,
     progress: &mut dyn FnMut(f64) -> bool,
 ) -> OfPart {
     let mut out = OfPart::default();
@@ -98,7 +125,7 @@ fn lay_part(
         let count = group.len() as f64;
         let mut of_group = |share: f64| progress(done + count * share);
         let filling = Filling::new(piece, shape, group);
-        match filling.fill(&mut out, drawer, &mut of_group) {
+        match filling.fill(&mut out, drawer, meter, &mut of_group) {
             Ok(()) => {}
             Err(Halt::Stopped) => return out,
             Err(Halt::Mend(error)) => out.errors.push((first, *error)),

@@ -63,7 +63,7 @@ mod unrolled;
 mod wedge;
 
 pub use colour::{Mingling, mingling, picture_difference};
-pub use lay::lay_stones;
+pub use lay::{lay_stones, lay_stones_shown};
 pub use quality::{EdgeRun, Gaps, Quality, WIDE_HOLE_MM};
 pub use setting::{Patch, SettingPlan, plan_setting};
 

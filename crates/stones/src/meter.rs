@@ -1,10 +1,14 @@
 //! How far parts that are filled at the same time have come together.
 
+use crate::Stone;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, PoisonError};
 
 /// Told the share that is behind; stops the work by returning false.
 pub type Progress<'a> = dyn FnMut(f64) -> bool + Send + 'a;
+
+/// Shown the stones of a layer, each time they are laid closer.
+pub type Show<'a> = dyn FnMut(&[Stone]) + Send + 'a;
 
 struct Behind<'a> {
     /// Zones that are behind, by part.
@@ -17,16 +21,22 @@ pub struct Meter<'a> {
     behind: Mutex<Behind<'a>>,
     zones: f64,
     stopped: AtomicBool,
+    show: Option<Mutex<&'a mut Show<'a>>>,
 }
 
 impl<'a> Meter<'a> {
     /// Parts with so many zones.
-    pub fn new(zones: impl Iterator<Item = usize>, progress: &'a mut Progress) -> Self {
+    pub fn new(
+        zones: impl Iterator<Item = usize>,
+        progress: &'a mut Progress<'a>,
+        show: Option<&'a mut Show<'a>>,
+    ) -> Self {
         let zones: Vec<f64> = zones.map(|count| count as f64).collect();
         Self {
             zones: zones.iter().sum(),
             behind: Mutex::new(Behind { zones: vec![0.0; zones.len()], progress }),
             stopped: AtomicBool::new(false),
+            show: show.map(Mutex::new),
         }
     }
 
@@ -44,6 +54,18 @@ impl<'a> Meter<'a> {
             self.stopped.store(true, Ordering::Relaxed);
         }
         going
+    }
+
+    /// Whether somebody looks on.
+    pub fn is_watched(&self) -> bool {
+        self.show.is_some()
+    }
+
+    /// Shows stones to whoever looks on.
+    pub fn show(&self, stones: &[Stone]) {
+        if let Some(show) = &self.show {
+            show.lock().unwrap_or_else(PoisonError::into_inner)(stones);
+        }
     }
 
     /// Whether it was stopped.

@@ -73,7 +73,7 @@ fn at_most(area_mm2: f64, edge_mm: f64, asked: &Asked<'_>) -> (f64, f64) {
             let pitch_mm = pitches().map(|(pitch, _)| pitch).fold(0.0, f64::max);
             (full.min(f64::from(rows) * edge_mm / pitch_mm), MOST_STONES)
         }
-        Layout::Rows { .. } | Layout::Scatter | Layout::Rings | Layout::Pockets => {
+        Layout::Rows { .. } | Layout::Scatter { .. } | Layout::Rings | Layout::Pockets => {
             (full, MOST_STONES)
         }
     }

@@ -95,10 +95,10 @@ fn stacks() -> impl Strategy<Value = Vec<Layout>> {
         vec![Layout::Rings],
         vec![sparse(5.5)],
         vec![Layout::Sparse { apart_mm: 4.0, per_mm2: Some(0.02) }],
-        vec![Layout::Scatter],
+        vec![Layout::Scatter { rounds: None }],
         vec![sparse(9.0), Layout::Pockets],
         vec![Layout::Rings, Layout::Pockets],
-        vec![Layout::Outline { rows: 2 }, Layout::Scatter, Layout::Pockets],
+        vec![Layout::Outline { rows: 2 }, Layout::Scatter { rounds: None }, Layout::Pockets],
         vec![Layout::Outline { rows: 1 }, Layout::Rings, Layout::Pockets],
     ])
 }
@@ -237,7 +237,7 @@ proptest! {
             (Layout::Rings, &stones::inward::Rings),
             (Layout::Sparse { apart_mm: 5.0, per_mm2: None }, &stones::sparse::Sparse),
             (Layout::Pockets, &stones::pockets::Pockets),
-            (Layout::Scatter, &stones::pack::Pack { rounds: None }),
+            (Layout::Scatter { rounds: None }, &stones::pack::Pack),
             (Layout::Rings, &stones::inward::Rings),
         ][which];
         let layer = &finish.layers[0];

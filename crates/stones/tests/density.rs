@@ -51,7 +51,7 @@ fn no_layout_of_one_size_holds_more_stones_than_oler_allows() {
             &[("SS10", 100.0)],
         );
         for (layout, near) in [
-            (Layout::Scatter, 0.88),
+            (Layout::Scatter { rounds: None }, 0.88),
             (Layout::Rings, 0.70),
             (Layout::Sparse { apart_mm: PITCH_MM, per_mm2: None }, 0.50),
         ] {

@@ -10,7 +10,7 @@ const WALL: [(f64, f64); 2] = [(0.0, 37.4), (120.0, 37.4)];
 const SLIP: [(f64, f64); 2] = [(0.0, 500.0), (2000.0, 500.0)];
 const SPARSE: Layout = Layout::Sparse { apart_mm: 6.0, per_mm2: None };
 const LAYOUTS: [Layout; 6] = [
-    Layout::Scatter,
+    Layout::Scatter { rounds: None },
     Layout::Outline { rows: 1 },
     Layout::Outline { rows: 3 },
     Layout::Rings,
@@ -36,7 +36,7 @@ fn far_too_many_stones_are_refused_before_any_is_laid() {
     // The wall is 6.28 m²: over honeycomb cells of 0.866 x 1.9² mm² (Thue) 2,010 thousand stones, or
     // of 0.866 x 6² mm² where they lie 6 mm apart, 202 thousand.
     for (layout, about) in [
-        (Layout::Scatter, "about 2010 thousand"),
+        (Layout::Scatter { rounds: None }, "about 2010 thousand"),
         (Layout::Rings, "about 2010 thousand"),
         (SPARSE, "about 202 thousand"),
         (Layout::Sparse { apart_mm: 6.0, per_mm2: Some(0.01) }, "about 63 thousand"),

@@ -75,7 +75,7 @@ pub fn film() -> Finish {
 pub fn stones() -> Finish {
     Finish::Stones(StoneFinish {
         layers: vec![StoneLayer {
-            layout: Layout::Scatter,
+            layout: Layout::Scatter { rounds: None },
             sizes: vec![(0, 1.0)],
             blend: Blend::Count,
             grade: None,

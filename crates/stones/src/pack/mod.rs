@@ -38,11 +38,8 @@ const DRAFTED: usize = 6000;
 const MOST_DRAFTS: usize = 12;
 
 /// Mixed sizes without order.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Pack {
-    /// Rounds of squeezing. `None`: five, and up to fifteen more on small grounds.
-    pub rounds: Option<u32>,
-}
+#[derive(Debug, Clone, Copy)]
+pub struct Pack;
 
 impl Engine for Pack {
     fn fill(
@@ -51,11 +48,20 @@ impl Engine for Pack {
         order: &Order,
         progress: &mut dyn FnMut(f64) -> bool,
     ) -> Vec<Spot> {
+        self.fill_shown(ground, order, progress, None)
+    }
+
+    fn fill_shown(
+        &self,
+        ground: &Ground<'_>,
+        order: &Order,
+        progress: &mut dyn FnMut(f64) -> bool,
+        mut show: Option<&mut dyn FnMut(&[Spot])>,
+    ) -> Vec<Spot> {
         if order.sizes.is_empty() {
             return Vec::new();
         }
         let board = Board::new(ground, order);
-        let ours = |laid: &Laid| laid.discs[board.fixed.len()..].to_vec();
         let (mut best, mut going) =
             drafted(&board, order.seed, &mut |share| progress(DRAFT_SHARE * share));
         if going && order.sizes.len() == 1 {
@@ -65,39 +71,74 @@ impl Engine for Pack {
                 best = rows;
             }
         }
-        let rounds = self.rounds.unwrap_or_else(|| rounds(best.len()));
-        if going && rounds > 0 {
-            let shares = reachable_shares(&board, &best);
-            let mut squeeze = Squeeze::new(&board, best, shares.clone(), order.seed);
-            for round in 0..rounds {
-                let done = f64::from(round) / f64::from(rounds);
-                let share = DRAFT_SHARE + (1.0 - DRAFT_SHARE) * done;
-                let mut tell = || {
-                    going = going && progress(share);
-                    going
-                };
-                if squeeze.is_stuck() {
-                    // Denser place by place, then all together again with other dice.
-                    let seed = [order.seed[0], order.seed[1].wrapping_add(u64::from(round))];
-                    let mut windows = Windows::new(&board, squeeze.best(), &shares, seed);
-                    windows.round(&mut tell);
-                    squeeze = Squeeze::new(&board, windows.ours(), shares.clone(), seed);
-                } else {
-                    squeeze.round(&mut tell);
-                }
-                if !going {
-                    break;
-                }
+        let spots = |laid: &[Disc]| -> Vec<Spot> {
+            let finished = finish(&board, laid).into_iter();
+            finished.map(|(at, size)| Spot { at, size, row: 0 }).collect()
+        };
+        let mut shown = |laid: &[Disc]| {
+            if let Some(show) = &mut show {
+                show(&spots(laid));
             }
-            best = squeeze.best();
+        };
+        if going {
+            shown(&best);
+            let asked = match order.layout {
+                Layout::Scatter { rounds } => rounds,
+                _ => None,
+            };
+            let rounds = asked.unwrap_or_else(|| rounds(best.len()));
+            let mut tell = |share: f64| {
+                going = going && progress(DRAFT_SHARE + (1.0 - DRAFT_SHARE) * share);
+                going
+            };
+            best = squeezed(&board, best, order.seed, rounds, &mut tell, &mut shown);
         }
         if going {
             let mut draft = Draft::new(&board, Laid::with(&board, &best), order.seed);
             draft.fill_beside(board.fixed.len()..board.fixed.len() + best.len());
-            best = ours(&draft.laid);
+            best = draft.laid.discs.split_off(board.fixed.len());
         }
-        finish(&board, &best).into_iter().map(|(at, size)| Spot { at, size, row: 0 }).collect()
+        spots(&best)
     }
+}
+
+/// A layout pressed closer in so many rounds; whatever is better than before is shown. `progress`
+/// stops it by returning false.
+fn squeezed(
+    board: &Board<'_>,
+    laid: Vec<Disc>,
+    seed: [u64; 2],
+    rounds: u32,
+    progress: &mut dyn FnMut(f64) -> bool,
+    show: &mut dyn FnMut(&[Disc]),
+) -> Vec<Disc> {
+    let shares = reachable_shares(board, &laid);
+    let mut squeeze = Squeeze::new(board, laid, shares.clone(), seed);
+    let mut shown_worth = squeeze.best_worth();
+    let mut going = true;
+    for round in 0..rounds {
+        let mut tell = || {
+            going = going && progress(f64::from(round) / f64::from(rounds));
+            going
+        };
+        if squeeze.is_stuck() {
+            // Denser place by place, then all together again with other dice.
+            let dice = [seed[0], seed[1].wrapping_add(u64::from(round))];
+            let mut windows = Windows::new(board, squeeze.best().to_vec(), &shares, dice);
+            windows.round(&mut tell);
+            squeeze = Squeeze::new(board, windows.ours(), shares.clone(), dice);
+        } else {
+            squeeze.round(&mut tell);
+        }
+        if squeeze.best_worth() > shown_worth {
+            shown_worth = squeeze.best_worth();
+            show(squeeze.best());
+        }
+        if !going {
+            break;
+        }
+    }
+    squeeze.best().to_vec()
 }
 
 /// The best of a few drafts on a small ground, where chance weighs most; one on a large one. False if
@@ -199,7 +240,7 @@ fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
     Rows.fill(board.ground, order, &mut |_| true).iter().map(|spot| disc(board, spot)).collect()
 }
 
-/// Rounds for about this many stones: about 0.3 ms of one core for each stone of a large ground.
+/// Rounds for about this many stones where none are asked for: about 0.3 ms of one core for each stone of a large ground.
 fn rounds(stones: usize) -> u32 {
     5 + (2000 / stones.max(1)).min(15) as u32
 }

@@ -80,8 +80,13 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     }
 
     /// The densest sound layout so far.
-    pub fn best(self) -> Vec<Disc> {
-        self.best
+    pub fn best(&self) -> &[Disc] {
+        &self.best
+    }
+
+    /// What that is worth.
+    pub fn best_worth(&self) -> f64 {
+        self.best_worth
     }
 
     /// One round; `going` is asked now and then and stops it by returning false.

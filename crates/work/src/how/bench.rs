@@ -310,7 +310,7 @@ fn way_of_setting(layout: Layout) -> &'static str {
         Layout::Rows { follow: Follow::Spiral, .. } => {
             "Rule the rising line for the first turn; every turn after rests on the one before."
         }
-        Layout::Scatter => {
+        Layout::Scatter { .. } => {
             "Set the large stones of a patch first and the small ones into the pockets between them."
         }
         Layout::Outline { .. } => {

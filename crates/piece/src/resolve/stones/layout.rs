@@ -21,7 +21,7 @@ pub(super) fn layout(
     strangers(file, path, bench);
     match file.layout {
         LayoutFile::Rows => rows(file, form, path, bench),
-        LayoutFile::Scatter => Layout::Scatter,
+        LayoutFile::Scatter => Layout::Scatter { rounds: file.rounds },
         LayoutFile::Outline => Layout::Outline { rows: file.rows.unwrap_or(1) },
         LayoutFile::Rings => Layout::Rings,
         LayoutFile::Sparse => sparse(file, path, bench),
@@ -54,6 +54,7 @@ fn strangers(file: &LayerFile, path: &FieldPath, bench: &mut Bench<'_>) {
         ("taper", "rows", file.taper.is_some(), "has no rows that could drop stones"),
         ("group_rows", "rows", file.group_rows.is_some(), "has no groups of rows"),
         ("rows", "outline", file.rows.is_some(), "has as many rows as the zone takes"),
+        ("rounds", "scatter", file.rounds.is_some(), "is not pressed closer"),
         ("apart", "sparse", file.apart.is_some(), "lays its stones side by side"),
         ("density", "sparse", file.density.is_some(), "has as many stones as the zone takes"),
     ];
