@@ -118,7 +118,7 @@ impl<'a> Filling<'a> {
             let order = self.order(index, asked.layer, drawer.most(&of_each));
             let mut show = |spots: &[Spot]| {
                 for (zoned, own) in self.zones.iter().zip(self.parted(spots.to_vec())) {
-                    meter.show(&self.stones(zoned, index, &own, drawer));
+                    meter.show(&coloured(self.piece, zoned, index, &own, drawer));
                 }
             };
             let show: Option<&mut dyn FnMut(&[Spot])> =
