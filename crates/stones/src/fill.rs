@@ -73,6 +73,9 @@ pub struct Spot {
     pub row: u32,
 }
 
+/// Shown layouts while they come closer.
+pub type Show<'a> = dyn FnMut(&[Spot]) + 'a;
+
 /// A way of filling ground with stones. Whatever it is, the spots it gives keep the gap between
 /// each other and to the obstacles, and lie whole inside the zone.
 pub trait Engine {
@@ -92,7 +95,7 @@ pub trait Engine {
         ground: &Ground<'_>,
         order: &Order,
         progress: &mut dyn FnMut(f64) -> bool,
-        _show: Option<&mut dyn FnMut(&[Spot])>,
+        _show: Option<&mut Show<'_>>,
     ) -> Vec<Spot> {
         self.fill(ground, order, progress)
     }

@@ -3,7 +3,7 @@
 use crate::asked::Asked;
 use crate::coloured::{coloured, dice};
 use crate::drawer::Drawer;
-use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
+use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
 use crate::inward::Rings;
 use crate::joins::Zoned;
 use crate::lay::OfPart;
@@ -121,7 +121,7 @@ impl<'a> Filling<'a> {
                     meter.show(&coloured(self.piece, zoned, index, &own, drawer));
                 }
             };
-            let show: Option<&mut dyn FnMut(&[Spot])> =
+            let show: Option<&mut Show<'_>> =
                 if meter.is_watched() { Some(&mut show) } else { None };
             let mut spots = engine(order.layout).fill_shown(&ground, &order, &mut of_all, show);
             if !going {

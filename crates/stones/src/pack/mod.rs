@@ -19,7 +19,7 @@ mod voids;
 mod walls;
 mod windows;
 
-use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
+use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
 use crate::rows::Rows;
 use board::{Board, Disc, Laid};
 use chart::Place;
@@ -56,7 +56,7 @@ impl Engine for Pack {
         ground: &Ground<'_>,
         order: &Order,
         progress: &mut dyn FnMut(f64) -> bool,
-        mut show: Option<&mut dyn FnMut(&[Spot])>,
+        mut show: Option<&mut Show<'_>>,
     ) -> Vec<Spot> {
         if order.sizes.is_empty() {
             return Vec::new();

@@ -229,7 +229,9 @@ impl<'a, 'b> Relax<'a, 'b> {
         let board = self.board;
         let widest_mm = board.widest_reach_mm + SPARE_MM;
         let View { starts, others, edges } = view;
-        (starts.clear(), others.clear(), edges.clear());
+        starts.clear();
+        others.clear();
+        edges.clear();
         starts.push([0, 0]);
         for number in numbers {
             let (place, own_mm) = (&self.moving[number], self.reaches_mm[number] + SKIN_MM);
