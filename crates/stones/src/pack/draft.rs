@@ -16,7 +16,7 @@ const DICE: f64 = 0.02;
 /// Weight of the square of the steps that a size is off where sizes change along a way.
 const GRADED: f64 = 0.3;
 /// With free choice, how much better a size of e times the weight of another is liked.
-const FREE_WEIGHT: f64 = 0.05;
+const FREE_WEIGHT: f64 = 0.12;
 /// With free choice, how much better the largest size is liked than one of no width: large ones cover
 /// more, small ones find room beside them later.
 const FREE_LARGE: f64 = 0.4;
