@@ -3,14 +3,14 @@
 use crate::asked::Asked;
 use crate::coloured::{coloured, dice};
 use crate::drawer::Drawer;
+use crate::edges::inward::Rings;
+use crate::edges::outline::Outline;
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
-use crate::inward::Rings;
 use crate::joins::Zoned;
 use crate::lay::OfPart;
 use crate::limits::Limits;
 use crate::measured::measured;
 use crate::meter::Meter;
-use crate::outline::Outline;
 use crate::pack::Pack;
 use crate::pockets::Pockets;
 use crate::rows::Rows;

@@ -1,7 +1,7 @@
 //! Which zones are filled as one: neighbours of the same stones whose border a stone may straddle.
 
 use crate::asked::Asked;
-use crate::runs::runs_of;
+use crate::setting::runs::runs_of;
 use piece::{Diagnostic, FieldPath, Finish, Piece, StoneFinish, StoneLayer};
 use shape::{Shape, ZoneShape};
 

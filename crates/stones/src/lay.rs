@@ -1,11 +1,11 @@
 //! From the piece to its stones: each zone filled, coloured and put in setting order.
 
-use crate::cutting::in_order;
 use crate::drawer::Drawer;
 use crate::fill::Obstacle;
 use crate::filling::{Filling, Halt};
 use crate::joins::{Joins, Zoned};
 use crate::meter::{Meter, Show};
+use crate::setting::cutting::in_order;
 use crate::{Stone, Stones, ZoneStones};
 use piece::{Diagnostic, Finish, Piece, Settings, StoneFinish};
 use rayon::prelude::*;

@@ -233,12 +233,12 @@ proptest! {
         });
         let ground = Ground::new(&zone.surface, &field, &zone.area, &obstacles).expect("an area");
         let (layout, engine): (Layout, &dyn Engine) = [
-            (Layout::Outline { rows: 3 }, &stones::outline::Outline as &dyn Engine),
-            (Layout::Rings, &stones::inward::Rings),
+            (Layout::Outline { rows: 3 }, &stones::edges::outline::Outline as &dyn Engine),
+            (Layout::Rings, &stones::edges::inward::Rings),
             (Layout::Sparse { apart_mm: 5.0, per_mm2: None }, &stones::sparse::Sparse),
             (Layout::Pockets, &stones::pockets::Pockets),
             (Layout::Scatter { rounds: None }, &stones::pack::Pack),
-            (Layout::Rings, &stones::inward::Rings),
+            (Layout::Rings, &stones::edges::inward::Rings),
         ][which];
         let layer = &finish.layers[0];
         let order = Order {

@@ -4,9 +4,9 @@
 //! rows cannot nest and lie almost a whole stone apart. Few changes waste pitch, many waste rows:
 //! the plan searches for the groups of equal rows that hold the most stones.
 
-use crate::below::below;
 use crate::fill::Ground;
-use crate::shares::{Share, Shares};
+use crate::rows::below::below;
+use crate::rows::shares::{Share, Shares};
 use piece::{Stagger, Taper};
 use std::f64::consts::PI;
 

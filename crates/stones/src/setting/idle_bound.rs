@@ -15,11 +15,11 @@
 //!   it (the last need not wait), this bounds the idle time from below. It sees a crowded side and a bare
 //!   one apart, where the first takes all sides alike.
 //!
-//! The proofs are ours. The third bound is by heads and tails, see [`crate::heads`].
+//! The proofs are ours. The third bound is by heads and tails, see [`crate::setting::heads`].
 
-use crate::exact::best_order;
-use crate::heads::idle_by_heads_min;
-use crate::turning::{Glue, HAIR, Task};
+use crate::setting::exact::best_order;
+use crate::setting::heads::idle_by_heads_min;
+use crate::setting::turning::{Glue, HAIR, Task};
 
 /// With more patches than this only coarser sets are looked for: all that get along with one.
 const FINE: usize = 200;

@@ -7,10 +7,10 @@
 //! them its columns, until stones come too near; then it shares the round anew, and for one turn lies
 //! a whole pitch under the turn above. How many turns it goes on is tried out.
 
-use crate::below::below;
 use crate::fill::Ground;
-use crate::rings::WORTH_A_BREAK;
-use crate::shares::least_step;
+use crate::rows::below::below;
+use crate::rows::rings::WORTH_A_BREAK;
+use crate::rows::shares::least_step;
 use piece::Stagger;
 use std::f64::consts::TAU;
 

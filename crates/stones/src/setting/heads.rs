@@ -7,7 +7,7 @@
 //! preemptive schedule: Carlier, European Journal of Operational Research 11, 1982, from memory). Every
 //! order of the patches is such a schedule, so none is done sooner.
 
-use crate::turning::{Glue, Task};
+use crate::setting::turning::{Glue, Task};
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 

@@ -6,8 +6,8 @@
 
 use crate::bed::Bed;
 use crate::fill::Spot;
-use crate::first_row;
-use crate::sight::Sight;
+use crate::rows::first_row;
+use crate::rows::sight::Sight;
 use glam::DVec3;
 use shape::SurfacePoint;
 use std::collections::VecDeque;

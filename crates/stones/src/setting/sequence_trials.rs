@@ -1,10 +1,10 @@
 //! Orders of patches and their bound against all permutations, and by hand.
 
-use crate::exact::best_order;
-use crate::heads::idle_by_heads_min;
-use crate::idle_bound::{by_spells_min, least_idle_min};
-use crate::sequence::order_of;
-use crate::turning::{Glue, HAND_MM, IN_REST_RAD, Task, forerunners, timed};
+use crate::setting::exact::best_order;
+use crate::setting::heads::idle_by_heads_min;
+use crate::setting::idle_bound::{by_spells_min, least_idle_min};
+use crate::setting::sequence::order_of;
+use crate::setting::turning::{Glue, HAND_MM, IN_REST_RAD, Task, forerunners, timed};
 use glam::DVec3;
 use proptest::prelude::*;
 use std::f64::consts::PI;

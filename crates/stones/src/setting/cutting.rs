@@ -1,11 +1,11 @@
 //! Cuts the stones of a part into patches and puts these in order.
 
 use crate::Stone;
-use crate::order::{IN_COLUMN, Lie, Parting, Place, Ways, patches};
-use crate::pace::Pace;
-use crate::runs::runs_of;
-use crate::sequence::order_of;
-use crate::turning::{Glue, HAIR, Task};
+use crate::setting::order::{IN_COLUMN, Lie, Parting, Place, Ways, patches};
+use crate::setting::pace::Pace;
+use crate::setting::runs::runs_of;
+use crate::setting::sequence::order_of;
+use crate::setting::turning::{Glue, HAIR, Task};
 use glam::DVec3;
 use piece::{Form, Piece, Settings};
 use std::collections::BTreeMap;

@@ -1,13 +1,23 @@
 //! Rows of one size: level rings that close exactly, or lines that follow the zone's edge.
 
+mod below;
+pub(crate) mod edge_rows;
+mod first_row;
+mod rings;
+pub(crate) mod settle;
+mod shares;
+pub(crate) mod sight;
+mod spiral;
+pub(crate) mod tidy;
+mod unrolled;
+mod wedge;
+
 use crate::bed::Bed;
-use crate::edge_rows;
 use crate::fill::{Engine, Ground, Order, Spot};
-use crate::rings::{Rings, stones_of};
-use crate::settle::even_out;
-use crate::spiral::Thread;
-use crate::tidy::fill_holes;
-use crate::wedge;
+use crate::rows::rings::{Rings, stones_of};
+use crate::rows::settle::even_out;
+use crate::rows::spiral::Thread;
+use crate::rows::tidy::fill_holes;
 use piece::{Follow, Layout, Stagger, Taper};
 use shape::SurfacePoint;
 use std::f64::consts::{PI, TAU};

@@ -1,6 +1,6 @@
 //! One pair of hands for all parts of a piece: where the glue on one must hold, another is taken up.
 
-use crate::turning::{Glue, HAIR, Task, ready_at, timed};
+use crate::setting::turning::{Glue, HAIR, Task, ready_at, timed};
 
 /// Stones of one part that are set in one go.
 pub struct Session {

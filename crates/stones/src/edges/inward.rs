@@ -1,11 +1,11 @@
 //! Rings that follow the edges of a zone inward, to its middle.
 
 use crate::bed::Bed;
+use crate::edges::outline::{Chain, Rim};
 use crate::fill::{Engine, Ground, Order, Spot};
-use crate::outline::{Chain, Rim};
 use crate::pockets::{self, Lot};
 use crate::room::samples;
-use crate::settle::even_out;
+use crate::rows::settle::even_out;
 use shape::SurfacePoint;
 
 /// Most rings from an edge to the middle.

@@ -1,7 +1,7 @@
 //! Stones of a row brought as near as can be to the places under those above, dropped and added where
 //! the line has become too short or long for them.
 
-use crate::edge_rows::aligned::Line;
+use crate::rows::edge_rows::aligned::Line;
 
 /// How far a stone may stray from its place, in pitches, before one is dropped.
 const DROPS: f64 = 0.3;

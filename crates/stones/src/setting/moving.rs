@@ -1,7 +1,7 @@
 //! Betters an order of patches: one patch after another is moved to where it makes the hand wait less.
 
-use crate::sequence::rank;
-use crate::turning::{Glue, Task, timed};
+use crate::setting::sequence::rank;
+use crate::setting::turning::{Glue, Task, timed};
 
 /// More patches than this are left as they are.
 const MOST: usize = 400;

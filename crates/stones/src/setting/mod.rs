@@ -1,11 +1,25 @@
 //! The setting plan, which says of each patch where it is, what it takes and when the piece may be
 //! turned.
 
-use crate::cutting::Desk;
-use crate::hands::{Session, interleaved};
-use crate::idle_bound::least_idle_min;
-use crate::runs::runs_of;
-use crate::turning::{Glue, Task, Timed, forerunners, timed};
+pub(crate) mod cutting;
+mod exact;
+mod hands;
+mod heads;
+mod idle_bound;
+mod moving;
+mod order;
+mod pace;
+pub(crate) mod runs;
+mod sequence;
+#[cfg(test)]
+mod sequence_trials;
+pub mod turning;
+
+use crate::setting::cutting::Desk;
+use crate::setting::hands::{Session, interleaved};
+use crate::setting::idle_bound::least_idle_min;
+use crate::setting::runs::runs_of;
+use crate::setting::turning::{Glue, Task, Timed, forerunners, timed};
 use crate::{Stone, Stones};
 use glam::DVec3;
 use piece::{Piece, Settings};

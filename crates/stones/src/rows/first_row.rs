@@ -1,8 +1,8 @@
 //! The first row along an edge: flush with it, at even gaps.
 
 use crate::bed::Bed;
-use crate::edge_rows::InRow;
-use crate::sight::Sight;
+use crate::rows::edge_rows::InRow;
+use crate::rows::sight::Sight;
 use std::f64::consts::TAU;
 
 /// Slack for the chords of the traced line, mm.

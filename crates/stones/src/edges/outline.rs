@@ -1,8 +1,8 @@
 //! Rows along the edges of a zone: flush with them, at even gaps, a stone in each sharp corner.
 
 use crate::bed::Bed;
+use crate::edges::offset::{Line, Point, lines, onto};
 use crate::fill::{Engine, Ground, Order, Spot};
-use crate::offset::{Line, Point, lines, onto};
 use glam::DVec3;
 use piece::Layout;
 use shape::SurfacePoint;

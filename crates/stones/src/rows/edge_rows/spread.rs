@@ -5,7 +5,7 @@
 //! gaps between all of them grow alike.
 
 use crate::bed::Bed;
-use crate::settle::even_out;
+use crate::rows::settle::even_out;
 use std::f64::consts::TAU;
 
 /// Rounds of moving; each moves what the one before could not because a neighbour lay in the way.

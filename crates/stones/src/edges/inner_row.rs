@@ -1,7 +1,7 @@
 //! The next row inward: in the pockets of the row outside, with a stone inside each sharp corner.
 
-use crate::edge_rows::below;
-use crate::outline::{Chain, Rim};
+use crate::edges::outline::{Chain, Rim};
+use crate::rows::edge_rows::below;
 use glam::DVec3;
 use shape::SurfacePoint;
 

@@ -7,9 +7,9 @@
 use crate::bed::Bed;
 use crate::fill::{Order, Spot};
 use crate::pockets::{self, Lot};
-use crate::rings::{Rings, stones_of};
+use crate::rows::rings::{Rings, stones_of};
+use crate::rows::unrolled::Unrolled;
 use crate::space::Space;
-use crate::unrolled::Unrolled;
 use glam::DVec3;
 use piece::{Stagger, Taper};
 use shape::SurfacePoint;

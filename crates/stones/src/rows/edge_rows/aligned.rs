@@ -6,10 +6,10 @@
 //! as far as stones stay under theirs.
 
 use crate::bed::Bed;
-use crate::edge_rows::share_out::shared_out;
 use crate::fill::Spot;
-use crate::first_row::{self, Stretch};
-use crate::sight::Sight;
+use crate::rows::edge_rows::share_out::shared_out;
+use crate::rows::first_row::{self, Stretch};
+use crate::rows::sight::Sight;
 use glam::DVec3;
 use std::f64::consts::TAU;
 

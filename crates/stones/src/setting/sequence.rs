@@ -6,10 +6,10 @@
 //! as many part orders are kept side by side as there is time for, and the best is then mended patch by
 //! patch. Among equals the part is turned least.
 
-use crate::exact::best_order;
-use crate::idle_bound::least_idle_min;
-use crate::moving::moved;
-use crate::turning::{Glue, HAIR, Task, forerunners, ready_at};
+use crate::setting::exact::best_order;
+use crate::setting::idle_bound::least_idle_min;
+use crate::setting::moving::moved;
+use crate::setting::turning::{Glue, HAIR, Task, forerunners, ready_at};
 use std::collections::BTreeSet;
 
 /// Part orders kept side by side, at most.

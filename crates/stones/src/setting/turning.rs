@@ -5,7 +5,7 @@
 //! is wet it may lean no farther from up than the glue allows, may not lie in the rest beneath, and the
 //! hand may not lie on it.
 
-use crate::order::IN_COLUMN;
+use crate::setting::order::IN_COLUMN;
 use glam::DVec3;
 use piece::settings::GlueProduct;
 use std::collections::BTreeMap;

@@ -5,7 +5,7 @@
 //! is kept and the other dropped, so all orders are weighed without walking each (dynamic programming
 //! over sets: Held and Karp, J. SIAM 10, 1962, from memory).
 
-use crate::turning::{Glue, Task};
+use crate::setting::turning::{Glue, Task};
 use std::collections::BTreeMap;
 
 /// Of more patches not every order is weighed.

@@ -1,0 +1,6 @@
+//! Layouts that run along the edges of a zone: an outline, and rings that follow it inward.
+
+mod inner_row;
+pub mod inward;
+mod offset;
+pub mod outline;
