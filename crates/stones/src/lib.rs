@@ -3,7 +3,7 @@
 //! Takes a [`piece::Piece`] and its [`shape::Shape`] and gives [`Stones`]: every stone's place in
 //! space, in setting order, with counts and coverage by zone. It knows no prices and no times.
 //! Read first: `fill.rs` (what an engine is asked), then `lay.rs` (the way through) and
-//! `filling.rs` (one zone, or several that are joined), then `rows.rs`.
+//! `filling.rs` (one zone, or several that are joined), then `rows/mod.rs`.
 
 use glam::DVec3;
 use piece::Diagnostic;
