@@ -8,8 +8,8 @@ use glam::{DVec2, Vec2Swizzles};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay;
+use piece::Zone;
 use piece::settings::VinylProduct;
-use piece::{PlacedArt, Zone};
 use shape::{Sheet, Surface, SurfacePoint, ZoneShape};
 use std::f64::consts::{PI, TAU};
 
@@ -42,11 +42,12 @@ pub struct FilmPiece {
 /// The pieces that a zone is cut in, for one cup, each small enough for a sheet.
 pub fn pieces(zone: &Zone, shaped: &ZoneShape, vinyl: &VinylProduct) -> Vec<FilmPiece> {
     let surface = &shaped.surface;
-    let copies = zone.region.art.as_ref().map_or(1, |art| art.repeat.max(1) as usize);
-    let mut rings: Vec<Vec<&[SurfacePoint]>> = vec![Vec::new(); copies];
+    let middles = zone.region.art.as_ref().map(|art| shape::copies(art, surface));
+    let middles = middles.unwrap_or_default();
+    let mut rings: Vec<Vec<&[SurfacePoint]>> = vec![Vec::new(); middles.len().max(1)];
     for ring in &shaped.area.loops {
         let Some(middle) = middle(ring) else { continue };
-        rings[nearest_copy(zone.region.art.as_ref(), copies, middle, surface)].push(ring);
+        rings[nearest_copy(&middles, middle, surface)].push(ring);
     }
     let mut pieces = Vec::new();
     for rings in rings.iter().filter(|rings| !rings.is_empty()) {
@@ -260,16 +261,15 @@ fn wrapped(around: f64, surface: &Surface) -> f64 {
     }
 }
 
-fn nearest_copy(
-    art: Option<&PlacedArt>,
-    copies: usize,
-    middle: SurfacePoint,
-    surface: &Surface,
-) -> usize {
-    let Some(art) = art else { return 0 };
-    if copies == 1 || surface.period().is_none() {
-        return 0;
-    }
-    let turn = wrapped(middle.around - art.around, surface) * copies as f64 / TAU;
-    (turn.round() as i64).rem_euclid(copies as i64) as usize
+/// The copy whose row lies nearest, and in that row the one nearest round the part.
+fn nearest_copy(copies: &[SurfacePoint], middle: SurfacePoint, surface: &Surface) -> usize {
+    let off = |copy: &SurfacePoint| {
+        let around = wrapped(middle.around - copy.around, surface);
+        ((middle.along_mm - copy.along_mm).abs(), around.abs())
+    };
+    let order = |a: &SurfacePoint, b: &SurfacePoint| {
+        let (a, b) = (off(a), off(b));
+        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+    };
+    (0..copies.len()).min_by(|&a, &b| order(&copies[a], &copies[b])).unwrap_or(0)
 }

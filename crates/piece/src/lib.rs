@@ -8,7 +8,8 @@
 //! the rooms above. It reads no clock and opens no file: pictures come in through [`read::Art`].
 //! Read first: `piece.rs`, then `read.rs`.
 
-pub mod colour;
+pub mod art;
+mod colour;
 pub mod diagnostic;
 pub mod file;
 pub mod file_name;
@@ -29,6 +30,7 @@ mod tree;
 pub mod units;
 mod walk;
 
+pub use art::*;
 pub use colour::Colour;
 pub use diagnostic::{Diagnostic, FieldPath, Severity};
 pub use file::{piece_schema, settings_schema};

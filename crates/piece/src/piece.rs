@@ -1,6 +1,6 @@
 //! The resolved piece: what a maker described, complete and in our units.
 
-use crate::{Colour, StoneSize};
+use crate::{Colour, PlacedArt, StoneSize};
 use std::sync::Arc;
 
 /// One thing being made, with everything that belongs to it.
@@ -200,74 +200,6 @@ pub enum Wave {
     Zigzag,
     /// Half circles stretched to fit, points towards the rim.
     Scallop,
-}
-
-/// Art laid on the surface.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PlacedArt {
-    /// What is drawn.
-    pub art: Art,
-    /// Distance of its middle from the rim along the wall, mm (on a flat part: down from the centre).
-    pub along_mm: f64,
-    /// Its middle round the part: radians from the front (on a flat part: mm right of the centre).
-    pub around: f64,
-    /// Width or height its bounding box is scaled to.
-    pub size: ArtSize,
-    /// Turned clockwise as seen from outside, radians.
-    pub turn_rad: f64,
-    /// Mirrored left to right before turning.
-    pub mirror: bool,
-    /// Copies spread evenly round the part, at least 1.
-    pub repeat: u32,
-}
-
-/// What is drawn.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Art {
-    /// SVG path data; y grows downwards.
-    Path(String),
-    /// A whole SVG file, as text; the name is for messages.
-    Svg {
-        /// File name as typed.
-        file: String,
-        /// Its text.
-        text: Arc<str>,
-    },
-    /// Words set on a level line.
-    Lettering {
-        /// The words.
-        text: String,
-        /// Name of a typeface that ships with the program, or of a file.
-        font: Font,
-    },
-}
-
-/// A typeface.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Font {
-    /// One that ships with the program, by its name in `shape::lettering`.
-    Shipped(String),
-    /// The bytes of the maker's own TrueType or OpenType file; the name is for messages.
-    Own {
-        /// File name as typed.
-        file: String,
-        /// Its bytes.
-        bytes: Arc<[u8]>,
-    },
-}
-
-impl Font {
-    /// Name of the shipped typeface of lettering that names none.
-    pub const DEFAULT: &str = "rubik-bold";
-}
-
-/// The size art is scaled to, keeping its proportions.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum ArtSize {
-    /// Width along the parallel through its middle, mm.
-    WidthMm(f64),
-    /// Height along the wall, mm. For lettering: height of a capital H.
-    HeightMm(f64),
 }
 
 /// What covers a zone.

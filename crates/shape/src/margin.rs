@@ -93,7 +93,7 @@ fn strip(plane: &Plane, surface: &Surface, line: &[SurfacePoint], margin: f64) -
 }
 
 /// Where one comes, going straight on the cone that touches the surface at a place.
-fn moved(surface: &Surface, from: SurfacePoint, way: DVec2) -> SurfacePoint {
+pub(crate) fn moved(surface: &Surface, from: SurfacePoint, way: DVec2) -> SurfacePoint {
     let scale = surface.around_scale_mm(from.along_mm);
     let slope = slope(surface, from.along_mm);
     if slope.abs() < LEVEL {

@@ -52,7 +52,10 @@ pub(crate) fn from_path_data(data: &str, at: &FieldPath) -> Result<Drawing, Diag
     if !path.is_finite() {
         return Err(wrong("the path data holds a number that is too large".to_owned()));
     }
-    Ok(Drawing { filled: vec![Filled { path, even_odd: false, clips: Vec::new() }], capital: None })
+    Ok(Drawing {
+        filled: vec![Filled { path, even_odd: false, clips: Vec::new() }],
+        ..Drawing::default()
+    })
 }
 
 fn unreadable(data: &str, error: &svgtypes::Error) -> String {
@@ -123,7 +126,7 @@ pub(crate) fn from_file(file: &str, text: &str, at: &FieldPath) -> Result<Drawin
             "Use filled shapes or strokes with a width; groups that are hidden do not count.",
         ));
     }
-    Ok(Drawing { filled: reader.filled, capital: None })
+    Ok(Drawing { filled: reader.filled, ..Drawing::default() })
 }
 
 /// The first thing in a file that is refused: its line, what it does, and what to do.

@@ -1,5 +1,6 @@
 //! The form of the files people write, as types; the JSON Schema follows from them.
 
+pub mod art;
 pub mod finish;
 mod named;
 pub mod part;

@@ -1,8 +1,8 @@
 //! Zones as they are typed: where they lie and what bounds them.
 
+use super::art::{ArtFile, LetteringFile};
 use super::finish::{GlitterFile, PaintFile, ResinFile, VinylFile};
-use super::piece::one;
-use super::scalars::{Angle, FileName, Length, Name};
+use super::scalars::{Angle, Length, Name};
 use super::stones::{StoneRulesFile, StonesFile};
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -119,29 +119,6 @@ pub struct LeaveOutFile {
     pub margin: Option<Length>,
 }
 
-/// Words set on a level line.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct LetteringFile {
-    /// The words.
-    #[schemars(length(min = 1, max = 200))]
-    pub text: String,
-    /// A typeface that ships with the program, or a `.ttf` or `.otf` file beside this one; left out, a sturdy one.
-    pub font: Option<String>,
-    /// Height of a capital H.
-    pub height: Length,
-    /// Distance of the middle from the rim along the wall (on a flat part: down from the centre; left out, 0).
-    pub along: Option<Length>,
-    /// Middle round the part from the front, as an angle (on a flat part: as a length right of the centre).
-    pub around: Option<AroundFile>,
-    /// Turned clockwise as seen from outside.
-    pub turn: Option<Angle>,
-    /// Copies spread evenly round the part.
-    #[serde(default = "one")]
-    #[schemars(range(min = 1, max = 60))]
-    pub repeat: u32,
-}
-
 /// A place round the part.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
 #[serde(untagged)]
@@ -150,36 +127,4 @@ pub enum AroundFile {
     Angle(Angle),
     /// On a flat part: distance right of the centre.
     Length(Length),
-}
-
-/// A drawing laid on the surface.
-#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-#[schemars(extend("allOf" = [
-    {"oneOf": [{"required": ["path"]}, {"required": ["file"]}]},
-    {"oneOf": [{"required": ["width"]}, {"required": ["height"]}]}
-]))]
-pub struct ArtFile {
-    /// SVG path data; y grows downwards.
-    #[schemars(length(min = 1, max = 1_000_000))]
-    pub path: Option<String>,
-    /// An SVG file beside this one.
-    pub file: Option<FileName>,
-    /// Width it is scaled to.
-    pub width: Option<Length>,
-    /// Height it is scaled to.
-    pub height: Option<Length>,
-    /// Distance of the middle from the rim along the wall (on a flat part: down from the centre; left out, 0).
-    pub along: Option<Length>,
-    /// Middle round the part from the front, as an angle (on a flat part: as a length right of the centre).
-    pub around: Option<AroundFile>,
-    /// Turned clockwise as seen from outside.
-    pub turn: Option<Angle>,
-    /// Mirrored left to right before turning.
-    #[serde(default)]
-    pub mirror: bool,
-    /// Copies spread evenly round the part.
-    #[serde(default = "one")]
-    #[schemars(range(min = 1, max = 60))]
-    pub repeat: u32,
 }

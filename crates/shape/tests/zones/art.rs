@@ -238,3 +238,47 @@ fn shaping_stops_as_soon_as_it_is_told_and_complains_of_nothing() {
         assert_eq!(left, -1, "asked again after it was stopped");
     }
 }
+
+#[test]
+fn art_can_be_sized_by_its_share_of_the_way_round() {
+    let size = ArtSize::RoundShare(0.25);
+    let art = zone(revolved(&CUP), drawn(path_art("M0 0H40V10H0Z", size, 90.0, 0.4)));
+    let extent = art.area.extent(&art.surface).expect("not empty");
+    near(extent.around.1 - extent.around.0, 0.5 * PI, 1e-6);
+    // Its radius there is 39 mm, and its proportions are kept.
+    near(extent.height_mm, 0.25 * 0.5 * PI * 39.0, 1e-3);
+}
+
+#[test]
+fn rows_of_copies_stand_below_each_other_or_half_a_step_aside() {
+    let rows = |half_drop| piece::ArtRows { count: 3, apart_mm: 30.0, half_drop };
+    let one = path_art(DISC, ArtSize::WidthMm(12.0), 50.0, 0.0);
+    for half_drop in [false, true] {
+        let art = PlacedArt { repeat: 4, rows: rows(half_drop), ..one.clone() };
+        let zone = zone(revolved(&CAN), drawn(art.clone()));
+        near(zone.area_mm2, 12.0 * PI * 36.0, 1.0);
+        assert_eq!(zone.area.shapes(&zone.surface), 12);
+        let field = shape::Field::new(&zone.surface, &zone.area);
+        for (row, along) in [(0, 50.0), (1, 80.0), (2, 110.0)] {
+            let shift = if half_drop && row == 1 { 0.25 * PI } else { 0.0 };
+            for copy in 0..4 {
+                let around = 0.5 * PI * f64::from(copy) + shift;
+                let around = if around > PI { around - 2.0 * PI } else { around };
+                assert!(field.contains(at(around.min(PI - 1e-3), along)));
+                assert!(!field.contains(at(around - 0.25 * PI, along)));
+            }
+        }
+        let middles = shape::copies(&art, &zone.surface);
+        assert_eq!(middles.len(), 12);
+        assert!(middles.iter().all(|middle| field.contains(*middle)));
+    }
+}
+
+#[test]
+fn a_row_past_the_foot_is_refused_where_the_rows_are_told() {
+    let rows = piece::ArtRows { count: 4, apart_mm: 45.0, half_drop: true };
+    let art = PlacedArt { rows, ..path_art(DISC, ArtSize::WidthMm(12.0), 50.0, 0.0) };
+    let found = wrong(revolved(&CAN), drawn(art));
+    assert_eq!(found[0].0, "zone[0].art.rows");
+    assert!(found[0].1.contains("11.0 mm past the end"), "{}", found[0].1);
+}

@@ -8,6 +8,8 @@ mod art;
 mod bad_input;
 mod distances;
 mod letters;
+mod lying;
+mod outlines;
 mod support;
 mod turning;
 mod unions;

@@ -43,15 +43,7 @@ pub fn band(from: Edge, to: Edge) -> Region {
 }
 
 pub fn path_art(data: &str, size: ArtSize, along_mm: f64, around: f64) -> PlacedArt {
-    PlacedArt {
-        art: Art::Path(data.into()),
-        along_mm,
-        around,
-        size,
-        turn_rad: 0.0,
-        mirror: false,
-        repeat: 1,
-    }
+    PlacedArt::new(Art::Path(data.into()), size, along_mm, around)
 }
 
 pub fn svg_art(text: &str, size: ArtSize, along_mm: f64) -> PlacedArt {

@@ -129,7 +129,19 @@ impl How<'_> {
             words += &format!(" (about {} round the bare wall)", length(settings, arc_mm));
         }
         if art.repeat > 1 {
-            words += &format!(", {} copies in all spread evenly round", art.repeat);
+            words += &format!(
+                ", {} copies {} spread evenly round",
+                art.repeat,
+                if art.rows.count > 1 { "a row" } else { "in all" }
+            );
+        }
+        if art.rows.count > 1 {
+            words += &format!(
+                ", in {} rows {} apart down the wall{}",
+                art.rows.count,
+                length(settings, art.rows.apart_mm),
+                if art.rows.half_drop { ", every other shifted by half a step" } else { "" }
+            );
         }
         words
     }

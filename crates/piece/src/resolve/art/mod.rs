@@ -1,14 +1,18 @@
 //! Art and lettering: where they stand, and the files beside the piece file that they come from.
 
-use super::zones::{LARGEST_MM, angle};
-use super::{Bench, mm};
+mod lying;
+
+use crate::file::art::{ArtFile, ArtLie, LetteringFile};
 use crate::file::scalars::{FileName, Length};
-use crate::file::zone::{AroundFile, ArtFile, LetteringFile};
+use crate::file::zone::AroundFile;
+use crate::resolve::zones::{LARGEST_MM, angle};
+use crate::resolve::{Bench, mm};
 use crate::units::shorten;
-use crate::{Art, ArtSize, FieldPath, Font, PlacedArt};
+use crate::{Art, ArtSize, FieldPath, Font, Lie, PlacedArt};
+use lying::{lettering_lie, outline, rows};
 use std::sync::Arc;
 
-pub(super) fn lettered(
+pub(in crate::resolve) fn lettered(
     file: &LetteringFile,
     flat: bool,
     path: &FieldPath,
@@ -37,10 +41,13 @@ pub(super) fn lettered(
         turn_rad: file.turn.map_or(0.0, |turn| angle(turn, &path.key("turn"), bench)),
         mirror: false,
         repeat: repeat(file.repeat, flat, path, bench),
+        rows: rows(file.rows.as_ref(), flat, path, bench),
+        lie: lettering_lie(file, flat, path, bench),
+        outline: outline(file.outline, file.only, path, bench),
     }
 }
 
-pub(super) fn drawn(
+pub(in crate::resolve) fn drawn(
     file: &ArtFile,
     flat: bool,
     path: &FieldPath,
@@ -53,20 +60,7 @@ pub(super) fn drawn(
         }
         (data, None) => Art::Path(data.clone().unwrap_or_default()),
     };
-    let size = match (file.width, file.height) {
-        (Some(width), _) => {
-            ArtSize::WidthMm(bench.size_mm(&path.key("width"), "the width", width.0, LARGEST_MM))
-        }
-        (None, height) => {
-            let height_mm = height.map_or(0.0, |height| height.0);
-            ArtSize::HeightMm(bench.size_mm(
-                &path.key("height"),
-                "the height",
-                height_mm,
-                LARGEST_MM,
-            ))
-        }
-    };
+    let size = drawn_size(file, flat, path, bench);
     PlacedArt {
         art,
         along_mm: along(file.along, flat, path, bench),
@@ -75,7 +69,41 @@ pub(super) fn drawn(
         turn_rad: file.turn.map_or(0.0, |turn| angle(turn, &path.key("turn"), bench)),
         mirror: file.mirror,
         repeat: repeat(file.repeat, flat, path, bench),
+        rows: rows(file.rows.as_ref(), flat, path, bench),
+        lie: match file.lie {
+            ArtLie::Level => Lie::Level,
+            ArtLie::Straight => Lie::Straight,
+        },
+        outline: outline(file.outline, file.only, path, bench),
     }
+}
+
+fn drawn_size(file: &ArtFile, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> ArtSize {
+    let mut length = |key: &str, what: &str, typed: Length| {
+        bench.size_mm(&path.key(key), what, typed.0, LARGEST_MM)
+    };
+    if let Some(width) = file.width {
+        return ArtSize::WidthMm(length("width", "the width", width));
+    }
+    if let Some(height) = file.height {
+        return ArtSize::HeightMm(length("height", "the height", height));
+    }
+    let share = file.round.map_or(0.0, |round| round.0);
+    let at = path.key("round");
+    if flat {
+        bench.error_hint(
+            &at,
+            "a share of the way round needs a part that is round, and this part is flat",
+            "write its `width` instead",
+        );
+    } else if !(share > 0.0 && share <= 1.0) {
+        let percent = (share * 1e6).round() / 1e4;
+        bench.error(
+            &at,
+            format!("{percent} % of the way round is not possible; it can be above 0 % to 100 %"),
+        );
+    }
+    ArtSize::RoundShare(share)
 }
 
 fn font(typed: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Font {
@@ -93,7 +121,7 @@ fn font(typed: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Font {
     Font::Own { file: typed.to_owned(), bytes: bytes.unwrap_or_else(|| Arc::from([])) }
 }
 
-pub(super) fn around(
+pub(in crate::resolve) fn around(
     file: Option<&AroundFile>,
     flat: bool,
     path: &FieldPath,
@@ -127,7 +155,7 @@ pub(super) fn around(
     }
 }
 
-pub(super) fn along(
+pub(in crate::resolve) fn along(
     file: Option<Length>,
     flat: bool,
     path: &FieldPath,
@@ -164,7 +192,7 @@ fn repeat(count: u32, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> u3
 }
 
 /// A file beside the piece file, or a complaint why it cannot be had.
-pub(super) fn beside<T>(
+pub(in crate::resolve) fn beside<T>(
     name: &str,
     path: &FieldPath,
     bench: &mut Bench<'_>,
