@@ -24,13 +24,26 @@ mod ways;
 use args::{Command, CommandLine};
 use clap::Parser;
 use exit::Exit;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
     match CommandLine::try_parse() {
-        Ok(line) => dispatch(&line.command).into(),
+        Ok(line) => guarded(|| dispatch(&line.command)).into(),
         Err(error) => refuse(&error).into(),
     }
+}
+
+/// Runs a command. A panic in it is a fault of the program's own, and is told and ends as one.
+fn guarded(command: impl FnOnce() -> Exit) -> Exit {
+    // Nothing that the command worked on is looked at again.
+    catch_unwind(AssertUnwindSafe(command)).unwrap_or_else(|_| {
+        // The panic itself has said where it came up.
+        let trouble = trouble::Trouble::fault("cupwright came to a stop; nothing was written");
+        output::say_trouble(&trouble);
+        refused_json(&trouble);
+        trouble.exit
+    })
 }
 
 fn dispatch(command: &Command) -> Exit {
@@ -52,24 +65,35 @@ fn refuse(error: &clap::Error) -> Exit {
     if !error.use_stderr() {
         return Exit::Fine;
     }
+    let message = error.to_string();
+    let message = message.lines().next().unwrap_or_default().trim_start_matches("error: ");
+    refused_json(&trouble::Trouble {
+        exit: Exit::Usage,
+        message: message.to_owned(),
+        hints: vec!["See `cupwright --help`.".to_owned()],
+    });
+    Exit::Usage
+}
+
+/// What a script hears of a command that did not come to its end, if it asked for JSON.
+fn refused_json(trouble: &trouble::Trouble) {
     if std::env::args_os().any(|arg| arg == "--json") {
-        let message = error.to_string();
-        let trouble = trouble::Trouble {
-            exit: Exit::Usage,
-            message: message
-                .lines()
-                .next()
-                .unwrap_or_default()
-                .trim_start_matches("error: ")
-                .to_owned(),
-            hints: vec!["See `cupwright --help`.".to_owned()],
-        };
         output::print_json(&serde_json::json!({
             "cupwright": env!("CARGO_PKG_VERSION"),
-            "exit_code": Exit::Usage.code(),
+            "exit_code": trouble.exit.code(),
             "trouble": trouble.json(),
             "diagnostics": [],
         }));
     }
-    Exit::Usage
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panic_ends_as_a_fault_of_the_program() {
+        assert_eq!(guarded(|| panic!("on purpose")).code(), 4);
+        assert_eq!(guarded(|| Exit::Mend).code(), 1);
+    }
 }

@@ -126,7 +126,7 @@ impl<'a> Drawer<'a> {
     }
 
     /// Gives stones whose size the drawer does not hold in their colour another colour that it does
-    /// hold, the one with most left first. `colours` are indices into the layer's.
+    /// hold, the one with most left first. `colours` are indices into the piece's.
     pub fn recolour(&self, asked: &Asked<'_>, spots: &[Spot], colours: &mut [usize]) {
         if !self.binds(asked) {
             return;
@@ -135,11 +135,12 @@ impl<'a> Drawer<'a> {
         let mut left: Vec<Vec<usize>> = (0..sizes)
             .map(|size| (0..kinds).map(|colour| self.left(asked, size, colour)).collect())
             .collect();
+        let of_layer = |colour: usize| asked.layer.colours.iter().position(|own| own.0 == colour);
         let mut without = Vec::new();
         for (index, spot) in spots.iter().enumerate() {
-            match &mut left[spot.size][colours[index]] {
-                0 => without.push(index),
-                some => *some -= 1,
+            match of_layer(colours[index]).map(|own| &mut left[spot.size][own]) {
+                Some(some) if *some > 0 => *some -= 1,
+                _ => without.push(index),
             }
         }
         for index in without {
@@ -148,7 +149,7 @@ impl<'a> Drawer<'a> {
             let most = (0..kinds).rev().max_by_key(|colour| left[*colour]);
             if let Some(colour) = most.filter(|colour| left[*colour] > 0) {
                 left[colour] -= 1;
-                colours[index] = colour;
+                colours[index] = asked.layer.colours[colour].0;
             }
         }
     }

@@ -150,7 +150,7 @@ impl<'a> Filling<'a> {
                 let name = &self.piece.zones[zoned.zone].name;
                 heard(colour::told_by_letter(&self.piece.colours, zoned.finish, &path, name))?;
             }
-            heard(blend::missed(&asked, &kept, &path))?;
+            heard(blend::missed(&ground, &asked, &order.most, &kept, &path))?;
             out.notes.extend(notes.into_iter().map(|note| (first.zone, note)));
             out.obstacles.extend(laid.iter().map(|stone| Obstacle {
                 centre_mm: stone.centre_mm,

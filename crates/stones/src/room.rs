@@ -140,7 +140,7 @@ pub fn none_of_own(path: &FieldPath, zone: &str) -> Diagnostic {
 }
 
 /// Diameter of the largest stone that the zone holds, mm, to a hundredth.
-fn widest_mm(ground: &Ground<'_>) -> f64 {
+pub fn widest_mm(ground: &Ground<'_>) -> f64 {
     let best = samples(ground).into_iter().fold(None, |best: Option<(SurfacePoint, f64)>, here| {
         if best.is_some_and(|best| best.1 >= here.1) { best } else { Some(here) }
     });

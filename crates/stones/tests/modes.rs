@@ -208,6 +208,51 @@ fn no_more_is_planned_than_the_drawer_holds() {
 }
 
 #[test]
+fn each_size_is_planned_in_the_colours_that_the_drawer_holds_it_in() {
+    // The piece has a colour that the stones have not, and theirs in another order.
+    let text =
+        body(&WALL, &scatter("tide", &band(15.0, 75.0), &[("SS10", 50.0), ("SS6", 50.0)], 0.1))
+            .replacen("[colours]", "[colours]\n\"sand\" = \"#c9b28f\"", 1)
+            .replacen("name = \"body\"", "name = \"body\"\ncolour = \"sand\"", 1)
+            .replacen("colour = \"ebb\" }", "colours = [\"foam\", \"ebb\"] }", 1);
+    let mut piece = support::read(&text);
+    let Finish::Stones(finish) = &mut piece.zones[0].finish else { panic!("stones") };
+    finish.rules.from_drawer = true;
+    let material = finish.material;
+    let mut settings = Settings::demo();
+    let held = |size: &str, colour: &str| piece::settings::DrawerStones {
+        material,
+        size: size.into(),
+        colour: colour.into(),
+        count: 300,
+    };
+    settings.drawer = vec![held("SS10", "ebb"), held("SS6", "foam")];
+    let shape = shape(&piece, &settings).expect("a sound piece");
+    let laid = lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
+    assert!(laid.stones.len() > 500);
+    for stone in &laid.stones {
+        let colour = piece.colours[stone.colour].name.as_str();
+        assert_eq!(colour, ["ebb", "foam"][stone.size], "{stone:?}");
+    }
+}
+
+#[test]
+fn a_blend_that_is_not_met_says_what_keeps_a_size_away() {
+    let told = |text: &str, change: &dyn Fn(&mut StoneFinish)| {
+        let laid = try_lay_as(text, change).expect("a warning only");
+        let missed =
+            laid.stones.notes.into_iter().find(|n| n.message.contains("blend was not met"));
+        missed.expect("the blend is missed").message
+    };
+    let mixed = |to| scatter("tide", &band(15.0, to), &[("SS30", 50.0), ("SS6", 50.0)], 0.1);
+    let low = told(&body(&WALL, &mixed(21.0)), &|_| {});
+    assert!(low.contains("SS30 is 6.4 mm wide") && low.contains("takes 6.0 mm"), "{low}");
+    // An SS30 stands 3.2² / (2 · 37.4) = 0.137 mm above this wall (the sagitta).
+    let curved = told(&body(&WALL, &mixed(60.0)), &|finish| finish.rules.bond_line_mm = Some(0.1));
+    assert!(curved.contains("\"bond_line\" keeps SS30 out of the whole zone"), "{curved}");
+}
+
+#[test]
 fn an_empty_drawer_is_told_and_one_without_these_stones_is_refused() {
     let text =
         body(&WALL, &scatter("tide", &band(15.0, 40.0), &[("SS10", 50.0), ("SS6", 50.0)], 0.1));
