@@ -37,7 +37,7 @@ pub struct LayerFile {
     /// How many rows; left out, one. Only with `layout = "outline"`.
     #[schemars(range(min = 1, max = 40))]
     pub rows: Option<u32>,
-    /// How many times its stones are pressed closer; left out, 5 to 20 by how many there are. Only with `layout = "scatter"`.
+    /// How many times its stones are pressed closer; left out, 6 to 20 by how many there are. Only with `layout = "scatter"`.
     #[schemars(range(max = 1000))]
     pub rounds: Option<u32>,
     /// Least distance between two centres. Only with `layout = "sparse"`, which needs it.

@@ -20,6 +20,7 @@ mod walls;
 mod windows;
 
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
+use crate::quality::WIDE_HOLE_MM;
 use crate::rows::Rows;
 use board::{Board, Disc, Laid};
 use chart::Place;
@@ -138,7 +139,12 @@ fn squeezed(
             break;
         }
     }
-    squeeze.best().to_vec()
+    if !going || rounds == 0 {
+        return squeeze.best().to_vec();
+    }
+    let mut windows = Windows::new(board, squeeze.best().to_vec(), &shares, seed);
+    windows.close(WIDE_HOLE_MM, &mut || progress(1.0));
+    windows.ours()
 }
 
 /// The best of a few drafts on a small ground, where chance weighs most; one on a large one. False if
@@ -242,5 +248,5 @@ fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
 
 /// Rounds for about this many stones where none are asked for: about 0.3 ms of one core for each stone of a large ground.
 fn rounds(stones: usize) -> u32 {
-    5 + (2000 / stones.max(1)).min(15) as u32
+    6 + (2000 / stones.max(1)).min(14) as u32
 }

@@ -9,7 +9,7 @@ use crate::pack::chart::{Place, distance_squared};
 use crate::pack::draft::Draft;
 use crate::pack::relax::Relax;
 use crate::pack::squeeze::{FELT_MM, worth};
-use crate::pack::voids::voids;
+use crate::pack::voids::{Void, voids};
 use rand_core::Rng;
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
@@ -26,6 +26,11 @@ const LAST_STEPS: u32 = 240;
 const HOPE_MM: f64 = 0.06;
 /// Times that the stones about a hole are laid anew where sizes are free.
 const RECREATED: u32 = 12;
+/// Times that wide holes are tried, where there is at most one for so many stones.
+const CLOSINGS: u32 = 8;
+const FEW_WIDE: usize = 50;
+/// Stones about a hole of which some may become smaller.
+const ABOUT_HOLE: usize = 5;
 /// Windows tried side by side.
 const SIDE_BY_SIDE: usize = 32;
 
@@ -38,6 +43,8 @@ pub struct Windows<'a, 'b> {
     counts: Vec<f64>,
     seed: [u64; 2],
     tried: u64,
+    /// Whether wide holes are to be closed, rather than any made denser.
+    closing: bool,
 }
 
 /// One hole with the stones about it.
@@ -57,7 +64,7 @@ impl<'a, 'b> Windows<'a, 'b> {
         for disc in &ours {
             counts[disc.size] += 1.0;
         }
-        Self { board, ours, shares, counts, seed, tried: 0 }
+        Self { board, ours, shares, counts, seed, tried: 0, closing: false }
     }
 
     /// The layout.
@@ -68,11 +75,28 @@ impl<'a, 'b> Windows<'a, 'b> {
     /// Tries a window about every hole once; `going` is asked now and then and stops it by returning
     /// false.
     pub fn round(&mut self, going: &mut dyn FnMut() -> bool) {
+        let least_mm = HOLE * self.board.reach_mm(self.board.smallest());
+        let holes = voids(self.board, &Laid::with(self.board, &self.ours), least_mm, 0.0);
+        self.try_about(holes, going);
+    }
+
+    /// Tries windows about the holes between girdles at least so wide, some of them several times.
+    pub fn close(&mut self, width_mm: f64, going: &mut dyn FnMut() -> bool) {
+        self.closing = true;
+        for _ in 0..CLOSINGS {
+            let laid = Laid::with(self.board, &self.ours);
+            let wide = voids(self.board, &laid, width_mm / 2.0, self.board.half_gap_mm);
+            if wide.is_empty() || wide.len() * FEW_WIDE > self.ours.len() || !going() {
+                return;
+            }
+            self.try_about(wide, going);
+        }
+    }
+
+    fn try_about(&mut self, holes: Vec<Void>, going: &mut dyn FnMut() -> bool) {
         let board = self.board;
-        let reach_mm = board.reach_mm(board.smallest());
         let each_mm2 = board.ground.area_mm2 / self.ours.len().max(1) as f64;
         let within_mm = (MOVING * each_mm2 / std::f64::consts::PI).sqrt();
-        let holes = voids(board, &Laid::with(board, &self.ours), HOLE * reach_mm, 0.0);
         let mut left: Vec<Place> = holes.iter().map(|hole| hole.place).collect();
         while !left.is_empty() {
             if !going() {
@@ -107,7 +131,11 @@ impl<'a, 'b> Windows<'a, 'b> {
                 let window = this.window(&laid, middle, within_mm);
                 let dice = this.seed[1].wrapping_add(tried + k as u64);
                 let mut chance = Pcg64::new(u128::from(this.seed[0]), u128::from(dice));
-                let found = if board.free { this.recreated(&window, &mut chance) } else { None };
+                let found = if board.free && !this.closing {
+                    this.recreated(&window, &mut chance)
+                } else {
+                    None
+                };
                 let found = found.or_else(|| this.denser(&window, &mut chance));
                 (window, found)
             })
@@ -219,7 +247,11 @@ impl<'a, 'b> Windows<'a, 'b> {
         if discs.len() < 2 {
             return None;
         }
-        self.more(window, &mut discs, chance)?;
+        if self.closing {
+            self.plug(window, &mut discs, chance)?;
+        } else {
+            self.more(window, &mut discs, chance)?;
+        }
         let mut tight = Relax::window(board, &discs, window.still.clone());
         for _ in 0..EXCHANGES {
             if tight.run(STEPS) < 0.0 {
@@ -233,6 +265,44 @@ impl<'a, 'b> Windows<'a, 'b> {
         let discs = tight.ours();
         let inside = |disc: &Disc| board.holds_centre(&disc.place);
         discs.iter().all(inside).then_some(discs)
+    }
+
+    /// One more small stone in the hole, and one or two of those about it a step smaller, by chance, if
+    /// that is worth it.
+    fn plug(&self, window: &Window, discs: &mut Vec<Disc>, chance: &mut Pcg64) -> Option<()> {
+        let board = self.board;
+        let may = |size: &&usize| board.may(&window.middle, **size);
+        let small = *board.ladder.iter().rev().find(may)?;
+        let steps: Vec<(usize, usize)> = board.ladder.windows(2).map(|w| (w[0], w[1])).collect();
+        let mut near: Vec<(f64, usize, usize)> = Vec::new();
+        for (number, disc) in discs.iter().enumerate() {
+            let Some((_, smaller)) = steps.iter().find(|step| step.0 == disc.size) else {
+                continue;
+            };
+            if board.may(&disc.place, *smaller) {
+                let away_mm = distance_squared(&disc.place, &window.middle).sqrt() - disc.reach_mm;
+                near.push((away_mm, number, *smaller));
+            }
+        }
+        near.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        near.truncate(ABOUT_HOLE);
+        let mut counts = self.counts.clone();
+        counts[small] += 1.0;
+        for _ in 0..=chance.next_u64() % 2 {
+            let pick = chance.next_u64() as usize % near.len().max(1);
+            let (_, which, smaller) = *near.get(pick)?;
+            near.swap_remove(pick);
+            counts[discs[which].size] -= 1.0;
+            counts[smaller] += 1.0;
+            let reach_mm = board.reach_mm(smaller);
+            discs[which] = Disc { reach_mm, size: smaller, ..discs[which] };
+        }
+        if self.worth(&counts) <= self.worth(&self.counts) || !self.in_stock(&counts) {
+            return None;
+        }
+        let reach_mm = board.reach_mm(small);
+        discs.push(Disc { place: window.middle, reach_mm, size: small });
+        Some(())
     }
 
     /// One more small stone in the hole, or a larger one in the place of one near it: by chance
