@@ -35,7 +35,7 @@ use windows::Windows;
 const DRAFT_SHARE: f64 = 0.1;
 
 /// Stones laid in all drafts of a small ground together, and most drafts.
-const DRAFTED: usize = 6000;
+const DRAFTED: usize = 3000;
 const MOST_DRAFTS: usize = 12;
 
 /// Mixed sizes without order.
