@@ -9,6 +9,7 @@
 //! Read first: `piece.rs`, then `read.rs`.
 
 pub mod art;
+pub mod blanks;
 mod colour;
 pub mod diagnostic;
 pub mod file;

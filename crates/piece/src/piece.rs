@@ -52,6 +52,21 @@ pub struct Part {
     pub blank_colour: Option<usize>,
     /// Where it sits when the piece is put together; `None` stands on the table.
     pub seat: Option<Seat>,
+    /// Its handle, whose place on the wall stays bare.
+    pub handle: Option<Handle>,
+}
+
+/// A handle: a window of the wall that zones keep out of.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Handle {
+    /// Its upper and lower end along the wall from the rim, mm.
+    pub along_mm: (f64, f64),
+    /// Its middle round the part from the front, radians.
+    pub around_rad: f64,
+    /// Width round the wall that it keeps, mm.
+    pub width_mm: f64,
+    /// Zones (by index) that run on beneath it all the same.
+    pub beneath: Vec<usize>,
 }
 
 /// What a part is.
@@ -99,6 +114,9 @@ pub struct Measure {
     /// There is an edge here that a stone must not straddle. True wherever two straight runs meet at
     /// more than 5 degrees, even if not said.
     pub crease: bool,
+    /// Step of the reading in terms of the radius, mm: the true radius lies within half of it either
+    /// way, and a smooth run passes that near. 0 takes the reading as exact.
+    pub radius_step_mm: f64,
 }
 
 /// How a wall runs between two measurements.

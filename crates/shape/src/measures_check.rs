@@ -28,12 +28,12 @@ pub(crate) fn check_measures(
     for (i, measure) in measures.iter().enumerate() {
         let at = path.index(i);
         let sound = |value: f64| value.is_finite() && (0.0..=LARGEST_MM).contains(&value);
-        if !sound(measure.along_mm) || !sound(measure.radius_mm) {
+        if ![measure.along_mm, measure.radius_mm, measure.radius_step_mm].into_iter().all(sound) {
             faults.push(Diagnostic::error(
                 at,
                 format!(
-                    "found {} mm along and a radius of {} mm, both must be between 0 and {LARGEST_MM} mm",
-                    measure.along_mm, measure.radius_mm
+                    "found {} mm along and a radius of {} mm read to {} mm, all must be between 0 and {LARGEST_MM} mm",
+                    measure.along_mm, measure.radius_mm, measure.radius_step_mm
                 ),
             ));
         } else if i == 0 && measure.along_mm != 0.0 {

@@ -2,6 +2,7 @@
 
 use crate::capacity::check_capacity;
 use crate::likely_slips::{odd_lids, sunk_lids};
+use crate::measured::lone_readings;
 use crate::seat::seat_parts;
 use crate::{PartShape, Surface};
 use piece::{Diagnostic, FieldPath, PartRole, Piece};
@@ -36,6 +37,7 @@ pub(crate) fn shape_parts(
         parts.map(|(surface, pose)| PartShape::new(surface, pose)).collect();
     notes.extend(odd_lids(piece, &parts));
     notes.extend(sunk_lids(piece, &parts));
+    notes.extend(lone_readings(piece));
     Ok((parts, notes))
 }
 

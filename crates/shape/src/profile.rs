@@ -2,6 +2,7 @@
 
 use crate::band_names::band_names;
 use crate::measures_check::{SAME_MM, check_measures};
+use crate::smoothing::smoothest;
 use crate::spline::Spline;
 use crate::surface::Band;
 use glam::DVec2;
@@ -117,10 +118,7 @@ fn smooth(
     path: &FieldPath,
 ) -> Result<Vec<Node>, Vec<Diagnostic>> {
     let part = &measures[start..=end];
-    let spline = Spline::new(
-        part.iter().map(|m| m.along_mm).collect(),
-        part.iter().map(|m| m.radius_mm).collect(),
-    );
+    let spline = curve(measures, start, end);
     let mut nodes = Vec::new();
     let mut faults = Vec::new();
     for (i, pair) in part.windows(2).enumerate() {
@@ -154,9 +152,26 @@ fn smooth(
         nodes.extend(piece);
     }
     let last = &part[part.len() - 1];
-    let slope = spline.eval(part.len() - 2, 1.0).1;
-    nodes.push(Node { along_mm: last.along_mm, radius_mm: last.radius_mm, slope });
+    let (radius_mm, slope) = spline.eval(part.len() - 2, 1.0);
+    nodes.push(Node { along_mm: last.along_mm, radius_mm, slope });
     if faults.is_empty() { Ok(nodes) } else { Err(faults) }
+}
+
+/// The curve of a smooth run: through its readings, or as near as they were read. Where another run
+/// goes on, and where the wall closes, it passes through.
+fn curve(measures: &[Measure], start: usize, end: usize) -> Spline {
+    let part = &measures[start..=end];
+    let at: Vec<f64> = part.iter().map(|m| m.along_mm).collect();
+    let value: Vec<f64> = part.iter().map(|m| m.radius_mm).collect();
+    if part.iter().all(|m| m.radius_step_mm == 0.0) {
+        return Spline::new(at, value);
+    }
+    let step = (start..=end).map(|i| {
+        let joined = (i == start && i > 0) || (i == end && i + 1 < measures.len());
+        let closed = measures[i].radius_mm == 0.0;
+        if joined || closed { 0.0 } else { measures[i].radius_step_mm }
+    });
+    smoothest(&at, &value, &step.collect::<Vec<f64>>())
 }
 
 /// Outward normal (radial, up) of a wall whose radius changes by `slope` for each mm along it.

@@ -92,6 +92,7 @@ mod tests {
             radius_mm: *radius_mm,
             run: Run::Straight,
             crease: false,
+            radius_step_mm: 0.0,
         };
         part(name, role, Form::Revolved(points.iter().map(measure).collect()))
     }
@@ -104,6 +105,7 @@ mod tests {
             form,
             blank_colour: None,
             seat: None,
+            handle: None,
         }
     }
 

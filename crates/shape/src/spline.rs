@@ -24,6 +24,16 @@ impl Spline {
         Self { at, value, slope }
     }
 
+    /// The curve of these values and slopes (cubic Hermite form).
+    pub(crate) fn hermite(at: Vec<f64>, value: Vec<f64>, slope: Vec<f64>) -> Self {
+        Self { at, value, slope }
+    }
+
+    /// Values at the points.
+    pub(crate) fn values(&self) -> &[f64] {
+        &self.value
+    }
+
     /// Value and first derivative at fraction `u` (0 to 1) of piece `i`.
     pub(crate) fn eval(&self, i: usize, u: f64) -> (f64, f64) {
         let step = self.at[i + 1] - self.at[i];

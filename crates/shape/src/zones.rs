@@ -2,6 +2,7 @@
 
 use crate::area::Area;
 use crate::boolean::{Plane, Region};
+use crate::handle::keep_out;
 use crate::likely_slips::{fine_letters, hidden, wide_gap};
 use crate::margin::grown;
 use crate::sketch::Sketch;
@@ -51,6 +52,7 @@ pub(crate) fn shape_zones(
     if !wrong.is_empty() {
         return Err(wrong);
     }
+    keep_out(piece, parts, &planes, &mut drawn, notes, &mut wrong);
     let regions = left_over(piece, parts, &planes, &drawn, &mut wrong, watch);
     if !wrong.is_empty() || watch.stopped() {
         return Err(wrong);

@@ -284,8 +284,13 @@ mod tests {
     use piece::{Measure, Run};
 
     fn cylinder() -> Unrolled {
-        let measure =
-            |along_mm| Measure { along_mm, radius_mm: 40.0, run: Run::Straight, crease: false };
+        let measure = |along_mm| Measure {
+            along_mm,
+            radius_mm: 40.0,
+            run: Run::Straight,
+            crease: false,
+            radius_step_mm: 0.0,
+        };
         let surface = Surface::revolved(&[measure(0.0), measure(100.0)]).expect("a cylinder");
         Unrolled::new(&surface, 0, DVec2::ZERO)
     }

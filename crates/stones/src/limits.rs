@@ -170,6 +170,7 @@ mod tests {
             radius_mm: *radius_mm,
             run: Run::Straight,
             crease: false,
+            radius_step_mm: 0.0,
         };
         Surface::revolved(&measures.iter().map(measure).collect::<Vec<_>>()).expect("a wall")
     }

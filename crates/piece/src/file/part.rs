@@ -1,13 +1,13 @@
 //! Parts as they are typed.
 
-use super::scalars::{Length, Name, Volume};
+use super::scalars::{Angle, Length, Name, Volume};
 use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A separate surface of the piece.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-#[schemars(extend("oneOf" = [{"required": ["revolved"]}, {"required": ["flat"]}]))]
+#[schemars(extend("oneOf" = [{"required": ["revolved"]}, {"required": ["flat"]}, {"required": ["blank"]}]))]
 pub struct PartFile {
     /// Name of the part: `body`, `lid`, `topper` or the maker's own.
     pub name: Name,
@@ -22,6 +22,13 @@ pub struct PartFile {
     pub revolved: Option<Vec<MeasureFile>>,
     /// Outline of a flat plate.
     pub flat: Option<FlatFile>,
+    /// Name of a generic blank, for a first sketch: its sizes are a guess until yours is measured.
+    pub blank: Option<String>,
+    /// How finely the tape or ruler was read: smooth runs pass within what it can tell of each
+    /// reading, instead of through it. Left out, every reading is taken as exact.
+    pub read_to: Option<Length>,
+    /// The handle: a window of the wall that zones keep out of.
+    pub handle: Option<HandleFile>,
     /// Where it sits when the piece is put together; left out, it stands on the table.
     pub sits_on: Option<SeatFile>,
 }
@@ -68,6 +75,24 @@ pub enum RunFile {
     Straight,
     /// A smooth curve through this and its smooth neighbours.
     Smooth,
+}
+
+/// Where a handle sits.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct HandleFile {
+    /// Its upper end, along the wall from the rim.
+    pub from: Length,
+    /// Its lower end, along the wall from the rim.
+    pub to: Length,
+    /// Its middle, round the part from the front; left out, at the right-hand side, 90 deg.
+    pub around: Option<Angle>,
+    /// Width round the wall that it keeps.
+    pub width: Length,
+    /// Names of zones that run on beneath it all the same.
+    #[serde(default)]
+    #[schemars(length(max = 60))]
+    pub beneath: Vec<String>,
 }
 
 /// Outline of a flat plate.

@@ -6,7 +6,9 @@
 mod art;
 mod bounds;
 mod colours;
+mod handles;
 mod parts;
+mod readings;
 mod settings;
 mod stones;
 mod zones;
@@ -170,7 +172,8 @@ pub(crate) fn piece(file: &PieceFile, bench: &mut Bench<'_>) -> Piece {
         bench.error(&root.key("title"), "the title is blank");
     }
     let mut palette = Palette::new(&file.colours, bench);
-    let parts = parts::parts(&file.part, &mut palette, bench);
+    let zone_names: Vec<&str> = file.zone.iter().map(|zone| zone.name.0.as_str()).collect();
+    let parts = parts::parts(&file.part, &zone_names, &mut palette, bench);
     let zones = zones::zones(&file.zone, &file.part, &parts, &mut palette, bench);
     let mut piece = Piece {
         title: file.title.clone(),

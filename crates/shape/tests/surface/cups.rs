@@ -12,8 +12,13 @@ fn stretch() -> impl Strategy<Value = (f64, f64, bool, bool)> {
 /// more. A smooth curve through them may still be impossible.
 pub fn any_cup() -> impl Strategy<Value = Vec<Measure>> {
     (15.0..60.0, prop::collection::vec(stretch(), 1..7)).prop_map(|(start_mm, stretches)| {
-        let mut measure =
-            Measure { along_mm: 0.0, radius_mm: start_mm, run: Run::Straight, crease: false };
+        let mut measure = Measure {
+            along_mm: 0.0,
+            radius_mm: start_mm,
+            run: Run::Straight,
+            crease: false,
+            radius_step_mm: 0.0,
+        };
         let mut cup = vec![measure];
         for (length_mm, slope, smooth, crease) in stretches {
             // Smooth walls change slowly, or few of them could be drawn.
@@ -46,6 +51,7 @@ pub fn any_numbers() -> impl Strategy<Value = Vec<Measure>> {
             radius_mm,
             run: if smooth { Run::Smooth } else { Run::Straight },
             crease,
+            radius_step_mm: 0.0,
         },
     );
     prop::collection::vec(measure, 0..6).prop_map(|mut measures| {

@@ -3,6 +3,7 @@
 mod bad_input;
 mod closed_forms;
 mod cups;
+mod measuring;
 mod properties;
 mod reference;
 mod unrolling;
@@ -17,6 +18,7 @@ fn measures(points: &[(f64, f64)], run: Run) -> Vec<Measure> {
         radius_mm: *radius_mm,
         run,
         crease: false,
+        radius_step_mm: 0.0,
     };
     points.iter().map(measure).collect()
 }

@@ -22,6 +22,7 @@ pub fn revolved(points: &[(f64, f64)]) -> Form {
         radius_mm: *radius_mm,
         run: Run::Straight,
         crease: false,
+        radius_step_mm: 0.0,
     };
     Form::Revolved(points.iter().map(measure).collect())
 }
@@ -104,6 +105,7 @@ pub fn piece_of(form: Form, zones: Vec<(Region, Finish)>) -> Piece {
             form,
             blank_colour: None,
             seat: None,
+            handle: None,
         }],
         zones: zones.collect(),
         colours: Vec::new(),
