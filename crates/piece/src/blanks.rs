@@ -164,6 +164,6 @@ mod tests {
     #[test]
     fn a_capacity_in_fluid_ounces_is_what_the_gallon_says() {
         let pint = find("tapered pint 16 fl oz").map(Blank::capacity_ml);
-        assert!(pint.is_some_and(|ml| (ml - 3785.411_784 / 8.0).abs() < 1e-3), "{pint:?}");
+        assert!(pint.is_some_and(|ml| (ml - 3_785.411_784 / 8.0).abs() < 1e-3), "{pint:?}");
     }
 }
