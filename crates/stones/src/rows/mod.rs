@@ -149,7 +149,8 @@ fn spiral(
     let ground = bed.ground;
     let thread = Thread { ground, pitch_mm: diameter_mm + bed.gap_mm, along_mm, stagger };
     let mut last = row;
-    for stone in thread.best() {
+    let wound = thread.best(&mut || going(bed));
+    for stone in wound {
         let at = SurfacePoint {
             around: ground.wrapped(stone.wound - PI),
             along_mm: stone.along_mm.min(along_mm.1),

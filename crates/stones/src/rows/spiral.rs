@@ -23,6 +23,8 @@ const TURNS: std::ops::RangeInclusive<u32> = 1..=16;
 const LOOSE: f64 = 1.4;
 /// A turn sinks at least by this part of the first lead, however wide the pockets are.
 const SINKS: f64 = 0.5;
+/// A lead smaller than this, in pitches, is none: the thread would not come down.
+const LEAST_LEAD: f64 = 0.2;
 /// With fewer stones round the part there is no thread to speak of.
 const LEAST_ROUND: f64 = 5.0;
 
@@ -60,8 +62,8 @@ struct Lap {
 }
 
 impl Thread<'_> {
-    /// The thread that holds the most stones.
-    pub fn best(&self) -> Vec<OnThread> {
+    /// The thread that holds the most stones, of those tried while it is `going`.
+    pub fn best(&self, going: &mut dyn FnMut() -> bool) -> Vec<OnThread> {
         let mut best: (f64, Vec<OnThread>) = (f64::NEG_INFINITY, Vec::new());
         let (top, foot) = self.along_mm;
         let tapers = {
@@ -74,6 +76,10 @@ impl Thread<'_> {
             let worth = wound.len() as f64 - broken;
             if worth > best.0 {
                 best = (worth, wound);
+            }
+            // Each takes as long as the stones of the whole zone.
+            if !going() {
+                break;
             }
         }
         best.1
@@ -92,9 +98,19 @@ impl Thread<'_> {
     /// How stones share the round from here on so that it lasts so many turns.
     fn lap(&self, along_mm: f64, turns: f64) -> Lap {
         let sinks_mm = self.sinks_mm(along_mm, self.least_step(along_mm));
-        let until_mm = (along_mm + turns * sinks_mm).min(self.along_mm.1);
-        let at = |k: u32| along_mm + (until_mm - along_mm) * f64::from(k) / 8.0;
-        let least = (0..=8).map(|k| self.least_step(at(k))).fold(0.0, f64::max);
+        let first = self.least_step(along_mm);
+        let end_mm = (along_mm + turns * sinks_mm).min(self.along_mm.1);
+        let at = |k: u32| along_mm + (end_mm - along_mm) * f64::from(k) / 8.0;
+        // Where the part narrows by much it ends sooner: stones so far apart as the narrow end asks for
+        // would leave a turn at the wide one nothing to rest on.
+        let (mut least, mut until_mm) = (first, along_mm);
+        for k in 1..=8 {
+            let here = self.least_step(at(k));
+            if here > LOOSE * first {
+                break;
+            }
+            (least, until_mm) = (least.max(here), at(k));
+        }
         let most = TAU / least + 1e-9;
         let per_turn = match self.stagger {
             Stagger::Aligned => most.floor(),
@@ -117,6 +133,9 @@ impl Thread<'_> {
         let (top_mm, foot_mm) = self.along_mm;
         let mut lap = self.lap(top_mm, turns);
         let first_mm = self.sinks_mm(top_mm, lap.step);
+        if first_mm < LEAST_LEAD * self.pitch_mm {
+            return (Vec::new(), 0.0);
+        }
         let mut stones: Vec<OnThread> = Vec::new();
         let (mut wound, mut depth_mm) = (0.0, first_mm);
         // Until then the turn above has other angles.
