@@ -3,7 +3,7 @@
 mod support;
 
 use glam::{DVec2, DVec3};
-use piece::{Blend, Finish, Layout, Settings, StoneFinish, StoneLayer};
+use piece::{Blend, Finish, Follow, Layout, Settings, Stagger, StoneFinish, StoneLayer, Taper};
 use proptest::prelude::*;
 use shape::{Area, Field, Shape, Surface, SurfacePoint, shape};
 use std::f64::consts::PI;
@@ -232,13 +232,14 @@ proptest! {
             gap_mm: 0.5,
         });
         let ground = Ground::new(&zone.surface, &field, &zone.area, &obstacles).expect("an area");
+        let rows = Layout::Rows { follow: Follow::Level, stagger: Stagger::Offset, taper: Taper::Spread };
         let (layout, engine): (Layout, &dyn Engine) = [
             (Layout::Outline { rows: 3 }, &stones::edges::outline::Outline as &dyn Engine),
             (Layout::Rings, &stones::edges::inward::Rings),
             (Layout::Sparse { apart_mm: 5.0, per_mm2: None }, &stones::sparse::Sparse),
             (Layout::Pockets, &stones::pockets::Pockets),
             (Layout::Scatter { rounds: None }, &stones::pack::Pack),
-            (Layout::Rings, &stones::edges::inward::Rings),
+            (rows, &stones::rows::Rows),
         ][which];
         let layer = &finish.layers[0];
         let order = Order {
