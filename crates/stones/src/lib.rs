@@ -12,6 +12,7 @@ use shape::SurfacePoint;
 mod asked;
 mod bed;
 mod blend;
+mod chance;
 pub mod colour;
 mod coloured;
 mod drawer;

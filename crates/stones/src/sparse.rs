@@ -6,13 +6,13 @@
 //! throwing: Cook 1986), until a search through the whole zone finds no room for another.
 
 use crate::bed::Bed;
+use crate::chance::unit;
 use crate::fill::{Engine, Ground, Order, Spot};
 use crate::graded::Steps;
 use crate::search::{Cell, cells, find};
 use crate::space::Space;
 use glam::DVec3;
 use piece::Layout;
-use rand_core::Rng;
 use rand_pcg::Pcg64;
 use shape::SurfacePoint;
 
@@ -101,7 +101,7 @@ impl Accents<'_> {
     }
 
     fn unit(&mut self) -> f64 {
-        (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
+        unit(&mut self.chance)
     }
 
     /// Finds the cells in which a stone may lie.

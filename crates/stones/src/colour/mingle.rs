@@ -1,8 +1,8 @@
 //! Colours by their shares: exact counts, evenly mingled.
 
+use crate::chance::unit;
 use crate::space::Space;
 use glam::DVec3;
-use rand_core::Rng;
 use rand_pcg::Pcg64;
 
 /// Whole numbers that sum to `total` and come nearest to the shares (largest remainder, Hamilton's
@@ -53,7 +53,7 @@ pub fn mingle(
         };
         let mut best: Option<(f64, usize)> = None;
         for (colour, left) in left.iter().enumerate() {
-            let dice = (chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+            let dice = unit(&mut chance);
             let score = lack(colour, dice);
             if *left > 0 && best.is_none_or(|(most, _)| score > most) {
                 best = Some((score, colour));

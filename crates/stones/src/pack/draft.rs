@@ -1,10 +1,10 @@
 //! The first layout: every stone goes where it touches two others, or one and an edge, in the size
 //! that fits there best while the blend is kept; along the edges first, then from the rim down.
 
+use crate::chance::unit;
 use crate::pack::board::{Board, Disc, Laid};
 use crate::pack::chart::{Place, distance_squared};
 use crate::pack::walls;
-use rand_core::Rng;
 use rand_pcg::Pcg64;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
@@ -214,7 +214,7 @@ impl<'a, 'b> Draft<'a, 'b> {
         let smallest_at = self.board.chart.place(pocket.turn, pocket.down_mm);
         let asked = self.board.step_asked(&smallest_at).map(|asked| {
             // Two steps of the ladder mingle between the places of either.
-            asked + (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64 - 0.5
+            asked + unit(&mut self.chance) - 0.5
         });
         for size in (0..self.board.radii_mm.len()).rev() {
             let Some(place) = self.spot(pocket, &smallest_at, size) else { continue };
@@ -230,7 +230,7 @@ impl<'a, 'b> Draft<'a, 'b> {
             }
             let diameter_mm = 2.0 * self.board.radii_mm[size];
             let loose = self.room_mm(&place, size, pocket) / diameter_mm;
-            let dice = (self.chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+            let dice = unit(&mut self.chance);
             let score = self.favour(size, asked) - loose + DICE * dice;
             if best.is_none_or(|best| score > best.0) {
                 best = Some((score, place, size));

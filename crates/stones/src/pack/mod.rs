@@ -190,9 +190,9 @@ pub fn voids_wider_than(
     voids::voids(&board, &laid, width_mm / 2.0, board.half_gap_mm).len()
 }
 
-/// Middles of the holes that stones leave, twice over: circles of at least the first radius that touch no reach and
-/// no edge where every stone reaches as far as its first reach, and the same of the second; no two of
-/// which overlap by more than a third. Stones are their places with both reaches round them, mm;
+/// Middles of the holes that stones leave, twice over: circles of at least the first radius that touch
+/// no reach and no edge where every stone reaches as far as its first reach, and the same of the second;
+/// no two of which overlap by more than a third. Stones are their places with both reaches round them, mm;
 /// obstacles count too, with their girdle, and with the larger of their gap and `gap_mm` round it.
 pub(crate) fn holes(
     ground: &Ground<'_>,

@@ -5,11 +5,15 @@
 //! (swap moves; Ninarello, Berthier, Coslovich 2017; here guided by crowding instead of chance).
 
 mod amount;
+mod exchange;
+mod worth;
+
+pub use worth::{reachable_shares, worth, worth_of};
 
 use crate::pack::board::{Board, Disc};
 use crate::pack::relax::Relax;
-use rand_core::Rng;
 use rand_pcg::Pcg64;
+use worth::{counts, lack};
 
 /// First and largest share of stones added at a time.
 const MORE: (f64, f64) = (0.006, 0.012);
@@ -24,18 +28,10 @@ const EASINGS: u32 = 10;
 const EASED: f64 = 0.0003;
 /// Rounds without success before half of what is too much is taken away.
 const TRIES: u32 = 3;
-/// Share of the stones whose size may be exchanged at a time.
-const EXCHANGED: f64 = 0.01;
 /// How near to touching crowding is felt, mm.
 pub const FELT_MM: f64 = 0.05;
-/// Share of the stones shaken when nothing else helps.
-const SHAKEN: f64 = 0.03;
 /// Times shaken without success before it is stuck.
 const STUCK: u32 = 5;
-/// Steps of the ladder between two sizes that are exchanged at random, at most.
-const SHAKEN_STEPS: usize = 2;
-/// Points of the total by which a size may miss its share without loss of worth.
-const SLACK: f64 = 0.003;
 
 /// Stones being squeezed.
 #[derive(Debug)]
@@ -242,29 +238,6 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         })
     }
 
-    /// Exchanges sizes at random.
-    fn shake(&mut self) {
-        self.stuck += 1;
-        let count = self.tight.count();
-        if count < 2 {
-            return;
-        }
-        let steps = self.steps();
-        let mut pick = || (self.chance.next_u64() % count as u64) as usize;
-        for _ in 0..(SHAKEN * count as f64).ceil() as usize {
-            let (a, b) = (pick(), pick());
-            let (of_a, of_b) = (self.tight.sizes()[a], self.tight.sizes()[b]);
-            let board = self.board;
-            let may = |number: usize, size| board.may(self.tight.place(number), size);
-            // Farther apart they would break the layout up.
-            let near = steps[of_a].abs_diff(steps[of_b]) <= SHAKEN_STEPS;
-            if near && may(a, of_b) && may(b, of_a) {
-                self.tight.resize(a, of_b);
-                self.tight.resize(b, of_a);
-            }
-        }
-    }
-
     fn overfill(&mut self) {
         if self.board.free {
             self.cover(self.covered() * (1.0 + self.more));
@@ -292,90 +265,5 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         let mut numbers: Vec<usize> = (0..self.tight.count()).filter(|i| which(*i)).collect();
         numbers.sort_by(|a, b| order(*a, *b).then(a.cmp(b)));
         numbers
-    }
-
-    /// Exchanges sizes between crowded larger stones and loose smaller ones.
-    fn exchange(&mut self) {
-        let crowding = self.tight.crowding(FELT_MM);
-        let steps = self.board.ladder.len() - 1;
-        let each = (EXCHANGED * crowding.len() as f64 / steps.max(1) as f64).ceil() as usize;
-        let mut done = vec![false; crowding.len()];
-        for step in 0..steps {
-            let (larger, smaller) = (self.board.ladder[step], self.board.ladder[step + 1]);
-            let crowded = self.of_size(larger, |a, b| crowding[b].total_cmp(&crowding[a]));
-            let loose = self.of_size(smaller, |a, b| crowding[a].total_cmp(&crowding[b]));
-            let crowded: Vec<usize> =
-                crowded.into_iter().filter(|i| !done[*i]).take(each).collect();
-            let loose = loose.into_iter().filter(|i| !done[*i]).take(each).collect::<Vec<_>>();
-            for (a, b) in crowded.into_iter().zip(loose) {
-                if crowding[a] <= crowding[b] + 2.0 * FELT_MM {
-                    break;
-                }
-                if !self.may(a, smaller) || !self.may(b, larger) {
-                    continue;
-                }
-                self.tight.resize(a, smaller);
-                self.tight.resize(b, larger);
-                (done[a], done[b]) = (true, true);
-            }
-        }
-    }
-}
-
-/// Worth of so many stones of each size: the squares of their radii summed, less what the blend is
-/// off.
-pub fn worth(board: &Board<'_>, shares: &[f64], counts: &[f64]) -> f64 {
-    let total: f64 = counts.iter().sum();
-    let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
-    let area: f64 = counts.iter().enumerate().map(|(size, count)| count * square(size)).sum();
-    if board.free || board.grade.is_some() {
-        return area;
-    }
-    let slack = SLACK * total + 1.0;
-    let mean = area / total.max(1.0);
-    let off = |size: usize| {
-        // A point of the area is fewer stones of a large size.
-        let slack = if board.by_area { slack * (mean / square(size)).min(1.0) } else { slack };
-        ((shares[size] * total - counts[size]).abs() - slack).max(0.0) * square(size)
-    };
-    area - (0..counts.len()).map(off).sum::<f64>()
-}
-
-/// Worth of these stones.
-pub fn worth_of(board: &Board<'_>, shares: &[f64], laid: &[Disc]) -> f64 {
-    worth(board, shares, &counts(board, laid.iter().map(|disc| disc.size)))
-}
-
-/// How many of each size.
-fn counts(board: &Board<'_>, sizes: impl Iterator<Item = usize>) -> Vec<f64> {
-    let mut counts = vec![0.0; board.radii_mm.len()];
-    for size in sizes {
-        counts[size] += 1.0;
-    }
-    counts
-}
-
-/// How many stones of each size are missing for the blend; negative where there are too many.
-fn lack(shares: &[f64], sizes: &[usize]) -> Vec<f64> {
-    let mut lack: Vec<f64> = shares.iter().map(|share| share * sizes.len() as f64).collect();
-    for size in sizes {
-        lack[*size] -= 1.0;
-    }
-    lack
-}
-
-/// The shares to keep: those of the order, or those of the draft if that met less than half of one,
-/// since the ground then has no room for them.
-pub fn reachable_shares(board: &Board<'_>, laid: &[Disc]) -> Vec<f64> {
-    let mut counts = vec![0.0; board.shares.len()];
-    for disc in laid {
-        counts[disc.size] += 1.0;
-    }
-    let total = laid.len() as f64;
-    let missed = |(count, share): (&f64, &f64)| *count < 0.5 * share * total - 2.0;
-    if board.free || counts.iter().zip(&board.shares).any(missed) {
-        counts.into_iter().map(|count| count / total).collect()
-    } else {
-        board.shares.clone()
     }
 }

@@ -4,6 +4,7 @@
 //! Windows that do not touch are tried side by side and taken over in a fixed order, each with dice of
 //! its own, so that any number of threads lays the same.
 
+use crate::chance::{one_of, unit};
 use crate::pack::board::{Board, Disc, Laid};
 use crate::pack::chart::{Place, distance_squared};
 use crate::pack::draft::Draft;
@@ -211,7 +212,7 @@ impl<'a, 'b> Windows<'a, 'b> {
         let least_mm = board.reach_mm(board.smallest());
         for _ in 0..RECREATED {
             // So many stones go: few more often than many.
-            let dice = (chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+            let dice = unit(chance);
             let many = 2 + (dice * dice * (own.len() as f64 - 2.0)) as usize;
             let Some(within) = far.get(many) else { continue };
             let stays = |disc: &&Disc| distance_squared(&disc.place, &window.middle) >= *within;
@@ -332,13 +333,13 @@ impl<'a, 'b> Windows<'a, 'b> {
                     counts[larger] += 1.0;
                 })
             {
-                ways.push((Some(any[chance.next_u64() as usize % any.len()]), larger));
+                ways.push((Some(any[one_of(chance, any.len())]), larger));
             }
         }
         if ways.is_empty() {
             return None;
         }
-        let (which, size) = ways[chance.next_u64() as usize % ways.len()];
+        let (which, size) = ways[one_of(chance, ways.len())];
         let reach_mm = board.reach_mm(size);
         match which {
             Some(which) => discs[which] = Disc { reach_mm, size, ..discs[which] },
@@ -359,7 +360,7 @@ fn exchange(board: &Board<'_>, tight: &mut Relax<'_, '_>, chance: &mut Pcg64) {
         let crowded = of(larger).max_by(|a, b| crowding[*a].total_cmp(&crowding[*b]));
         let loose = of(smaller).min_by(|a, b| crowding[*a].total_cmp(&crowding[*b]));
         if let (Some(a), Some(b)) = (crowded, loose) {
-            let dice = (chance.next_u64() >> 11) as f64 / (1_u64 << 53) as f64;
+            let dice = unit(chance);
             let gain = (crowding[a] - crowding[b]) * (0.5 + dice);
             if gain > 0.0
                 && best.is_none_or(|best| gain > best.0)

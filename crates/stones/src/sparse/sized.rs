@@ -1,6 +1,7 @@
 //! Which size each single stone has.
 
 use super::Accents;
+use crate::chance::unit_of;
 use crate::fill::{Order, Spot};
 use crate::graded::Steps;
 use piece::Blend;
@@ -29,8 +30,7 @@ pub(super) fn graded(field: &Accents<'_>, order: &Order, steps: &Steps) -> Vec<S
         .collect();
     let mut spots = Vec::new();
     for (dice, at) in waiting(field) {
-        let unit = (dice >> 11) as f64 / (1_u64 << 53) as f64;
-        let first = (steps.asked(at) + unit).floor() as usize;
+        let first = (steps.asked(at) + unit_of(dice)).floor() as usize;
         let found = (first.min(left.len() - 1)..left.len())
             .find(|size| left[*size] > 0 && takes(field, at, order.sizes[*size].0));
         if let Some(size) = found {
