@@ -56,6 +56,8 @@ pub enum Art {
         file: String,
         /// Its text.
         text: Arc<str>,
+        /// Only what is seen of this colour (`#rrggbb`) or this named group; `None` is all of it.
+        layer: Option<String>,
     },
     /// Words set in a line or a column.
     Lettering {

@@ -218,12 +218,17 @@ impl Art for Beside {
 fn drawings_and_fonts_come_in_from_beside_the_file() {
     let text = "cupwright = 1\ntitle = \"t\"\n[colours]\nreed = \"#6b8e23\"\n[[part]]\nname = \"topper\"\n\
                 flat = { circle = \"50 mm\" }\n[[zone]]\nname = \"a\"\npart = \"topper\"\n\
-                art = { file = \"art/reeds.svg\", width = \"9 mm\" }\nvinyl = { colour = \"reed\" }\n\
+                art = { file = \"art/reeds.svg\", layer = \"#12343b\", width = \"9 mm\" }\nvinyl = { colour = \"reed\" }\n\
                 [[zone]]\nname = \"b\"\npart = \"topper\"\n\
                 lettering = { text = \"ebb\", font = \"Marsh.TTF\", height = \"9 mm\" }\nvinyl = { colour = \"reed\" }\n";
     let piece = read_piece(&Source::new("t.toml", text), &Beside).value.unwrap();
     let art = |index: usize| piece.zones[index].region.art.clone().unwrap().art;
-    assert_eq!(art(0), Drawn::Svg { file: "art/reeds.svg".to_owned(), text: "<svg/>".into() });
+    let drawing = Drawn::Svg {
+        file: "art/reeds.svg".to_owned(),
+        text: "<svg/>".into(),
+        layer: Some("#12343b".to_owned()),
+    };
+    assert_eq!(art(0), drawing);
     let Drawn::Lettering { font, .. } = art(1) else { panic!("words") };
     assert_eq!(font, Font::Own { file: "Marsh.TTF".to_owned(), bytes: vec![0, 1].into() });
     let other =

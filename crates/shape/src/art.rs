@@ -3,6 +3,7 @@
 use crate::boolean::{Loop, Plane, Region};
 use crate::copies::rows;
 use crate::ink::{Ink, Size, ink};
+use crate::layers::{Layer, Mark};
 use crate::lie::{laid, middle_scale};
 use crate::reach::{check_corners, check_outside, check_plate};
 use crate::watch::Watch;
@@ -20,6 +21,15 @@ pub(crate) struct Filled {
     pub(crate) even_odd: bool,
     /// What it is clipped to: each is a union of paths, and all of them apply. Many paths share one.
     pub(crate) clips: Vec<Rc<Vec<Filled>>>,
+    /// What tells to which layers it belongs.
+    pub(crate) mark: Mark,
+}
+
+impl Filled {
+    /// A path that nothing clips and that belongs to no layer, filled by the non-zero rule.
+    pub(crate) fn plain(path: BezPath) -> Self {
+        Self { path, even_odd: false, clips: Vec::new(), mark: Mark::default() }
+    }
 }
 
 /// A drawing in its own units, y downwards.
@@ -55,14 +65,21 @@ pub(crate) fn placed(
         Art::Path(data) => {
             svg::from_path_data(data, &at.key("path")).map_err(|wrong| vec![wrong])?
         }
-        Art::Svg { file, text } => {
+        Art::Svg { file, text, .. } => {
             svg::from_file(file, text, &at.key("file")).map_err(|wrong| vec![wrong])?
         }
         Art::Lettering { text, font } => {
             lettering::drawing(text, font, art.lie == Lie::Column, &at)?
         }
     };
-    let mut ink = ink(&drawing, size(art, place), &at, watch)?;
+    let layer = match &art.art {
+        Art::Svg { layer: Some(layer), file, .. } => {
+            let at = at.key("layer");
+            Some(Layer::find(layer, &drawing.filled, file, &at).map_err(|wrong| vec![wrong])?)
+        }
+        _ => None,
+    };
+    let mut ink = ink(&drawing, size(art, place), layer.as_ref(), &at, watch)?;
     if let Some(outline) = art.outline {
         ink = ink.outlined(outline);
     }

@@ -3,6 +3,7 @@
 use crate::art::{Drawing, Filled};
 use crate::boolean::{FARTHEST_MM, Loop, Plane, Region};
 use crate::flatten::closed_loops;
+use crate::layers::{self, Layer};
 use crate::watch::Watch;
 use glam::DVec2;
 use kurbo::{Affine, Rect, Shape as _};
@@ -63,13 +64,14 @@ fn lines(paper: &Plane, region: &Region) -> Vec<Vec<DVec2>> {
 }
 
 /// A drawing at its size: its middle at the origin, or, for a line of lettering, the middle of its
-/// capitals.
+/// capitals. Of a `layer` only what is seen, at the place and size that it has in the whole.
 ///
 /// # Errors
 /// Nothing that covers anything, too large, too many corners; nothing once `watch` is stopped.
 pub(crate) fn ink(
     drawing: &Drawing,
     size: Size,
+    layer: Option<&Layer>,
     at: &FieldPath,
     watch: &mut Watch<'_>,
 ) -> Result<Ink, Vec<Diagnostic>> {
@@ -106,12 +108,12 @@ pub(crate) fn ink(
     let to_mm = Affine::scale(scale) * Affine::translate((-origin.x, -origin.y));
     let paper = Plane::paper();
     let mut press = Press { to_mm, paper: &paper, corners: 0, clips: Vec::new() };
-    let mut loops = Vec::new();
+    let mut painted = Vec::with_capacity(drawing.filled.len());
     for filled in &drawing.filled {
         if !watch.going() {
             return Err(Vec::new());
         }
-        loops.extend(press.covered(filled).loops);
+        painted.push((press.covered(filled), layer.is_some_and(|layer| layer.holds(filled))));
         if press.corners > MOST_CORNERS {
             let message = format!("the drawing has more than {MOST_CORNERS} corners");
             return Err(vec![Diagnostic::error(at.clone(), message).hint(
@@ -119,7 +121,9 @@ pub(crate) fn ink(
             )]);
         }
     }
-    let united = Region::filled(&paper, &loops);
+    let all: Vec<Loop> =
+        painted.iter().flat_map(|(region, _)| region.loops.iter().cloned()).collect();
+    let united = Region::filled(&paper, &all);
     if united.is_empty() {
         return Err(nothing());
     }
@@ -135,10 +139,36 @@ pub(crate) fn ink(
         (Size::Height(height), None) => height / seen.height(),
         (Size::Height(_), Some(_)) => 1.0,
     };
+    if layer.is_some() {
+        loops = lines(&paper, &seen_of_layer(&paper, &painted, at)?);
+    }
     for point in loops.iter_mut().flatten() {
         *point = (*point - DVec2::new(middle.x, middle.y)) * again;
     }
     Ok(Ink { loops })
+}
+
+/// What is seen of a layer.
+fn seen_of_layer(
+    paper: &Plane,
+    painted: &[(Region, bool)],
+    at: &FieldPath,
+) -> Result<Region, Vec<Diagnostic>> {
+    let at = at.key("layer");
+    let seen = layers::seen(paper, painted).ok_or_else(|| {
+        let message = "paths of this layer and of others lie on each other by turns, too often";
+        vec![
+            Diagnostic::error(at.clone(), message)
+                .hint("Put the paths of one colour together in a drawing program."),
+        ]
+    })?;
+    if seen.is_empty() {
+        let message = "nothing of this layer can be seen: later shapes cover it";
+        return Err(vec![
+            Diagnostic::error(at, message).hint("Move it to the front in a drawing program."),
+        ]);
+    }
+    Ok(seen)
 }
 
 /// Brings paths to paper at their size in mm.

@@ -196,7 +196,7 @@ fn line(text: &str, font: &FontRef, apart: bool) -> Result<Line, Vec<char>> {
         let outline = outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty());
         if let (Some(path), Some(letter)) = (outline, letters.last_mut()) {
             let path = Affine::translate(at) * path;
-            letter.ink.push(Filled { path, even_odd: false, clips: Vec::new() });
+            letter.ink.push(Filled::plain(path));
         }
         pen += f64::from(position.x_advance);
     }

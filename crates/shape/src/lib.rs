@@ -22,6 +22,7 @@ pub mod flat;
 mod flatten;
 mod handle;
 mod ink;
+mod layers;
 pub mod lettering;
 mod lie;
 mod likely_slips;

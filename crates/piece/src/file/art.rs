@@ -53,6 +53,9 @@ pub struct ArtFile {
     pub path: Option<String>,
     /// An SVG file beside this one.
     pub file: Option<FileName>,
+    /// Only what is seen in this colour, such as `#12343b`, or in the group of this name.
+    #[schemars(length(min = 1, max = 200))]
+    pub layer: Option<String>,
     /// Width it is scaled to.
     pub width: Option<Length>,
     /// Height it is scaled to.

@@ -8,6 +8,7 @@ mod art;
 mod bad_input;
 mod distances;
 mod handles;
+mod layers;
 mod letters;
 mod lying;
 mod outlines;

@@ -48,7 +48,7 @@ pub fn path_art(data: &str, size: ArtSize, along_mm: f64, around: f64) -> Placed
 }
 
 pub fn svg_art(text: &str, size: ArtSize, along_mm: f64) -> PlacedArt {
-    let art = Art::Svg { file: "reeds.svg".into(), text: text.into() };
+    let art = Art::Svg { file: "reeds.svg".into(), text: text.into(), layer: None };
     PlacedArt { art, ..path_art("", size, along_mm, 0.0) }
 }
 

@@ -56,10 +56,18 @@ pub(in crate::resolve) fn drawn(
     let art = match (&file.path, &file.file) {
         (_, Some(name)) => {
             let text = beside(&name.0, &path.key("file"), bench, |bench| bench.art.svg(&name.0));
-            Art::Svg { file: name.0.clone(), text: text.unwrap_or_else(|| Arc::from("")) }
+            let text = text.unwrap_or_else(|| Arc::from(""));
+            Art::Svg { file: name.0.clone(), text, layer: file.layer.clone() }
         }
         (data, None) => Art::Path(data.clone().unwrap_or_default()),
     };
+    if file.layer.is_some() && file.file.is_none() {
+        bench.error_hint(
+            &path.key("layer"),
+            "a path has no layers",
+            "leave `layer` out, or draw from an SVG file",
+        );
+    }
     let size = drawn_size(file, flat, path, bench);
     PlacedArt {
         art,
