@@ -83,7 +83,14 @@ fn travel<'a>(
     stop: &'a Stop,
     progress: &'a (dyn Fn(f64, &str) + Sync),
 ) -> Travel<'a> {
-    Travel { notes: Vec::new(), settings: settings.clone(), begin: None, stop, progress }
+    Travel {
+        notes: Vec::new(),
+        settings: settings.clone(),
+        begin: None,
+        stop,
+        long_work: &|_| true,
+        progress,
+    }
 }
 
 fn side_by_side(

@@ -29,6 +29,11 @@ impl Progress {
         self.0.set_message(doing.to_owned());
     }
 
+    /// Does something without the bar in the way.
+    pub fn aside<T>(&self, something: impl FnOnce() -> T) -> T {
+        self.0.suspend(something)
+    }
+
     /// Takes the bar away.
     pub fn clear(&self) {
         self.0.finish_and_clear();

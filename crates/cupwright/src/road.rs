@@ -19,6 +19,8 @@ pub struct Travel<'a> {
     pub begin: Option<jiff::civil::Date>,
     /// Whether someone wants it to stop.
     pub stop: &'a Stop,
+    /// Told before the stones are laid what will take long, if anything; false ends the road.
+    pub long_work: &'a dyn Fn(Vec<Diagnostic>) -> bool,
     /// Told the share of the road that is behind, 0 to 1, and what is being done.
     pub progress: &'a (dyn Fn(f64, &str) + Sync),
 }
@@ -36,13 +38,18 @@ pub enum Halt {
 /// # Errors
 /// What must be mended in the piece first, or stopped.
 pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
-    let Travel { mut notes, settings, begin, stop, progress } = travel;
+    let Travel { mut notes, settings, begin, stop, long_work, progress } = travel;
 
     let mut measuring = |share: f64| {
         progress(0.1 * share, "measuring the parts");
         !stop.asked()
     };
     let shape = shape::shape_while(&piece, &settings, &mut measuring).map_err(halted)?;
+
+    let long = stones::long_work(&piece, &shape);
+    if !long.is_empty() && !long_work(long) {
+        return Err(Halt::Stopped);
+    }
 
     // How many lie so far, by zone and layer: first layouts count at once, and grow.
     let laid = Mutex::new(BTreeMap::new());

@@ -141,7 +141,7 @@ impl<'a> Filling<'a> {
             }
             // Small stones find no pocket where the layers before left none.
             if kept.is_empty() && asked.layer.layout != Layout::Pockets {
-                return Err(mend(room::none(&ground, &asked, &path, name)));
+                return Err(mend(room::none(&ground, &asked, &path, name, index > 0)));
             }
             heard(room::narrow(&ground, &asked, &path, name).filter(|_| index == 0))?;
             for zoned in self.zones.iter().filter(|_| index == 0) {

@@ -39,6 +39,7 @@ pub mod sparse;
 pub use colour::{Mingling, mingling, picture_difference};
 pub use lay::{lay_stones, lay_stones_shown};
 pub use quality::{EdgeRun, Gaps, Quality, WIDE_HOLE_MM};
+pub use room::long_work;
 pub use setting::{Patch, SettingPlan, plan_setting};
 
 /// One stone: a flat disc tangent to the surface.

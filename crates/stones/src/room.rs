@@ -3,8 +3,8 @@
 use crate::asked::Asked;
 use crate::fill::Ground;
 use crate::sparse;
-use piece::{Diagnostic, FieldPath, Layout, StoneSize};
-use shape::SurfacePoint;
+use piece::{Diagnostic, FieldPath, Finish, Layout, Piece, Severity, StoneSize};
+use shape::{Shape, SurfacePoint};
 
 /// Share of a zone that no stone can cover before it is worth a word.
 const NARROW: f64 = 0.10;
@@ -53,6 +53,24 @@ pub fn too_many(
     })
 }
 
+/// What [`crate::lay_stones`] will warn of that makes it take long, known before any stone is laid:
+/// zones that would take more stones than anyone sets by hand.
+pub fn long_work(piece: &Piece, shape: &Shape) -> Vec<Diagnostic> {
+    let mut out = Vec::new();
+    for (index, (zone, placed)) in piece.zones.iter().zip(&shape.zones).enumerate() {
+        let Finish::Stones(finish) = &zone.finish else { continue };
+        let edge_mm = placed.area.edge_length_mm(&placed.surface);
+        let path = FieldPath::root().key("zone").index(index).key("stones");
+        for (number, layer) in finish.layers.iter().enumerate() {
+            let path = if finish.layers.len() == 1 { path.clone() } else { path.index(number) };
+            let asked = Asked { finish, layer };
+            out.extend(too_many((placed.area_mm2, edge_mm), &asked, &path, &zone.name));
+        }
+    }
+    out.retain(|found| found.severity == Severity::Warning);
+    out
+}
+
 /// About how many stones a layout takes at most, and how many it may.
 fn at_most(area_mm2: f64, edge_mm: f64, asked: &Asked<'_>) -> (f64, f64) {
     let cell_mm2 = |pitch_mm: f64| HONEYCOMB * pitch_mm * pitch_mm;
@@ -79,8 +97,14 @@ fn at_most(area_mm2: f64, edge_mm: f64, asked: &Asked<'_>) -> (f64, f64) {
     }
 }
 
-/// A zone in which no stone was laid.
-pub fn none(ground: &Ground<'_>, asked: &Asked<'_>, path: &FieldPath, zone: &str) -> Diagnostic {
+/// A zone in which a layout laid no stone, be it the first in its zone or a `later` one.
+pub fn none(
+    ground: &Ground<'_>,
+    asked: &Asked<'_>,
+    path: &FieldPath,
+    zone: &str,
+    later: bool,
+) -> Diagnostic {
     let sizes = asked.sizes();
     let (key, smallest) = match asked.layer.layout {
         Layout::Rows { .. } | Layout::Outline { .. } | Layout::Rings => ("size", sizes.first()),
@@ -117,6 +141,15 @@ pub fn none(ground: &Ground<'_>, asked: &Asked<'_>, path: &FieldPath, zone: &str
             ),
         )
         .hint("Choose a smaller size, or make the zone wider.")
+    } else if later {
+        Diagnostic::error(
+            path,
+            format!(
+                "the layouts before this one leave no room for it in zone \"{zone}\", whose widest \
+                 place takes {widest_mm:.1} mm"
+            ),
+        )
+        .hint("Leave it out, choose smaller sizes, or make the zone wider.")
     } else {
         Diagnostic::error(
             path,

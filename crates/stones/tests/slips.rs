@@ -49,6 +49,35 @@ fn far_too_many_stones_are_refused_before_any_is_laid() {
 }
 
 #[test]
+fn very_many_stones_are_told_before_any_is_laid() {
+    // 1.26 m² over honeycomb cells of 0.866 x 2.9² mm² (Thue) are 173 thousand.
+    let many = body(&[(0.0, 200.0), (1000.0, 200.0)], &scatter("all", "", &[("SS10", 100.0)], 0.1));
+    let few = body(&WALL, &scatter("all", "", &[("SS10", 100.0)], 0.1));
+    let told = |text: &str| {
+        let piece = support::read(text);
+        stones::long_work(&piece, &shape::shape(&piece, &piece::Settings::demo()).expect("a cup"))
+    };
+    let [found] = &told(&many)[..] else { panic!("one warning") };
+    assert!(found.severity == Severity::Warning, "{found:?}");
+    assert!(found.message.contains("about 173 thousand stones"), "{}", found.message);
+    assert!(told(&few).is_empty());
+}
+
+#[test]
+fn a_layout_that_finds_the_zone_full_says_so() {
+    let text = body(&WALL, &scatter("line", &band(20.0, 25.0), &[("SS10", 100.0)], 0.1));
+    let twice = |finish: &mut StoneFinish| {
+        let first = finish.layers[0].clone();
+        let rows = Layout::Outline { rows: 3 };
+        finish.layers = vec![StoneLayer { layout: rows, ..first.clone() }, first];
+    };
+    let faults = try_lay_as(&text, twice).err().expect("nothing is left");
+    let message = &faults[0].message;
+    assert!(message.contains("layouts before this one leave no room"), "{message}");
+    assert!(message.contains("takes 5.0 mm"), "{message}");
+}
+
+#[test]
 fn single_stones_and_outlines_on_a_large_wall_are_not_taken_for_a_slip() {
     // Filled with SS5 it would take 100,000 and more; few and far apart, or along its edges, it does not.
     let wall = [(0.0, 100.0), (520.0, 100.0)];

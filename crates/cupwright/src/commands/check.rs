@@ -99,7 +99,8 @@ fn walk_quietly(
     };
     let (Some(settings), Some(opened)) = (settings, opened) else { return Some(Ok(None)) };
     let notes = opened.notes.clone();
-    let travel = Travel { notes, settings, begin: None, stop, progress: &|_, _| {} };
+    let travel =
+        Travel { notes, settings, begin: None, stop, long_work: &|_| true, progress: &|_, _| {} };
     match walk(opened.piece.clone(), travel) {
         Ok(plan) => {
             opened.found(plan.notes.clone(), findings);

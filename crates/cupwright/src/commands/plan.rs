@@ -4,8 +4,8 @@ use crate::args::PlanArgs;
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
-use crate::open::{open_piece, open_settings};
-use crate::output::{print_json, say, say_trouble};
+use crate::open::{Opened, open_piece, open_settings};
+use crate::output::{ask, print_json, say, say_trouble};
 use crate::progress::Progress;
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
@@ -14,6 +14,7 @@ use crate::trouble::{Trouble, shown};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
+use piece::Diagnostic;
 use serde_json::{Value, json};
 use sheets::{Plan, SheetError};
 
@@ -79,6 +80,9 @@ fn plan(
         settings,
         begin: args.begin,
         stop,
+        long_work: &|long| {
+            args.quiet || args.json || progress.aside(|| goes_on(&opened, long, stop))
+        },
         progress: &|share, doing| progress.show(share * ROAD_SHARE, doing),
     };
     let plan = match walk(opened.piece.clone(), travel) {
@@ -91,6 +95,14 @@ fn plan(
     };
     opened.found(plan.notes.clone(), findings);
     write(&plan, draft, stop, progress).map(Some)
+}
+
+/// Says what will take long, and asks a person whether to begin it; a script goes on.
+fn goes_on(opened: &Opened, long: Vec<Diagnostic>, stop: &Stop) -> bool {
+    let mut findings = Findings::default();
+    opened.found(long, &mut findings);
+    findings.say(false);
+    ask("Go on all the same?", stop)
 }
 
 fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<Written, Trouble> {

@@ -167,7 +167,8 @@ fn sparse(file: &LayerFile, path: &FieldPath, bench: &mut Bench<'_>) -> Layout {
                 format!("`apart` is missing in `{path}`"),
                 "add how far the centres of two stones are from each other at least, such as apart = \"6 mm\"",
             );
-            FARTHEST_MM
+            // Nothing more is said of a distance that is not known.
+            0.0
         }
     };
     let per_mm2 = file.density.map(|density| density.0);
