@@ -1,7 +1,8 @@
 //! One row that sinks round a part like a thread.
 //!
 //! The thread begins flush with the upper edge at the back, and in one turn sinks by the distance
-//! between two rows (its lead); from then on it rests on its own turn before. Stones stand at equal
+//! between two rows (its lead); from then on it rests on its own turn before, but for an equal share of
+//! what the zone has over when the thread ends at the back too. Stones stand at equal
 //! angles. Offset, a turn holds so many stones and about a half, so that every stone lies in a pocket
 //! of the turn above; aligned, it holds so many. On a taper the thread keeps its angles, and with
 //! them its columns, until stones come too near; then it shares the round anew, and for one turn lies
@@ -25,6 +26,12 @@ const LOOSE: f64 = 1.4;
 const SINKS: f64 = 0.5;
 /// A lead smaller than this, in pitches, is none: the thread would not come down.
 const LEAST_LEAD: f64 = 0.2;
+/// A thread that ends so near to a whole turn, rad, has it.
+const SHORT_OF: f64 = 0.15;
+/// Stones that turns moved apart may have fewer.
+const ALIKE: usize = 2;
+/// Times that what is left between the turns is halved to see how much fits.
+const HALVINGS: u32 = 12;
 /// With fewer stones round the part there is no thread to speak of.
 const LEAST_ROUND: f64 = 5.0;
 
@@ -64,7 +71,7 @@ struct Lap {
 impl Thread<'_> {
     /// The thread that holds the most stones, of those tried while it is `going`.
     pub fn best(&self, going: &mut dyn FnMut() -> bool) -> Vec<OnThread> {
-        let mut best: (f64, Vec<OnThread>) = (f64::NEG_INFINITY, Vec::new());
+        let mut best: (f64, u32, Vec<OnThread>) = (f64::NEG_INFINITY, 1, Vec::new());
         let (top, foot) = self.along_mm;
         let tapers = {
             let round = |along_mm: f64| (TAU / self.least_step(along_mm)).floor();
@@ -72,17 +79,54 @@ impl Thread<'_> {
         };
         // Of equals the one that changes least often.
         for turns in TURNS.rev().take(if tapers { usize::MAX } else { 1 }) {
-            let (wound, broken) = self.wound(f64::from(turns));
+            let (wound, broken) = self.wound(f64::from(turns), 0.0);
             let worth = wound.len() as f64 - broken;
             if worth > best.0 {
-                best = (worth, wound);
+                best = (worth, turns, wound);
             }
             // Each takes as long as the stones of the whole zone.
             if !going() {
                 break;
             }
         }
-        best.1
+        self.whole_turns(f64::from(best.1), best.2, going)
+    }
+
+    /// The thread shortened to whole turns, so that it ends at the back too, and what is left of the
+    /// zone shared among them.
+    fn whole_turns(
+        &self,
+        turns: f64,
+        thread: Vec<OnThread>,
+        going: &mut dyn FnMut() -> bool,
+    ) -> Vec<OnThread> {
+        let wound = thread.last().map_or(0.0, |last| last.wound);
+        let whole = TAU * ((wound + SHORT_OF) / TAU).floor();
+        let cut = |mut thread: Vec<OnThread>| {
+            thread.retain(|stone| stone.wound < whole + 1e-9);
+            thread
+        };
+        let mut best = cut(thread);
+        let Some(end_mm) = best.last().map(|last| last.along_mm).filter(|_| whole > 0.0) else {
+            return best;
+        };
+        // From nothing to all that is left; on a taper turns do not keep their stones when they move.
+        let (mut less_mm, mut more_mm) = (0.0, TAU * (self.along_mm.1 - end_mm) / whole);
+        for halving in 0..HALVINGS {
+            // What is left itself comes first: on a straight cup that is all there is to do.
+            let extra_mm = if halving == 0 { more_mm } else { (less_mm + more_mm) / 2.0 };
+            let found = cut(self.wound(turns, extra_mm).0);
+            let ends = found.last().is_some_and(|last| last.wound > whole - SHORT_OF);
+            if ends && found.len() + ALIKE >= best.len() {
+                (less_mm, best) = (extra_mm, found);
+            } else {
+                more_mm = extra_mm;
+            }
+            if more_mm - less_mm < 1e-6 || !going() {
+                break;
+            }
+        }
+        best
     }
 
     fn least_step(&self, along_mm: f64) -> f64 {
@@ -127,12 +171,12 @@ impl Thread<'_> {
         Lap { step: TAU / per_turn, per_turn, until_mm }
     }
 
-    /// The thread that keeps its angles for so many turns, where a taper lets it, and how many stones
-    /// its changes of angle must win.
-    fn wound(&self, turns: f64) -> (Vec<OnThread>, f64) {
+    /// The thread that keeps its angles for so many turns, where a taper lets it, its turns so much
+    /// farther apart than they need be, and how many stones its changes of angle must win.
+    fn wound(&self, turns: f64, extra_mm: f64) -> (Vec<OnThread>, f64) {
         let (top_mm, foot_mm) = self.along_mm;
         let mut lap = self.lap(top_mm, turns);
-        let first_mm = self.sinks_mm(top_mm, lap.step);
+        let first_mm = self.sinks_mm(top_mm, lap.step) + extra_mm;
         if first_mm < LEAST_LEAD * self.pitch_mm {
             return (Vec::new(), 0.0);
         }
@@ -167,7 +211,7 @@ impl Thread<'_> {
                 // No turn sinks between columns, even where it could.
                 Stagger::Aligned => touching_mm.max(self.sinks_mm(line_mm.max(top_mm), lap.step)),
                 Stagger::Offset => touching_mm,
-            };
+            } + extra_mm;
             depth_mm = if over <= -lap.step {
                 first_mm
             } else if self.stagger == Stagger::Aligned {

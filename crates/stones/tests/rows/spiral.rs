@@ -6,6 +6,9 @@ use piece::{Follow, Stagger, Taper};
 use std::f64::consts::{PI, TAU};
 use stones::{Stone, Stones};
 
+/// Height of the straight cup, mm.
+const HIGH_MM: f64 = 120.0;
+
 /// Stones of a thread as it is wound: the angle from the back, counting turns, and along the wall.
 fn unwound(stones: &Stones) -> Vec<(f64, &Stone)> {
     // The back itself is the beginning of a turn, whichever sign it has.
@@ -28,33 +31,45 @@ fn a_spiral_on_a_straight_cup_is_a_helix_with_even_gaps() {
     let turns = thread[thread.len() - 1].0 / TAU;
     let sunk = thread[thread.len() - 1].1.at.along_mm - thread[0].1.at.along_mm;
     let lead = sunk / turns;
-    eprintln!("lead {lead} mm, rows nest at {nested} mm");
-    assert!((lead - nested).abs() < 0.005, "{lead} {nested}");
+    // From flush with the rim to flush with the foot in as many whole turns as nest; what is left is
+    // shared by all of them.
+    let way = HIGH_MM - 2.8;
+    let shared = way / (way / nested).floor();
+    eprintln!("lead {lead} mm, rows nest at {nested} mm, shared out {shared} mm");
+    assert!((lead - shared).abs() < 0.005, "{lead} {shared}");
+    // Both ends at the back, within a stone.
+    assert!((turns - turns.round()).abs() * TAU * radius < PITCH_MM, "{turns} turns");
+    assert!((thread[thread.len() - 1].1.at.along_mm - (HIGH_MM - 1.4)).abs() < 0.1);
     // A turn of a helix is sqrt((2 pi r)² + lead²) long.
     let long = turns * libm::hypot(TAU * radius, lead);
     let arc = 2.0 * radius * libm::asin(near / (2.0 * radius));
     let told = long / arc + 1.0;
     eprintln!("{} stones, a thread of {long} mm has room for {told}", thread.len());
-    assert!((thread.len() as f64 - told).abs() < 1.5, "{} {told}", thread.len());
-    // Even to 0.005 mm along the whole thread.
-    for two in thread.windows(2) {
+    // A few more fill what is bare at the ends.
+    let more = thread.len() as f64 - told;
+    assert!((-1.5..4.0).contains(&more), "{} {told}", thread.len());
+    // Even to 0.005 mm along the whole thread, but where one that fills an end comes between.
+    let uneven = thread.windows(2).filter(|two| {
         let apart = two[0].1.centre_mm.distance(two[1].1.centre_mm);
-        assert!((apart - near).abs() < 0.005, "{apart} {near}");
-    }
+        (apart - near).abs() >= 0.005
+    });
+    assert!(uneven.count() <= 4);
     // Flush with the rim.
     assert!((thread[0].1.at.along_mm - 1.4).abs() < 1e-3);
-    // Half a turn at either end is bare.
+    // Half a turn at either end is bare, and what is left between the turns.
     let level = laid_as(&wall(&STRAIGHT), Follow::Level, Stagger::Offset, Taper::Spread);
-    covers(&laid, 0.822);
+    covers(&laid, 0.809);
     covers(&level, 0.831);
 }
 
 #[test]
 fn an_aligned_spiral_on_a_straight_cup_lies_stone_under_stone() {
     let laid = laid_as(&wall(&STRAIGHT), Follow::Spiral, Stagger::Aligned, Taper::Spread);
+    // A whole pitch between turns, and what is left shared by all (as in a helix between two levels).
+    let shared = (HIGH_MM - 2.8) / ((HIGH_MM - 2.8) / PITCH_MM).floor();
     // Without the stones that fill the bare half turn at the rim.
     let on_thread = |(wound, stone): &(f64, &Stone)| {
-        (stone.at.along_mm - 1.4 - PITCH_MM * wound / TAU).abs() < 0.3
+        (stone.at.along_mm - 1.4 - shared * wound / TAU).abs() < 0.3
     };
     let thread: Vec<_> = unwound(&laid.stones).into_iter().filter(on_thread).collect();
     // floor(pi / asin(p / 2r)) stones to a turn (chord geometry).
@@ -66,14 +81,15 @@ fn an_aligned_spiral_on_a_straight_cup_lies_stone_under_stone() {
         let aside = (turn(above) - turn(here)).rem_euclid(TAU);
         assert!(aside.min(TAU - aside) < 1e-9, "{above:?} {here:?}");
         let down = here.at.along_mm - above.at.along_mm;
-        assert!((down - PITCH_MM).abs() < 0.005, "{down}");
+        assert!((down - shared).abs() < 0.005, "{down} {shared}");
     }
 }
 
 #[test]
 fn a_spiral_on_a_cone_sinks_all_the_way_and_covers_nearly_as_well_as_level_rows() {
-    // Half a row is missing at either end, and more is lost where angles change (own trials).
-    for (cone, told, told_level) in [(CONE, 0.793, 0.812), (NARROWS, 0.796, 0.813)] {
+    // Half a row is missing at either end, and more is lost where angles change and between whole turns
+    // (own trials).
+    for (cone, told, told_level) in [(CONE, 0.778, 0.812), (NARROWS, 0.792, 0.813)] {
         let laid = laid_as(&wall(&cone), Follow::Spiral, Stagger::Offset, Taper::Spread);
         let level = laid_as(&wall(&cone), Follow::Level, Stagger::Offset, Taper::Spread);
         covers(&laid, told);
@@ -84,7 +100,8 @@ fn a_spiral_on_a_cone_sinks_all_the_way_and_covers_nearly_as_well_as_level_rows(
         let inner = thread.iter().filter(|(_, stone)| stone.row + 1 < last);
         let alongs: Vec<f64> = inner.map(|(_, stone)| stone.at.along_mm).collect();
         let rises = alongs.windows(2).filter(|two| two[1] < two[0]).count();
-        assert!(rises == 0, "{rises} of {} stones rise", alongs.len());
+        // One that fills an end may come between.
+        assert!(rises <= 2, "{rises} of {} stones rise", alongs.len());
     }
 }
 
@@ -93,7 +110,7 @@ fn a_spiral_in_a_window_keeps_inside_it() {
     let region = "band = { from = \"10 mm\", to = \"70 mm\" }\nwindow = { from = \"-70 deg\", to = \"80 deg\" }";
     let text = body(&STRAIGHT, &rows("wall", region, "level", "SS10", 0.1));
     let laid = laid_as(&text, Follow::Spiral, Stagger::Offset, Taper::Spread);
-    assert!(laid.stones.zones[0].coverage > 0.75, "{}", laid.stones.zones[0].coverage);
+    assert!(laid.stones.zones[0].coverage > 0.74, "{}", laid.stones.zones[0].coverage);
 }
 
 #[test]
