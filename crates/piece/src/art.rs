@@ -1,5 +1,6 @@
 //! Art and lettering as they are laid on a part.
 
+use crate::read::Pixels;
 use std::sync::Arc;
 
 /// Art laid on the surface.
@@ -59,6 +60,8 @@ pub enum Art {
         /// Only what is seen of this colour (`#rrggbb`) or this named group; `None` is all of it.
         layer: Option<String>,
     },
+    /// The dark or the light parts of a picture of pixels.
+    Traced(Tracing),
     /// Words set in a line or a column.
     Lettering {
         /// The words.
@@ -66,6 +69,29 @@ pub enum Art {
         /// Name of a typeface that ships with the program, or of a file.
         font: Font,
     },
+}
+
+/// What is traced in a picture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tracing {
+    /// File name as typed.
+    pub file: String,
+    /// Its pixels.
+    pub pixels: Arc<Pixels>,
+    /// Tone of the border, as a share from black (0) to white (1).
+    pub threshold: f64,
+    /// What is darker than that; otherwise what is lighter.
+    pub darker: bool,
+    /// Islands and holes smaller than a disc of this width are left out, mm.
+    pub least_mm: f64,
+}
+
+impl Tracing {
+    /// The tone of a border that is not told, halfway from black to white.
+    pub const THRESHOLD: f64 = 0.5;
+    /// Width of the smallest islands and holes where it is not told, mm (common practice among cutters
+    /// of film, no source: smaller ones are lost in weeding).
+    pub const LEAST_MM: f64 = 0.5;
 }
 
 /// A typeface.

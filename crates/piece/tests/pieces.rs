@@ -238,6 +238,19 @@ fn drawings_and_fonts_come_in_from_beside_the_file() {
 }
 
 #[test]
+fn a_picture_is_told_from_a_drawing_by_the_end_of_its_name() {
+    let text = "cupwright = 1\ntitle = \"t\"\n[colours]\nreed = \"#6b8e23\"\n[[part]]\nname = \"topper\"\n\
+                flat = { circle = \"50 mm\" }\n[[zone]]\nname = \"a\"\npart = \"topper\"\n\
+                art = { file = \"heron.png\", threshold = \"40 %\", width = \"9 mm\" }\nvinyl = { colour = \"reed\" }\n";
+    let piece = read_piece(&Source::new("t.toml", text), &Beside).value.unwrap();
+    let Drawn::Traced(found) = piece.zones[0].region.art.clone().unwrap().art else {
+        panic!("a picture")
+    };
+    assert_eq!((found.threshold, found.darker, found.least_mm), (0.4, true, 0.5));
+    assert_eq!(found.pixels.size, (2, 1));
+}
+
+#[test]
 fn layers_share_one_list_of_sizes_and_each_keeps_its_own_shares() {
     let file = samples().into_iter().find(|file| name_of(file) == "good-layers.toml").unwrap();
     let text = std::fs::read_to_string(file).unwrap();

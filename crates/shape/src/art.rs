@@ -2,12 +2,12 @@
 
 use crate::boolean::{Loop, Plane, Region};
 use crate::copies::rows;
-use crate::ink::{Ink, Size, ink};
+use crate::ink::{Cut, Ink, Size, ink};
 use crate::layers::{Layer, Mark};
 use crate::lie::{laid, middle_scale};
 use crate::reach::{check_corners, check_outside, check_plate};
 use crate::watch::Watch;
-use crate::{Surface, lettering, svg};
+use crate::{Surface, lettering, svg, traced};
 use glam::DVec2;
 use kurbo::BezPath;
 use piece::{Art, ArtSize, Diagnostic, FieldPath, Lie, PlacedArt};
@@ -68,6 +68,7 @@ pub(crate) fn placed(
         Art::Svg { file, text, .. } => {
             svg::from_file(file, text, &at.key("file")).map_err(|wrong| vec![wrong])?
         }
+        Art::Traced(tracing) => traced::drawing(tracing, &at).map_err(|wrong| vec![wrong])?,
         Art::Lettering { text, font } => {
             lettering::drawing(text, font, art.lie == Lie::Column, &at)?
         }
@@ -79,7 +80,8 @@ pub(crate) fn placed(
         }
         _ => None,
     };
-    let mut ink = ink(&drawing, size(art, place), layer.as_ref(), &at, watch)?;
+    let cut = Cut { size: size(art, place), layer: layer.as_ref(), least_mm: least_mm(art) };
+    let mut ink = ink(&drawing, cut, &at, watch)?;
     if let Some(outline) = art.outline {
         ink = ink.outlined(outline);
     }
@@ -120,6 +122,14 @@ fn size(art: &PlacedArt, place: &Place) -> Size {
         ArtSize::RoundShare(share) => {
             Size::Width(share * TAU * middle_scale(place.surface, art.along_mm))
         }
+    }
+}
+
+/// Width of the smallest islands and holes that are kept, mm.
+fn least_mm(art: &PlacedArt) -> f64 {
+    match &art.art {
+        Art::Traced(tracing) => tracing.least_mm,
+        _ => 0.0,
     }
 }
 

@@ -182,6 +182,14 @@ impl Region {
         Self { loops: loops.filter(|one| at_cut(one) || area_steps(one) >= least).collect() }
     }
 
+    /// Without islands and without holes smaller than a disc of this width, mm.
+    #[must_use]
+    pub(crate) fn without_specks(mut self, plane: &Plane, width_mm: f64) -> Self {
+        let least = 0.25 * PI * (width_mm / plane.grid_mm) * (width_mm / plane.grid_mm);
+        self.loops.retain(|one| area_steps(one) >= least);
+        self
+    }
+
     /// What lies in both.
     #[must_use]
     pub(crate) fn intersected(&self, plane: &Plane, other: &Self) -> Self {

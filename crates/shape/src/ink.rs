@@ -30,6 +30,16 @@ pub(crate) enum Size {
     Height(f64),
 }
 
+/// What of a drawing is taken, and how large.
+#[derive(Clone, Copy)]
+pub(crate) struct Cut<'a> {
+    pub(crate) size: Size,
+    /// `None` is all that is seen.
+    pub(crate) layer: Option<&'a Layer>,
+    /// Islands and holes smaller than a disc of this width are left out, mm.
+    pub(crate) least_mm: f64,
+}
+
 impl Ink {
     /// The same with a border, or the border alone. It is moved on the flat sheet, so it is as wide on
     /// the bare part as told where the art has its true size.
@@ -70,11 +80,11 @@ fn lines(paper: &Plane, region: &Region) -> Vec<Vec<DVec2>> {
 /// Nothing that covers anything, too large, too many corners; nothing once `watch` is stopped.
 pub(crate) fn ink(
     drawing: &Drawing,
-    size: Size,
-    layer: Option<&Layer>,
+    cut: Cut<'_>,
     at: &FieldPath,
     watch: &mut Watch<'_>,
 ) -> Result<Ink, Vec<Diagnostic>> {
+    let Cut { size, layer, least_mm } = cut;
     let nothing = || {
         let wrong = Diagnostic::error(at.clone(), "the drawing encloses no area");
         vec![wrong.hint("Use closed, filled shapes; lines need a stroke width (in an SVG file) to cover anything.")]
@@ -123,7 +133,7 @@ pub(crate) fn ink(
     }
     let all: Vec<Loop> =
         painted.iter().flat_map(|(region, _)| region.loops.iter().cloned()).collect();
-    let united = Region::filled(&paper, &all);
+    let united = Region::filled(&paper, &all).without_specks(&paper, least_mm);
     if united.is_empty() {
         return Err(nothing());
     }

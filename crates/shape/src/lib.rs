@@ -43,6 +43,7 @@ mod smoothing;
 mod spline;
 pub mod surface;
 mod svg;
+mod traced;
 mod union;
 mod watch;
 pub mod zones;

@@ -51,8 +51,14 @@ pub struct ArtFile {
     /// SVG path data; y grows downwards.
     #[schemars(length(min = 1, max = 1_000_000))]
     pub path: Option<String>,
-    /// An SVG file beside this one.
+    /// An SVG file beside this one, or a PNG or JPEG picture to trace.
     pub file: Option<FileName>,
+    /// In a picture: the tone of the border, from black (0 %) to white (100 %); left out, 50 %.
+    pub threshold: Option<Share>,
+    /// In a picture: take what is darker than that (the default), or, with `false`, what is lighter.
+    pub darker: Option<bool>,
+    /// In a picture: leave out islands and holes smaller than a disc of this width; left out, 0.5 mm.
+    pub least: Option<Length>,
     /// Only what is seen in this colour, such as `#12343b`, or in the group of this name.
     #[schemars(length(min = 1, max = 200))]
     pub layer: Option<String>,

@@ -25,7 +25,7 @@ pub(super) fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, 
                 return Some((
                     line(),
                     "holds a picture made of dots".to_owned(),
-                    "Trace it into paths first.",
+                    "Trace it into paths first, or name a PNG or JPEG file instead of this one.",
                 ));
             }
             "text" => {

@@ -13,5 +13,6 @@ mod letters;
 mod lying;
 mod outlines;
 mod support;
+mod traced;
 mod turning;
 mod unions;

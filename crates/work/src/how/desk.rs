@@ -14,7 +14,7 @@ impl How<'_> {
             .iter()
             .filter_map(|zone| match &zone.region.art.as_ref()?.art {
                 Art::Lettering { text, .. } => Some(format!("\"{text}\"")),
-                Art::Path(_) | Art::Svg { .. } => None,
+                Art::Path(_) | Art::Svg { .. } | Art::Traced(_) => None,
             })
             .collect()
     }

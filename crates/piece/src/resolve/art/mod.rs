@@ -1,6 +1,7 @@
 //! Art and lettering: where they stand, and the files beside the piece file that they come from.
 
 mod lying;
+mod source;
 
 use crate::file::art::{ArtFile, ArtLie, LetteringFile};
 use crate::file::scalars::{FileName, Length};
@@ -53,21 +54,7 @@ pub(in crate::resolve) fn drawn(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> PlacedArt {
-    let art = match (&file.path, &file.file) {
-        (_, Some(name)) => {
-            let text = beside(&name.0, &path.key("file"), bench, |bench| bench.art.svg(&name.0));
-            let text = text.unwrap_or_else(|| Arc::from(""));
-            Art::Svg { file: name.0.clone(), text, layer: file.layer.clone() }
-        }
-        (data, None) => Art::Path(data.clone().unwrap_or_default()),
-    };
-    if file.layer.is_some() && file.file.is_none() {
-        bench.error_hint(
-            &path.key("layer"),
-            "a path has no layers",
-            "leave `layer` out, or draw from an SVG file",
-        );
-    }
+    let art = source::drawing(file, path, bench);
     let size = drawn_size(file, flat, path, bench);
     PlacedArt {
         art,
@@ -211,7 +198,7 @@ pub(in crate::resolve) fn beside<T>(
         Err(why) => {
             let message = format!("the file `{}` cannot be read: {why}", shorten(name));
             let hint = if why.contains("picture of pixels") {
-                "trace it into paths in a drawing program and save that as plain SVG"
+                "to have it traced, let its name end in .png or .jpg, as what it is"
             } else {
                 "put it beside the piece file, or correct its name"
             };
