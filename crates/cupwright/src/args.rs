@@ -1,8 +1,10 @@
 //! What can be typed after `cupwright`; the help text comes from here.
 
 mod compare;
+mod shape;
 
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
+pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -75,6 +77,24 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", compare::EXAMPLES))]
     Compare(CompareArgs),
+    /// Tell the measured shape of each part, and draw its profile with dimensions
+    #[command(
+        long_about = "Tells for each part its family of shapes, what was measured and how far the wall \
+        is from it, heights, lengths of wall, angles of cones, and what it encloses against what it is \
+        said to hold. With --out it draws the profiles with these dimensions at true size."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", shape::SHAPE_EXAMPLES))]
+    Shape(ShapeArgs),
+    /// Ask what to measure on a cup, one question at a time, and write a piece file of it
+    #[command(
+        long_about = "Asks what to measure on a cup, one question at a time, with a word on how to hold \
+        the tape; checks each answer against those before, and writes a piece file with the part in it. \
+        Answers can also come from a pipe, one a line."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", shape::MEASURE_EXAMPLES))]
+    Measure(MeasureArgs),
+    /// List the generic blanks that a piece file can name for a first sketch
+    Blanks(BlanksArgs),
     /// Print the JSON Schema of a piece file or a studio file
     #[command(after_help = SCHEMA_EXAMPLES)]
     Schema(SchemaArgs),

@@ -10,12 +10,15 @@ mod comparing;
 mod exit;
 mod findings;
 mod folder;
+mod measured_words;
+mod measuring;
 mod near;
 mod open;
 mod output;
 mod pixels;
 mod progress;
 mod road;
+mod single_file;
 mod stop;
 mod summary;
 mod trouble;
@@ -51,6 +54,9 @@ fn dispatch(command: &Command) -> Exit {
         Command::Plan(args) => commands::plan::run(args),
         Command::Check(args) => commands::check::run(args),
         Command::Compare(args) => commands::compare::run(args),
+        Command::Shape(args) => commands::shape::run(args),
+        Command::Measure(args) => commands::measure::run(args),
+        Command::Blanks(args) => commands::blanks::run(args),
         Command::Schema(args) => commands::schema::run(args),
         Command::Completions(args) => commands::completions::run(args),
         Command::Demo(args) => commands::demo::run(args),

@@ -6,6 +6,7 @@ use crate::pixels;
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use piece::read::{Art, Pixels};
+use piece::settings::LengthUnit;
 use piece::source::{LARGEST_BYTES, too_large};
 use piece::{
     Diagnostic, FieldPath, Finish, Piece, Places, Region, Settings, Severity, Source, read_piece,
@@ -40,6 +41,11 @@ pub struct Opened {
 }
 
 impl Opened {
+    /// The unit that most of its lengths are typed in.
+    pub fn typed_in(&self) -> LengthUnit {
+        piece::lengths::typed_in(&self.source.text)
+    }
+
     /// Adds what the road found to say about this piece, pointed into its file.
     pub fn found(&self, mut diagnostics: Vec<Diagnostic>, findings: &mut Findings) {
         for diagnostic in &mut diagnostics {

@@ -14,6 +14,11 @@ pub(crate) struct Inches {
 }
 
 impl Inches {
+    /// The unit that most of the lengths are in.
+    pub fn unit(&self) -> LengthUnit {
+        if self.typed { LengthUnit::Inches } else { LengthUnit::Millimetres }
+    }
+
     /// Of the text of a file.
     pub fn of(text: &str) -> Self {
         let values = || text.split('"').map(str::trim).filter(|value| number_of(value).is_some());

@@ -4,6 +4,7 @@
 //! the millimetres beside it are what the plan was worked out in.
 //! Factor: NIST SP 811 (2008), appendix B.8: 1 in = 25.4 mm exactly.
 
+use crate::inches::Inches;
 use crate::settings::LengthUnit;
 
 /// One inch, mm.
@@ -22,6 +23,11 @@ pub fn show(mm: f64, unit: LengthUnit) -> String {
         LengthUnit::Inches if mm.abs() < INCH_MM / MARKS as f64 => fine(mm, unit),
         LengthUnit::Inches => format!("{} ({} mm)", inches(mm), tenths(mm)),
     }
+}
+
+/// The unit that most lengths of the text of a file are in.
+pub fn typed_in(text: &str) -> LengthUnit {
+    Inches::of(text).unit()
 }
 
 /// The inches of [`show`] alone, as they are typed into a piece file: `6 11/32 in`.

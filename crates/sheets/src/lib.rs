@@ -13,6 +13,7 @@ mod folder;
 mod glb;
 mod letters_missing;
 mod numbers;
+mod profile;
 mod stone_words;
 mod summary;
 mod tables;
@@ -25,6 +26,7 @@ pub use comparison::{Comparison, Way, write_comparison};
 pub use folder::{prepare, write_sheets};
 pub use glb::glb;
 pub use letters_missing::letters_missing;
+pub use profile::ProfileSheet;
 pub use summary::summary_json;
 
 use coats::Coats;

@@ -17,7 +17,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
 /// The page designs by the name they import each other with.
-const PAGES: [(&str, &str); 13] = [
+const PAGES: [(&str, &str); 14] = [
     ("workbook.typ", include_str!("../pages/workbook.typ")),
     ("look.typ", include_str!("../pages/look.typ")),
     ("cover.typ", include_str!("../pages/cover.typ")),
@@ -28,6 +28,7 @@ const PAGES: [(&str, &str); 13] = [
     ("setting.typ", include_str!("../pages/setting.typ")),
     ("wrap.typ", include_str!("../pages/wrap.typ")),
     ("wrap-sheet.typ", include_str!("../pages/wrap-sheet.typ")),
+    ("profile-sheet.typ", include_str!("../pages/profile-sheet.typ")),
     ("price.typ", include_str!("../pages/price.typ")),
     ("care.typ", include_str!("../pages/care.typ")),
     ("cautions.typ", include_str!("../pages/cautions.typ")),

@@ -1,9 +1,12 @@
 //! One file for each command.
 
+pub mod blanks;
 pub mod check;
 pub mod compare;
 pub mod completions;
 pub mod demo;
 pub mod licences;
+pub mod measure;
 pub mod plan;
 pub mod schema;
+pub mod shape;

@@ -6,12 +6,33 @@ use crate::room::{Room, SMALL};
 fn help_is_data_and_names_every_command() {
     let ran = Room::new().run(&["--help"]);
     ran.ended(0, &[]);
-    for command in
-        ["plan", "check", "compare", "schema", "completions", "demo", "licences", "Exit codes:"]
-    {
+    for command in [
+        "plan",
+        "check",
+        "compare",
+        "shape",
+        "measure",
+        "blanks",
+        "schema",
+        "completions",
+        "demo",
+        "licences",
+        "Exit codes:",
+    ] {
         assert!(ran.stdout.contains(command), "{}", ran.stdout);
     }
-    for command in ["plan", "check", "compare", "schema", "completions", "demo", "licences"] {
+    for command in [
+        "plan",
+        "check",
+        "compare",
+        "shape",
+        "measure",
+        "blanks",
+        "schema",
+        "completions",
+        "demo",
+        "licences",
+    ] {
         let ran = Room::new().run(&[command, "--help"]);
         ran.ended(0, &[]);
         assert!(ran.stdout.contains("Usage: cupwright"), "{}", ran.stdout);

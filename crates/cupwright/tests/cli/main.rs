@@ -10,6 +10,7 @@ mod handbook;
 mod json;
 mod killed;
 mod lines;
+mod measuring;
 mod output_folder;
 mod places;
 mod room;

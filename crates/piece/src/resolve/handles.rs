@@ -63,7 +63,7 @@ pub(super) fn handle(
     }
     Some(Handle {
         along_mm: (from_mm, to_mm),
-        around_rad: file.around.map_or(FRAC_PI_2, |around| around.0),
+        around_rad: file.around.map_or(FRAC_PI_2, |around| around.0.to_radians()),
         width_mm,
         beneath,
     })

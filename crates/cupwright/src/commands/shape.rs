@@ -1,0 +1,133 @@
+//! `cupwright shape PIECE.toml`: what the tape says of each part, and its profile drawn.
+
+use crate::args::ShapeArgs;
+use crate::exit::Exit;
+use crate::findings::Findings;
+use crate::measured_words;
+use crate::open::{open_piece, open_settings};
+use crate::output::{print_data, print_json, say, say_trouble};
+use crate::single_file::write_whole;
+use crate::stop::Stop;
+use crate::trouble::{Trouble, shown};
+use piece::Piece;
+use piece::settings::LengthUnit;
+use serde_json::{Value, json};
+use shape::Shape;
+use sheets::{ProfileSheet, SheetError};
+use std::path::Path;
+
+/// A piece without its zones, and the unit it is told in.
+struct Bare {
+    piece: Piece,
+    shape: Shape,
+    unit: LengthUnit,
+}
+
+/// Tells and draws the shape of a piece.
+pub fn run(args: &ShapeArgs) -> Exit {
+    let stop = Stop::listen();
+    let mut findings = Findings::default();
+    let outcome = measure(args, &stop, &mut findings);
+    let exit = match &outcome {
+        Ok(Some(_)) => Exit::Fine,
+        Ok(None) => findings.exit(),
+        Err(trouble) => trouble.exit,
+    };
+    if args.json {
+        let printed = print_json(&document(args, exit, &outcome, &findings));
+        return if exit == Exit::Fine { printed } else { exit };
+    }
+    findings.say(false);
+    match outcome {
+        Ok(Some(bare)) => {
+            let parts = bare.piece.parts.iter().zip(&bare.shape.parts);
+            let lines = parts.map(|(part, shape)| measured_words::text(part, shape, bare.unit));
+            let printed = print_data(lines.collect::<String>().as_bytes());
+            if let Some(out) = &args.out {
+                say(&format!("Wrote {}.", shown(out)));
+            }
+            printed
+        }
+        Ok(None) => exit,
+        Err(trouble) => {
+            say_trouble(&trouble);
+            exit
+        }
+    }
+}
+
+/// `None` if the piece needs mending first; what, is then among the findings.
+fn measure(
+    args: &ShapeArgs,
+    stop: &Stop,
+    findings: &mut Findings,
+) -> Result<Option<Bare>, Trouble> {
+    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let opened = open_piece(&args.piece, stop, findings)?;
+    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let mut piece = opened.piece.clone();
+    piece.zones.clear();
+    // What was noticed of zones is for `check` and `plan`.
+    let of_parts = |found: &piece::Diagnostic| found.path.0.starts_with("part");
+    let mut notes: Vec<_> = opened.notes.iter().filter(|note| of_parts(note)).cloned().collect();
+    let shape = match shape::shape(&piece, &settings) {
+        Ok(shape) => shape,
+        Err(errors) => {
+            notes.extend(errors);
+            opened.found(notes, findings);
+            return Ok(None);
+        }
+    };
+    notes.extend(shape.notes.iter().cloned());
+    opened.found(notes, findings);
+    let unit = args.studio.as_ref().map_or_else(|| opened.typed_in(), |_| settings.lengths);
+    let bare = Bare { piece, shape, unit };
+    if let Some(out) = &args.out {
+        let bytes = drawn(&bare, out)?;
+        if stop.asked() {
+            return Err(Trouble::stopped());
+        }
+        write_whole(out, &bytes, args.replace).map_err(|trouble| {
+            if out.is_file() && !args.replace {
+                trouble.hint("With `--replace` it is written over.")
+            } else {
+                trouble
+            }
+        })?;
+    }
+    Ok(Some(bare))
+}
+
+fn drawn(bare: &Bare, out: &Path) -> Result<Vec<u8>, Trouble> {
+    let sheet = ProfileSheet::new(&bare.piece, &bare.shape, bare.unit);
+    let kind = out.extension().map(|kind| kind.to_string_lossy().to_lowercase());
+    let fault = |error: SheetError| Trouble::fault(error.to_string());
+    match kind.as_deref() {
+        Some("pdf") => sheet.pdf().map_err(fault),
+        Some("png") => sheet.png().map_err(fault),
+        _ => Ok(sheet.svg()),
+    }
+}
+
+fn document(
+    args: &ShapeArgs,
+    exit: Exit,
+    outcome: &Result<Option<Bare>, Trouble>,
+    findings: &Findings,
+) -> Value {
+    let bare = outcome.as_ref().ok().and_then(Option::as_ref);
+    let parts = bare.map(|bare| {
+        let parts = bare.piece.parts.iter().zip(&bare.shape.parts);
+        parts.map(|(part, shape)| measured_words::json(part, shape)).collect::<Value>()
+    });
+    json!({
+        "cupwright": env!("CARGO_PKG_VERSION"),
+        "command": "shape",
+        "exit_code": exit.code(),
+        "piece": shown(&args.piece),
+        "file": bare.and(args.out.as_deref()).map(shown),
+        "parts": parts,
+        "trouble": outcome.as_ref().err().map(Trouble::json),
+        "diagnostics": findings.json(),
+    })
+}
