@@ -141,6 +141,7 @@ fn further(mut piece: Piece, errors: &[Diagnostic], stop: &Stop) -> Vec<Diagnost
                 window_rad: None,
                 inset_mm: 0.0,
                 art: None,
+                motif: None,
                 leave_out: Vec::new(),
             };
         }

@@ -1,6 +1,6 @@
 //! The resolved piece: what a maker described, complete and in our units.
 
-use crate::{Colour, PlacedArt, StoneSize};
+use crate::{Colour, Motif, PlacedArt, StoneSize};
 use std::sync::Arc;
 
 /// One thing being made, with everything that belongs to it.
@@ -179,6 +179,8 @@ pub struct Region {
     pub inset_mm: f64,
     /// Art that bounds it; `None` is no further bound.
     pub art: Option<PlacedArt>,
+    /// A pattern that bounds it; `None` is no further bound.
+    pub motif: Option<Motif>,
     /// Zones (by index) that are left bare of this one, with a margin in mm.
     pub leave_out: Vec<(usize, f64)>,
 }

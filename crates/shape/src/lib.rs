@@ -30,6 +30,7 @@ mod margin;
 mod measure;
 pub mod measured;
 mod measures_check;
+mod motif;
 mod outline_check;
 mod parts;
 mod path_numbers;

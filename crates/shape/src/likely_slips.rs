@@ -32,7 +32,8 @@ pub(crate) fn hidden(
     for (index, over) in piece.zones.iter().enumerate().filter(|(_, zone)| of_stones(zone)) {
         let (plane, surface) = (&planes[over.part], &parts[over.part].surface);
         for (below, zone) in piece.zones[..index].iter().enumerate() {
-            let shows = zone.region.art.is_some() || matches!(zone.finish, Finish::Vinyl { .. });
+            let drawn = zone.region.art.is_some() || zone.region.motif.is_some();
+            let shows = drawn || matches!(zone.finish, Finish::Vinyl { .. });
             if zone.part != over.part || !shows || of_stones(zone) || !watch.going() {
                 continue;
             }

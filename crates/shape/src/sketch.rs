@@ -2,6 +2,7 @@
 
 use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};
+use crate::motif::{self, Ground};
 use crate::watch::Watch;
 use crate::zones::SAME_MM;
 use crate::{Surface, SurfacePoint, edge};
@@ -18,6 +19,8 @@ pub(crate) struct Sketch<'a> {
     /// The bare surface of its part.
     pub(crate) surface: &'a Surface,
     pub(crate) plane: &'a Plane,
+    /// Of the piece.
+    pub(crate) seed: u64,
 }
 
 impl Sketch<'_> {
@@ -25,6 +28,7 @@ impl Sketch<'_> {
     pub(crate) fn region(
         &self,
         wrong: &mut Vec<Diagnostic>,
+        notes: &mut Vec<Diagnostic>,
         watch: &mut Watch<'_>,
     ) -> Option<Region> {
         let before = wrong.len();
@@ -59,7 +63,15 @@ impl Sketch<'_> {
             );
             return None;
         }
-        Some(region)
+        let Some(motif) = &self.zone.region.motif else { return Some(region) };
+        let ground = Ground::new(self, &region);
+        match motif::drawn(motif, &ground, notes, watch) {
+            Ok(region) => Some(region),
+            Err(found) => {
+                wrong.push(found);
+                None
+            }
+        }
     }
 
     fn whole(&self) -> Region {

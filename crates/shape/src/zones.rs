@@ -46,8 +46,9 @@ pub(crate) fn shape_zones(
             path: FieldPath::root().key("zone").index(index),
             surface: &parts[zone.part].surface,
             plane: &planes[zone.part],
+            seed: piece.seed,
         };
-        drawn.push(sketch.region(&mut wrong, watch).unwrap_or_default());
+        drawn.push(sketch.region(&mut wrong, notes, watch).unwrap_or_default());
     }
     if !wrong.is_empty() {
         return Err(wrong);

@@ -2,6 +2,7 @@
 
 pub mod art;
 pub mod finish;
+pub mod motif;
 mod named;
 pub mod part;
 pub mod piece;

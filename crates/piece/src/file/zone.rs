@@ -2,6 +2,7 @@
 
 use super::art::{ArtFile, LetteringFile};
 use super::finish::{GlitterFile, PaintFile, ResinFile, VinylFile};
+use super::motif::MotifFile;
 use super::scalars::{Angle, Length, Name};
 use super::stones::{StoneRulesFile, StonesFile};
 use schemars::JsonSchema;
@@ -15,7 +16,11 @@ use serde::Deserialize;
         {"required": ["paint"]}, {"required": ["glitter"]}, {"required": ["resin"]},
         {"required": ["vinyl"]}, {"required": ["stones"]}
     ],
-    "not" = {"required": ["lettering", "art"]}
+    "not" = {"required": ["lettering", "art"]},
+    "allOf" = [
+        {"not": {"required": ["lettering", "motif"]}},
+        {"not": {"required": ["art", "motif"]}}
+    ]
 ))]
 pub struct ZoneFile {
     /// Name of the zone.
@@ -36,6 +41,8 @@ pub struct ZoneFile {
     pub lettering: Option<LetteringFile>,
     /// A drawing that bounds it.
     pub art: Option<ArtFile>,
+    /// A pattern that bounds it.
+    pub motif: Option<MotifFile>,
     /// Finish: sprayed or brushed colour.
     pub paint: Option<PaintFile>,
     /// Finish: loose glitter in a wet coat or glue.

@@ -7,6 +7,7 @@ mod art;
 mod bounds;
 mod colours;
 mod handles;
+mod motif;
 mod parts;
 mod readings;
 mod settings;

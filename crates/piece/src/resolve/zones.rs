@@ -1,7 +1,7 @@
 //! Zones: regions and finishes.
 
 use super::colours::Palette;
-use super::{Bench, art, mm, stones};
+use super::{Bench, art, mm, motif, stones};
 use crate::file::part::PartFile;
 use crate::file::scalars::Angle;
 use crate::file::zone::{BandFile, EdgeFile, WaveShape, WindowFile, ZoneFile};
@@ -139,6 +139,7 @@ fn region(
         window_rad: file.window.as_ref().map(|file| window(file, &path.key("window"), bench)),
         inset_mm,
         art,
+        motif: file.motif.as_ref().map(|file| motif::motif(file, flat, &path.key("motif"), bench)),
         leave_out,
     }
 }

@@ -11,6 +11,8 @@ mod handles;
 mod layers;
 mod letters;
 mod lying;
+mod motif_limits;
+mod motifs;
 mod outlines;
 mod support;
 mod traced;

@@ -36,7 +36,14 @@ pub fn wave(along_mm: f64, wave: Wave, amplitude_mm: f64, count: u32, crest_rad:
 }
 
 pub fn everything() -> Region {
-    Region { band: None, window_rad: None, inset_mm: 0.0, art: None, leave_out: Vec::new() }
+    Region {
+        band: None,
+        window_rad: None,
+        inset_mm: 0.0,
+        art: None,
+        motif: None,
+        leave_out: Vec::new(),
+    }
 }
 
 pub fn band(from: Edge, to: Edge) -> Region {

@@ -88,7 +88,11 @@ impl How<'_> {
     /// Whether a coat ends anywhere but at the level lines that are taped anyway.
     fn needs_own_tape(&self, zone: &Zone, taped_mm: Option<(f64, f64)>) -> bool {
         let region = &zone.region;
-        if region.window_rad.is_some() || region.art.is_some() || !region.leave_out.is_empty() {
+        if region.window_rad.is_some()
+            || region.art.is_some()
+            || region.motif.is_some()
+            || !region.leave_out.is_empty()
+        {
             return true;
         }
         let (Some(band), Some((from, to))) = (&region.band, taped_mm) else { return false };

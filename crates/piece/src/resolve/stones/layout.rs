@@ -132,7 +132,7 @@ pub(in crate::resolve) fn cut_spirals(
     };
     let why = if file.window.is_some() {
         "a window"
-    } else if file.art.is_some() || file.lettering.is_some() {
+    } else if file.art.is_some() || file.lettering.is_some() || file.motif.is_some() {
         "a shape"
     } else if file.band.as_ref().is_some_and(waves) {
         "an edge that is not level"
