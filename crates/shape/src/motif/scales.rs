@@ -48,7 +48,7 @@ pub(super) fn loops(
         if whole && along_mm.iter().any(|along| *along > ground.along_mm.1 + SLACK_MM) {
             continue;
         }
-        for middle in if row % 2 == 0 { &columns.middles } else { &shifted } {
+        for middle in if row.is_multiple_of(2) { &columns.middles } else { &shifted } {
             let corner = |(at, along): (&DVec2, &f64)| ground.plane.corner(middle + at.x, *along);
             loops.push(tile.iter().zip(&along_mm).map(corner).collect());
         }
