@@ -2,11 +2,12 @@
 //! that fits there best while the blend is kept; along the edges first, then from the rim down.
 
 use crate::chance::unit;
-use crate::pack::board::{Board, Disc, Laid};
+use crate::pack::board::{Board, Disc};
 use crate::pack::chart::{Place, distance_squared};
+use crate::pack::laid::Laid;
+use crate::pack::pocket::{EDGE, Pocket};
 use crate::pack::walls;
 use rand_pcg::Pcg64;
-use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 
 /// Weight of one stone too few of a size against looseness in diameters.
@@ -25,44 +26,6 @@ const FEW: f64 = 500.0;
 /// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
 /// that stones line the edges.
 const EDGES_FIRST: (f64, f64) = (1.2, 0.1);
-
-/// A place beside laid stones that waits to be filled.
-#[derive(Debug, Clone, Copy)]
-struct Pocket {
-    /// Where the smallest size would lie, as in [`Place`]; kept short, for there are many.
-    turn: f64,
-    down_mm: f64,
-    a: u32,
-    /// The other stone; `u32::MAX` for an edge.
-    b: u32,
-    /// Left or right of the way from `a` to `b`.
-    side: u8,
-    /// Nearness to an edge; 0 comes first.
-    layer: u32,
-}
-
-const EDGE: u32 = u32::MAX;
-
-impl Ord for Pocket {
-    fn cmp(&self, other: &Self) -> Ordering {
-        (other.layer.cmp(&self.layer))
-            .then(other.down_mm.total_cmp(&self.down_mm))
-            .then(other.turn.total_cmp(&self.turn))
-            .then(other.a.cmp(&self.a))
-            .then(other.b.cmp(&self.b))
-    }
-}
-impl PartialOrd for Pocket {
-    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
-        Some(self.cmp(other))
-    }
-}
-impl PartialEq for Pocket {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other) == Ordering::Equal
-    }
-}
-impl Eq for Pocket {}
 
 /// Lays stones until no more fit under the blend.
 pub struct Draft<'a, 'b> {

@@ -13,6 +13,8 @@ mod chart;
 mod draft;
 mod finish;
 mod grade;
+mod laid;
+mod pocket;
 mod relax;
 mod squeeze;
 mod voids;
@@ -22,10 +24,11 @@ mod windows;
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
 use crate::quality::WIDE_HOLE_MM;
 use crate::rows::Rows;
-use board::{Board, Disc, Laid};
+use board::{Board, Disc};
 use chart::Place;
 use draft::Draft;
 use finish::finish;
+use laid::Laid;
 use piece::{Blend, Layout};
 use shape::SurfacePoint;
 use squeeze::{Squeeze, reachable_shares};
@@ -159,7 +162,11 @@ fn drafted(
     while done < drafts {
         let dice = [seed[0], seed[1].wrapping_add(done)];
         let mut draft = Draft::new(board, Laid::new(board), dice);
-        let mut tell = |share: f64| progress((done as f64 + share) / drafts as f64);
+        // How many there will be is known after the first, which counts for half.
+        let mut tell = |share: f64| match done {
+            0 => progress(share / 2.0),
+            done => progress(0.5 + 0.5 * (done as f64 - 1.0 + share) / (drafts as f64 - 1.0)),
+        };
         let going = draft.fill(&mut tell);
         let laid = draft.laid.discs.split_off(board.fixed.len());
         if done == 0 {
@@ -246,7 +253,8 @@ fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
     Rows.fill(board.ground, order, &mut |_| true).iter().map(|spot| disc(board, spot)).collect()
 }
 
-/// Rounds for about this many stones where none are asked for: about 0.3 ms of one core for each stone of a large ground.
+/// Rounds for about this many stones where none are asked for: a small ground gains most by each, and
+/// takes least time.
 fn rounds(stones: usize) -> u32 {
     6 + (2000 / stones.max(1)).min(14) as u32
 }

@@ -1,8 +1,9 @@
 //! Holes between stones: where they are and how wide.
 
-use crate::pack::board::{Board, Disc, Laid};
+use crate::pack::board::{Board, Disc};
 use crate::pack::cells::Kept;
 use crate::pack::chart::{Place, distance_squared};
+use crate::pack::laid::Laid;
 
 /// A hole: its centre and the distance from it to the nearest stone or edge.
 #[derive(Debug, Clone, Copy)]

@@ -4,14 +4,16 @@
 //! Windows that do not touch are tried side by side and taken over in a fixed order, each with dice of
 //! its own, so that any number of threads lays the same.
 
+mod anew;
+mod plug;
+
 use crate::chance::{one_of, unit};
-use crate::pack::board::{Board, Disc, Laid};
+use crate::pack::board::{Board, Disc};
 use crate::pack::chart::{Place, distance_squared};
-use crate::pack::draft::Draft;
+use crate::pack::laid::Laid;
 use crate::pack::relax::Relax;
 use crate::pack::squeeze::{FELT_MM, worth};
 use crate::pack::voids::{Void, voids};
-use rand_core::Rng;
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
 
@@ -25,13 +27,9 @@ const STEPS: u32 = 30;
 const LAST_STEPS: u32 = 240;
 /// Overlap that is not worth the last steps, mm.
 const HOPE_MM: f64 = 0.06;
-/// Times that the stones about a hole are laid anew where sizes are free.
-const RECREATED: u32 = 12;
 /// Times that wide holes are tried, where there is at most one for so many stones.
 const CLOSINGS: u32 = 8;
 const FEW_WIDE: usize = 50;
-/// Stones about a hole of which some may become smaller.
-const ABOUT_HOLE: usize = 5;
 /// Windows tried side by side.
 const SIDE_BY_SIDE: usize = 32;
 
@@ -199,48 +197,6 @@ impl<'a, 'b> Windows<'a, 'b> {
         Window { moving, still, middle: *middle }
     }
 
-    /// Takes some stones about the hole away and lays others there, several times by chance: the best.
-    fn recreated(&self, window: &Window, chance: &mut Pcg64) -> Found {
-        let board = self.board;
-        let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
-        let mut best: Option<(f64, Vec<Disc>)> = None;
-        let own: Vec<Disc> = window.moving.iter().map(|number| self.ours[*number]).collect();
-        let whole: f64 = own.iter().map(|disc| square(disc.size)).sum();
-        let mut far: Vec<f64> =
-            own.iter().map(|disc| distance_squared(&disc.place, &window.middle)).collect();
-        far.sort_by(f64::total_cmp);
-        let least_mm = board.reach_mm(board.smallest());
-        for _ in 0..RECREATED {
-            // So many stones go: few more often than many.
-            let dice = unit(chance);
-            let many = 2 + (dice * dice * (own.len() as f64 - 2.0)) as usize;
-            let Some(within) = far.get(many) else { continue };
-            let stays = |disc: &&Disc| distance_squared(&disc.place, &window.middle) >= *within;
-            let kept: Vec<Disc> = own.iter().filter(stays).copied().collect();
-            let mut laid = Laid::empty(board);
-            for disc in window.still.iter().chain(&kept) {
-                laid.add(board, *disc);
-            }
-            let before = laid.discs.len();
-            let seed = [chance.next_u64(), chance.next_u64()];
-            let mut draft = Draft::new(board, laid, seed).within(window.middle, within.sqrt());
-            let beside: Vec<usize> = (0..before)
-                .filter(|number| {
-                    let disc = &draft.laid.discs[*number];
-                    let reach_mm = within.sqrt() + disc.reach_mm + least_mm;
-                    distance_squared(&disc.place, &window.middle) < reach_mm * reach_mm
-                })
-                .collect();
-            draft.fill_beside(beside.into_iter());
-            let found = draft.laid.discs[window.still.len()..].to_vec();
-            let sum: f64 = found.iter().map(|disc| square(disc.size)).sum();
-            if sum > best.as_ref().map_or(whole, |best| best.0) + 1e-9 {
-                best = Some((sum, found));
-            }
-        }
-        best.map(|best| best.1)
-    }
-
     /// Tries to lay the window's stones with one more or a larger one among them.
     fn denser(&self, window: &Window, chance: &mut Pcg64) -> Found {
         let board = self.board;
@@ -266,44 +222,6 @@ impl<'a, 'b> Windows<'a, 'b> {
         let discs = tight.ours();
         let inside = |disc: &Disc| board.holds_centre(&disc.place);
         discs.iter().all(inside).then_some(discs)
-    }
-
-    /// One more small stone in the hole, and one or two of those about it a step smaller, by chance, if
-    /// that is worth it.
-    fn plug(&self, window: &Window, discs: &mut Vec<Disc>, chance: &mut Pcg64) -> Option<()> {
-        let board = self.board;
-        let may = |size: &&usize| board.may(&window.middle, **size);
-        let small = *board.ladder.iter().rev().find(may)?;
-        let steps: Vec<(usize, usize)> = board.ladder.windows(2).map(|w| (w[0], w[1])).collect();
-        let mut near: Vec<(f64, usize, usize)> = Vec::new();
-        for (number, disc) in discs.iter().enumerate() {
-            let Some((_, smaller)) = steps.iter().find(|step| step.0 == disc.size) else {
-                continue;
-            };
-            if board.may(&disc.place, *smaller) {
-                let away_mm = distance_squared(&disc.place, &window.middle).sqrt() - disc.reach_mm;
-                near.push((away_mm, number, *smaller));
-            }
-        }
-        near.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        near.truncate(ABOUT_HOLE);
-        let mut counts = self.counts.clone();
-        counts[small] += 1.0;
-        for _ in 0..=chance.next_u64() % 2 {
-            let pick = chance.next_u64() as usize % near.len().max(1);
-            let (_, which, smaller) = *near.get(pick)?;
-            near.swap_remove(pick);
-            counts[discs[which].size] -= 1.0;
-            counts[smaller] += 1.0;
-            let reach_mm = board.reach_mm(smaller);
-            discs[which] = Disc { reach_mm, size: smaller, ..discs[which] };
-        }
-        if self.worth(&counts) <= self.worth(&self.counts) || !self.in_stock(&counts) {
-            return None;
-        }
-        let reach_mm = board.reach_mm(small);
-        discs.push(Disc { place: window.middle, reach_mm, size: small });
-        Some(())
     }
 
     /// One more small stone in the hole, or a larger one in the place of one near it: by chance

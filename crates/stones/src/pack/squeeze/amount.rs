@@ -1,7 +1,8 @@
 //! How much is squeezed: stones added, taken away and moved up or down the ladder of sizes.
 
 use super::{MORE, Squeeze};
-use crate::pack::board::{Disc, Laid};
+use crate::pack::board::Disc;
+use crate::pack::laid::Laid;
 use crate::pack::voids::{Void, voids};
 
 /// Holes that one more small stone is put into are at least this share of its reach wide.
