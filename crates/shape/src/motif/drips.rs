@@ -51,7 +51,7 @@ impl Drips {
         let (room_mm, scale_mm) = (ground.width_mm(span_mm), ground.scales_mm(span_mm).0);
         let count = self.count as usize;
         let widths = chance.spread(self.width_mm, count);
-        let lengths = chance.spread(self.length_mm, count);
+        let lengths = self.lengths(chance);
         let free_mm = room_mm - widths.iter().sum::<f64>();
         if free_mm < LEAST_GAP_MM * count as f64 {
             let message = format!(
@@ -87,6 +87,19 @@ impl Drips {
             left_mm = right_mm;
         }
         Ok(loops)
+    }
+
+    /// Short and long by turns, so that drips side by side seldom look like the teeth of a comb.
+    fn lengths(&self, chance: &mut Chance) -> Vec<f64> {
+        let count = self.count as usize;
+        let (least, most) = self.length_mm;
+        let short = count.div_ceil(2);
+        let middle = least + (most - least) * short as f64 / count as f64;
+        let shorts = chance.spread((least, middle), short);
+        let longs = chance.spread((middle, most), count - short);
+        (0..count)
+            .map(|drip| if drip % 2 == 0 { shorts[drip / 2] } else { longs[drip / 2] })
+            .collect()
     }
 
     /// Gaps that share out what the drips leave free; the first lies before the first drip and after

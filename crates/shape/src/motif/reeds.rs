@@ -20,6 +20,8 @@ const HEAD: (f64, f64) = (0.7, 0.92);
 /// Widths of a stalk and of a head, as shares of that of a blade.
 const STALK: f64 = 0.4;
 const HEAD_WIDTH: f64 = 1.5;
+/// A head is at most so wide for its length.
+const STOUT: f64 = 0.4;
 
 pub(super) struct Reeds {
     pub(super) count: u32,
@@ -89,12 +91,13 @@ impl Reeds {
             DVec2::new(0.1 * tip_mm, -0.55 * height_mm),
             DVec2::new(tip_mm, -height_mm),
         );
+        let stout = HEAD_WIDTH.min(STOUT * (HEAD.1 - HEAD.0) * height_mm / self.width_mm);
         let (mut left, mut right) = (Vec::new(), Vec::new());
         for step in 0..STEPS {
             let t = f64::from(step) / f64::from(STEPS);
             let at = foot * ((1.0 - t) * (1.0 - t)) + bow * (2.0 * t * (1.0 - t)) + tip * (t * t);
             let way = ((bow - foot) * (1.0 - t) + (tip - bow) * t).normalize_or_zero();
-            let half = 0.5 * self.width_mm * if head { bulrush(t) } else { 1.0 - t * t };
+            let half = 0.5 * self.width_mm * if head { bulrush(t, stout) } else { 1.0 - t * t };
             let side = way.perp() * half;
             right.push(at + side);
             left.push(at - side);
@@ -105,8 +108,9 @@ impl Reeds {
     }
 }
 
-/// Width of a bulrush at a share of its height, as a share of that of a blade.
-fn bulrush(t: f64) -> f64 {
+/// Width of a bulrush at a share of its height, as a share of that of a blade; `head` is that of its
+/// head.
+fn bulrush(t: f64, head: f64) -> f64 {
     let stalk = STALK * (1.0 - 0.6 * t) * ((1.0 - t) * 20.0).min(1.0);
     let within = (t - HEAD.0) / (HEAD.1 - HEAD.0);
     if !(0.0..=1.0).contains(&within) {
@@ -115,5 +119,5 @@ fn bulrush(t: f64) -> f64 {
     // Nearly straight sides with round ends.
     let out = 2.0 * within - 1.0;
     let square = out * out;
-    (HEAD_WIDTH * (1.0 - square * square * square * square).max(0.0).sqrt()).max(stalk)
+    (head * (1.0 - square * square * square * square).max(0.0).sqrt()).max(stalk)
 }
