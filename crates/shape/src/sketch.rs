@@ -1,4 +1,4 @@
-//! The region of one zone as a maker drew it: band, window, inset and art.
+//! The region of one zone as a maker drew it: band, window, inset, art and motif.
 
 use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};

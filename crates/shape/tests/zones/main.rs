@@ -12,6 +12,7 @@ mod layers;
 mod letters;
 mod lying;
 mod motif_limits;
+mod motif_shapes;
 mod motifs;
 mod outlines;
 mod support;
