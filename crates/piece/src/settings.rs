@@ -193,6 +193,8 @@ pub struct GlitterProduct {
 pub struct VinylProduct {
     /// Thickness, mm.
     pub film_mm: f64,
+    /// Thinnest stroke that is cut and weeded with ease, mm.
+    pub least_stroke_mm: f64,
     /// Width of a sheet, mm.
     pub sheet_width_mm: f64,
     /// Height of a sheet, mm.

@@ -308,6 +308,11 @@ fn bad_settings_are_told_exactly_what_is_wrong() {
             "2 days is not expected here; it can be 0 min to 1 day",
         ),
         (
+            "least_stroke = \"0.6 mm\"",
+            "least_stroke = \"30 mm\"",
+            "30 mm is not expected here; it can be 0.05 mm to 20 mm",
+        ),
+        (
             "sheet_width = \"12 in\"",
             "sheet_width = \"20 mm\"",
             "20 mm is not expected here; it can be 50 mm to 10000 mm",

@@ -61,30 +61,7 @@ pub(crate) fn placed(
     watch: &mut Watch<'_>,
 ) -> Result<Region, Vec<Diagnostic>> {
     let at = zone.key(if matches!(art.art, Art::Lettering { .. }) { "lettering" } else { "art" });
-    let drawing = match &art.art {
-        Art::Path(data) => {
-            svg::from_path_data(data, &at.key("path")).map_err(|wrong| vec![wrong])?
-        }
-        Art::Svg { file, text, .. } => {
-            svg::from_file(file, text, &at.key("file")).map_err(|wrong| vec![wrong])?
-        }
-        Art::Traced(tracing) => traced::drawing(tracing, &at).map_err(|wrong| vec![wrong])?,
-        Art::Lettering { text, font } => {
-            lettering::drawing(text, font, art.lie == Lie::Column, &at)?
-        }
-    };
-    let layer = match &art.art {
-        Art::Svg { layer: Some(layer), file, .. } => {
-            let at = at.key("layer");
-            Some(Layer::find(layer, &drawing.filled, file, &at).map_err(|wrong| vec![wrong])?)
-        }
-        _ => None,
-    };
-    let cut = Cut { size: size(art, place), layer: layer.as_ref(), least_mm: least_mm(art) };
-    let mut ink = ink(&drawing, cut, &at, watch)?;
-    if let Some(outline) = art.outline {
-        ink = ink.outlined(outline);
-    }
+    let (mut ink, _) = inked(art, place.surface, &at, watch)?;
     turn(&mut ink, art);
     let rows = rows(art, place.surface, &at)?;
     let mut loops: Vec<Loop> = Vec::new();
@@ -115,12 +92,50 @@ pub(crate) fn placed(
     Ok(region)
 }
 
-fn size(art: &PlacedArt, place: &Place) -> Size {
+/// Art at its size on a flat sheet, neither mirrored nor turned, and the paths that it is drawn with.
+/// `at` is the path of the art.
+///
+/// # Errors
+/// What is wrong with it; nothing once `watch` is stopped.
+pub(crate) fn inked(
+    art: &PlacedArt,
+    surface: &Surface,
+    at: &FieldPath,
+    watch: &mut Watch<'_>,
+) -> Result<(Ink, Vec<Filled>), Vec<Diagnostic>> {
+    let drawing = match &art.art {
+        Art::Path(data) => {
+            svg::from_path_data(data, &at.key("path")).map_err(|wrong| vec![wrong])?
+        }
+        Art::Svg { file, text, .. } => {
+            svg::from_file(file, text, &at.key("file")).map_err(|wrong| vec![wrong])?
+        }
+        Art::Traced(tracing) => traced::drawing(tracing, at).map_err(|wrong| vec![wrong])?,
+        Art::Lettering { text, font } => {
+            lettering::drawing(text, font, art.lie == Lie::Column, at)?
+        }
+    };
+    let layer = match &art.art {
+        Art::Svg { layer: Some(layer), file, .. } => {
+            let at = at.key("layer");
+            Some(Layer::find(layer, &drawing.filled, file, &at).map_err(|wrong| vec![wrong])?)
+        }
+        _ => None,
+    };
+    let cut = Cut { size: size(art, surface), layer: layer.as_ref(), least_mm: least_mm(art) };
+    let mut ink = ink(&drawing, cut, at, watch)?;
+    if let Some(outline) = art.outline {
+        ink = ink.outlined(outline);
+    }
+    Ok((ink, drawing.filled))
+}
+
+fn size(art: &PlacedArt, surface: &Surface) -> Size {
     match art.size {
         ArtSize::WidthMm(width) => Size::Width(width),
         ArtSize::HeightMm(height) => Size::Height(height),
         ArtSize::RoundShare(share) => {
-            Size::Width(share * TAU * middle_scale(place.surface, art.along_mm))
+            Size::Width(share * TAU * middle_scale(surface, art.along_mm))
         }
     }
 }

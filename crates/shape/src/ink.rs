@@ -19,6 +19,8 @@ pub(crate) const MOST_CORNERS: usize = 400_000;
 /// A drawing at its true size in mm, y downwards.
 pub(crate) struct Ink {
     pub(crate) loops: Vec<Vec<DVec2>>,
+    /// From the units of the drawing.
+    pub(crate) to_mm: Affine,
 }
 
 /// What a drawing is scaled to, mm.
@@ -54,7 +56,13 @@ impl Ink {
         if outline.only {
             grown = grown.without(&paper, &own);
         }
-        Self { loops: lines(&paper, &grown) }
+        Self { loops: lines(&paper, &grown), to_mm: self.to_mm }
+    }
+
+    /// Its loops with their first corner again at the end.
+    pub(crate) fn outlines(&self) -> Vec<Vec<DVec2>> {
+        let closed = |one: &Vec<DVec2>| one.iter().chain(one.first()).copied().collect();
+        self.loops.iter().map(closed).collect()
     }
 
     /// Least rectangle about it.
@@ -155,7 +163,8 @@ pub(crate) fn ink(
     for point in loops.iter_mut().flatten() {
         *point = (*point - DVec2::new(middle.x, middle.y)) * again;
     }
-    Ok(Ink { loops })
+    let to_mm = Affine::scale(again) * Affine::translate((-middle.x, -middle.y)) * to_mm;
+    Ok(Ink { loops, to_mm })
 }
 
 /// What is seen of a layer.

@@ -13,12 +13,12 @@ const MOST_TURNS: usize = 2000;
 /// Most layers that are listed where one is not found.
 const MOST_LISTED: usize = 20;
 
-/// What tells to which layers a path belongs.
+/// What tells to which layers a path belongs, and of a letter which it is.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Mark {
     /// Its colour; `None` for gradients and patterns.
     pub(crate) srgb: Option<[u8; 3]>,
-    /// Its own name and those of the groups around it.
+    /// Its own name and those of the groups around it; of a letter, the character it begins with.
     pub(crate) names: Vec<Rc<str>>,
 }
 

@@ -1,6 +1,7 @@
 //! Words as outlines, and the typefaces that ship with the program.
 
 use crate::art::{Drawing, Filled};
+use crate::layers::Mark;
 use harfrust::{Direction, Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
 use kurbo::{Affine, BezPath, Shape as _};
 use piece::nearest::nearest;
@@ -196,7 +197,10 @@ fn line(text: &str, font: &FontRef, apart: bool) -> Result<Line, Vec<char>> {
         let outline = outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty());
         if let (Some(path), Some(letter)) = (outline, letters.last_mut()) {
             let path = Affine::translate(at) * path;
-            letter.ink.push(Filled::plain(path));
+            let begins = text.get(info.cluster as usize..).and_then(|rest| rest.chars().next());
+            let names = begins.map(|c| c.to_string().into()).into_iter().collect();
+            let mark = Mark { srgb: None, names };
+            letter.ink.push(Filled { mark, ..Filled::plain(path) });
         }
         pen += f64::from(position.x_advance);
     }

@@ -1,18 +1,14 @@
-//! What can be made and is still most often a slip: film hidden under stones, film too fine to weed,
-//! stones far apart, a lid that belongs to another cup or sinks into it.
+//! What can be made and is still most often a slip: film hidden under stones, stones
+//! far apart, a lid that belongs to another cup or sinks into it.
 
+use crate::PartShape;
 use crate::area::Area;
 use crate::boolean::{Plane, Region};
 use crate::watch::Watch;
-use crate::{PartShape, Surface};
-use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Form, Part, PartRole, Piece, Zone};
+use piece::{Diagnostic, FieldPath, Finish, Form, Part, PartRole, Piece, Zone};
 
 /// Share of a zone under stones from which it counts as hidden.
 const HIDDEN: f64 = 0.5;
-/// Lowest capitals and thinnest mean stroke of film that a hand weeds with ease, mm (common practice
-/// among cutters of film: letters of 6 to 8 mm, strokes of 1 mm; no source).
-const LEAST_LETTER_MM: f64 = 6.0;
-const LEAST_STROKE_MM: f64 = 1.0;
 /// How far a lid's greatest diameter may be from that of the rim it sits on, as a share (common
 /// practice, no source: lids overlap by a few mm).
 const LID_OFF: f64 = 0.2;
@@ -57,42 +53,6 @@ pub(crate) fn hidden(
         }
     }
     notes
-}
-
-/// Warns of letters in film that are too low or too thin to be weeded by hand. The stroke is the mean
-/// one: a long strip of width w has area w L and edges 2 L, so w is twice the area over the edges.
-pub(crate) fn fine_letters(
-    zone: &Zone,
-    index: usize,
-    area: &Area,
-    surface: &Surface,
-) -> Option<Diagnostic> {
-    let art = zone.region.art.as_ref()?;
-    let (Art::Lettering { .. }, ArtSize::HeightMm(height_mm), Finish::Vinyl { .. }) =
-        (&art.art, art.size, &zone.finish)
-    else {
-        return None;
-    };
-    let edges_mm = area.edge_length_mm(surface).max(f64::MIN_POSITIVE);
-    let stroke_mm = 2.0 * area.area_mm2(surface) / edges_mm;
-    let found = if height_mm < LEAST_LETTER_MM {
-        format!("capitals {height_mm:.1} mm high; below {LEAST_LETTER_MM} mm")
-    } else if stroke_mm < LEAST_STROKE_MM {
-        format!("strokes about {stroke_mm:.1} mm wide; below {LEAST_STROKE_MM} mm")
-    } else {
-        return None;
-    };
-    let path = FieldPath::root().key("zone").index(index).key("lettering").key("height");
-    Some(
-        Diagnostic::warning(
-            path,
-            format!(
-                "the film letters of zone `{}` have {found} they are hard to weed by hand",
-                zone.name
-            ),
-        )
-        .hint("Make the letters higher, or choose a sturdier typeface."),
-    )
 }
 
 /// Warns of stones much farther apart than they are wide.

@@ -3,8 +3,9 @@
 use crate::area::Area;
 use crate::boolean::{Plane, Region};
 use crate::handle::keep_out;
-use crate::likely_slips::{fine_letters, hidden, wide_gap};
+use crate::likely_slips::{hidden, wide_gap};
 use crate::margin::grown;
+use crate::readable::readable;
 use crate::sketch::Sketch;
 use crate::watch::Watch;
 use crate::{PartShape, Surface, ZoneShape};
@@ -69,7 +70,7 @@ pub(crate) fn shape_zones(
             notes.extend(lip_caution(zone, index, &area, settings.lip_mm));
         }
         let bare = &parts[zone.part].surface;
-        notes.extend(fine_letters(zone, index, &area, bare));
+        notes.extend(readable(zone, index, bare, settings, watch));
         notes.extend(wide_gap(zone, index));
         let below = Below { piece, settings, regions: &regions, plane: &planes[zone.part], bare };
         let below_mm = below.thickness_mm(index, area.area_mm2(bare), watch);

@@ -226,6 +226,8 @@ pub struct GlitterProductFile {
 pub struct VinylProductFile {
     /// Thickness.
     pub film: Length,
+    /// Thinnest stroke that is cut and weeded with ease; left out, 1 mm.
+    pub least_stroke: Option<Length>,
     /// Width of a sheet.
     pub sheet_width: Length,
     /// Height of a sheet.

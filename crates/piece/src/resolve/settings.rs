@@ -149,10 +149,16 @@ fn glitter(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Glit
     }
 }
 
+/// Thinnest stroke of film unless said otherwise, mm (common practice among cutters of film, no source).
+const LEAST_STROKE_MM: f64 = 1.0;
+
 fn vinyl(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> VinylProduct {
     let file = &file.vinyl;
     VinylProduct {
         film_mm: on.length(&path.key("film"), file.film, 0.001, 2.0),
+        least_stroke_mm: file.least_stroke.map_or(LEAST_STROKE_MM, |least| {
+            on.length(&path.key("least_stroke"), least, 0.05, 20.0)
+        }),
         sheet_width_mm: on.length(&path.key("sheet_width"), file.sheet_width, 50.0, 10_000.0),
         sheet_height_mm: on.length(&path.key("sheet_height"), file.sheet_height, 50.0, 100_000.0),
         sheet_price: on.money(&path.key("sheet_price"), &file.sheet_price),

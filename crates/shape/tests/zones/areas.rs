@@ -122,7 +122,7 @@ fn finishes_near_the_rim_are_cautioned() {
     );
 }
 
-fn warned(form: piece::Form, zones: Vec<(piece::Region, piece::Finish)>) -> Vec<String> {
+pub fn warned(form: piece::Form, zones: Vec<(piece::Region, piece::Finish)>) -> Vec<String> {
     let warnings = shaped(form, zones).notes.into_iter();
     let warnings = warnings.filter(|note| note.severity == piece::Severity::Warning);
     warnings.map(|note| note.message).collect()
@@ -137,15 +137,4 @@ fn stones_over_lettering_are_warned_of() {
     let told = over(65.0);
     assert_eq!(told, ["the stones of zone `zone-1` hide 100 % of zone `zone-0`"]);
     assert_eq!(over(120.0), Vec::<String>::new());
-}
-
-#[test]
-fn letters_too_fine_to_weed_are_warned_of() {
-    // A stem of 0.13 em at 700 units to a capital: at 12 mm a stroke is 2.2 mm wide.
-    let told = |height, font| {
-        let size = piece::ArtSize::HeightMm(height);
-        warned(revolved(&CUP), vec![(drawn(lettering("Ebb", font, size, 65.0)), film())])
-    };
-    assert_eq!(told(12.0, "rubik-bold"), Vec::<String>::new());
-    assert!(told(5.0, "rubik-bold")[0].contains("capitals 5.0 mm high; below 6 mm"));
 }

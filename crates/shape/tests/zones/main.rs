@@ -7,6 +7,7 @@ mod areas;
 mod art;
 mod bad_input;
 mod distances;
+mod fine;
 mod handles;
 mod layers;
 mod letters;

@@ -9,6 +9,7 @@ pub fn studio() -> Settings {
     let mut studio = Settings::demo();
     (studio.paint.film_mm, studio.glitter.flake_thickness_mm) = (0.05, 0.05);
     (studio.vinyl.film_mm, studio.glue.bond_mm) = (0.08, 0.1);
+    studio.vinyl.least_stroke_mm = 1.0;
     studio.lip_mm = 20.0;
     studio
 }

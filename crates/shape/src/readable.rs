@@ -1,0 +1,132 @@
+//! Whether lettering can be made and read: strokes that film or stones can hold, words that one sees at
+//! once from one side.
+
+use crate::Surface;
+use crate::art::{Filled, inked};
+use crate::ink::Ink;
+use crate::lie::middle_scale;
+use crate::strokes::{Thin, thinnest};
+use crate::watch::Watch;
+use kurbo::Shape as _;
+use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Lie, PlacedArt, Settings, Zone};
+use std::f64::consts::PI;
+
+/// Lowest capitals of film that a hand weeds with ease, mm (common practice among cutters of film: 6
+/// to 8 mm; no source).
+const LEAST_LETTER_MM: f64 = 6.0;
+
+/// How far round to each side of the front one reads with ease: there a letter looks a quarter as wide
+/// as it is (the cosine of 75 degrees is 0.26). What lies beyond is a margin of 15 degrees to the edge
+/// of what one sees at all (common practice, no source).
+const SEEN_RAD: f64 = 75.0 / 180.0 * PI;
+
+/// Warns of strokes too thin for the finish and of lettering too wide to be read from one side.
+pub(crate) fn readable(
+    zone: &Zone,
+    index: usize,
+    surface: &Surface,
+    settings: &Settings,
+    watch: &mut Watch<'_>,
+) -> Vec<Diagnostic> {
+    let Some(art) = &zone.region.art else { return Vec::new() };
+    let path = FieldPath::root().key("zone").index(index);
+    if !matches!(art.art, Art::Lettering { .. }) {
+        return Vec::new();
+    }
+    let at = path.key("lettering");
+    // It could be set before, so it can be again.
+    let Ok((ink, letters)) = inked(art, surface, &at, watch) else { return Vec::new() };
+    let too_wide = too_wide(zone, art, &ink, surface, &at);
+    let too_fine = match &zone.finish {
+        Finish::Vinyl { .. } => low_letters(zone, art, &at).or_else(|| {
+            let limit_mm = settings.vinyl.least_stroke_mm;
+            let thin = thinnest(&ink.outlines(), limit_mm)?;
+            let message = format!(
+                "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; film below {limit_mm} mm is hard to weed",
+                zone.name,
+                thin.width_mm,
+                letter_at(&thin, &letters, &ink)
+            );
+            Some(
+                Diagnostic::warning(at.key("height"), message)
+                    .hint("Make the letters higher, give them an `outline`, or choose a sturdier typeface."),
+            )
+        }),
+        Finish::Stones(stones) => stones.sizes.last().and_then(|least| {
+            let thin = thinnest(&ink.outlines(), least.diameter_mm)?;
+            let message = format!(
+                "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; its smallest stones are {} mm wide and do not fit there",
+                zone.name,
+                thin.width_mm,
+                letter_at(&thin, &letters, &ink),
+                least.diameter_mm
+            );
+            Some(
+                Diagnostic::warning(at.key("height"), message)
+                    .hint("Make the letters higher, choose a sturdier typeface, or smaller stones."),
+            )
+        }),
+        _ => None,
+    };
+    too_wide.into_iter().chain(too_fine).collect()
+}
+
+/// Capitals of film that are too low.
+fn low_letters(zone: &Zone, art: &PlacedArt, at: &FieldPath) -> Option<Diagnostic> {
+    let ArtSize::HeightMm(height_mm) = art.size else { return None };
+    (height_mm < LEAST_LETTER_MM).then(|| {
+        let message = format!(
+            "the film letters of zone `{}` have capitals {height_mm:.1} mm high; below {LEAST_LETTER_MM} mm they are hard to weed by hand",
+            zone.name
+        );
+        Diagnostic::warning(at.key("height"), message)
+            .hint("Make the letters higher, or choose a sturdier typeface.")
+    })
+}
+
+/// The letter in which a stroke lies, in quotation marks.
+fn letter_at(thin: &Thin, letters: &[Filled], ink: &Ink) -> String {
+    let off = |letter: &Filled| {
+        let bounds = (ink.to_mm * letter.path.clone()).bounding_box();
+        let at = kurbo::Point::new(thin.at.x, thin.at.y);
+        let nearest =
+            kurbo::Point::new(at.x.clamp(bounds.x0, bounds.x1), at.y.clamp(bounds.y0, bounds.y1));
+        nearest.distance_squared(at)
+    };
+    let nearest = letters.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    let name = nearest.and_then(|letter| letter.mark.names.first());
+    name.map_or_else(|| "one of its letters".to_owned(), |name| format!("the letter `{name}`"))
+}
+
+/// Words that reach farther round than one reads from the front.
+fn too_wide(
+    zone: &Zone,
+    art: &PlacedArt,
+    ink: &Ink,
+    surface: &Surface,
+    at: &FieldPath,
+) -> Option<Diagnostic> {
+    if surface.period().is_none() || art.turn_rad != 0.0 || art.lie == Lie::Column {
+        return None;
+    }
+    let rise = match art.lie {
+        Lie::Rising { rise_rad } => libm::cos(rise_rad),
+        _ => 1.0,
+    };
+    let width_mm = ink.bounds().width() * rise;
+    let seen_mm = 2.0 * SEEN_RAD * middle_scale(surface, art.along_mm);
+    let ArtSize::HeightMm(height_mm) = art.size else { return None };
+    (width_mm > seen_mm).then(|| {
+        let message = format!(
+            "the lettering of zone `{}` is {width_mm:.0} mm wide, but from one side one reads about {seen_mm:.0} mm of the round here",
+            zone.name
+        );
+        let border_mm = art.outline.map_or(0.0, |outline| 2.0 * outline.width_mm * rise);
+        let share = (seen_mm - border_mm) / (width_mm - border_mm).max(f64::MIN_POSITIVE);
+        // Rounded down, so that it fits.
+        let fits_mm = (height_mm * share * 10.0).floor() / 10.0;
+        Diagnostic::warning(at.key("height"), message).hint(format!(
+            "With height = \"{fits_mm} mm\" it is read at once; if it is to run round the cup, leave it."
+        ))
+    })
+}

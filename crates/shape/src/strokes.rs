@@ -1,0 +1,230 @@
+//! How thin the strokes of a shape are, and where.
+
+use glam::DVec2;
+use std::collections::BTreeMap;
+
+/// Longest piece of an outline that one place stands for, mm.
+const PIECE_MM: f64 = 0.25;
+
+/// Two places of an outline that one circle touches are the sides of a stroke if they lie at least this
+/// far round it from each other: the cosine of 160 degrees. Nearer together they are a corner or a
+/// round end.
+const OPPOSITE: f64 = -0.939_692_620_785_908_4;
+
+/// How far a stroke goes on to both sides of its thinnest place, mm, and how much narrower, as a share,
+/// it may be there.
+const GOES_ON_MM: f64 = 1.0;
+const NARROWS: f64 = 0.97;
+
+/// The thinnest place of a shape.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Thin {
+    /// Width there: diameter of the circle that touches both sides, mm.
+    pub(crate) width_mm: f64,
+    /// Its middle, mm.
+    pub(crate) at: DVec2,
+}
+
+/// The thinnest stroke of a shape that is thinner than `limit_mm`. Its outlines do not cross, repeat
+/// their first place at the end, and turn from x to y about the shape, the other way about its holes.
+///
+/// At each place of an outline the largest circle within the shape that touches it there is sought
+/// (the medial axis transform: H. Blum, "A transformation for extracting new descriptors of shape",
+/// 1967); only circles smaller than the limit matter, so only what lies near is looked at.
+pub(crate) fn thinnest(outlines: &[Vec<DVec2>], limit_mm: f64) -> Option<Thin> {
+    let near = Near::new(outlines, limit_mm);
+    let found = outlines.iter().flat_map(|one| {
+        let places = places(one, &near, limit_mm);
+        (0..places.len()).filter_map(|index| stroke(&places, index)).collect::<Vec<_>>()
+    });
+    found.min_by(|a, b| a.width_mm.total_cmp(&b.width_mm))
+}
+
+/// A place of an outline.
+struct Place {
+    at: DVec2,
+    /// Where the outline runs there, a unit vector.
+    way: DVec2,
+    /// The circle that touches it there, if it is a small one.
+    thin: Option<Thin>,
+}
+
+/// Places all along an outline.
+fn places(one: &[DVec2], near: &Near, limit_mm: f64) -> Vec<Place> {
+    let mut places = Vec::new();
+    for edge in one.windows(2) {
+        let (from, whole) = (edge[0], edge[1] - edge[0]);
+        let length = whole.length();
+        if length < 1e-6 {
+            continue;
+        }
+        let way = whole / length;
+        let pieces = (length / PIECE_MM).ceil().clamp(1.0, 1.0e4) as u32;
+        places.extend((0..pieces).map(|piece| {
+            let at = from + whole * ((f64::from(piece) + 0.5) / f64::from(pieces));
+            Place { at, way, thin: near.circle(at, way.perp(), 0.5 * limit_mm) }
+        }));
+    }
+    places
+}
+
+/// The circle at a place if a stroke goes on from there to both sides and is nowhere near thinner: a
+/// stroke that runs out to a point is no thinner than where it begins to.
+fn stroke(places: &[Place], index: usize) -> Option<Thin> {
+    let here = &places[index];
+    let thin = here.thin?;
+    let goes_on = |step: usize| {
+        let (mut far, mut last) = (0.0, index);
+        while far < GOES_ON_MM {
+            let next = (last + step) % places.len();
+            far += (places[next].at - places[last].at).length();
+            let around_a_corner = here.way.dot(places[next].way) < 0.5;
+            if next == index || around_a_corner {
+                return false;
+            }
+            last = next;
+        }
+        places[last].thin.is_none_or(|other| other.width_mm >= NARROWS * thin.width_mm)
+    };
+    (goes_on(1) && goes_on(places.len() - 1)).then_some(thin)
+}
+
+/// Edges by the squares of a grid that they pass.
+struct Near {
+    cell_mm: f64,
+    edges: BTreeMap<(i64, i64), Vec<(DVec2, DVec2)>>,
+}
+
+impl Near {
+    fn new(outlines: &[Vec<DVec2>], cell_mm: f64) -> Self {
+        let mut edges: BTreeMap<(i64, i64), Vec<(DVec2, DVec2)>> = BTreeMap::new();
+        for one in outlines {
+            for edge in one.windows(2) {
+                let (from, to) = (edge[0], edge[1]);
+                // In pieces no longer than a square, so that each lies in few squares.
+                let pieces = ((to - from).length() / cell_mm).ceil().clamp(1.0, 1.0e4) as u32;
+                let at = |piece: u32| from.lerp(to, f64::from(piece) / f64::from(pieces));
+                for piece in 0..pieces {
+                    let (a, b) = (at(piece), at(piece + 1));
+                    let (low, high) = (a.min(b) / cell_mm, a.max(b) / cell_mm);
+                    for x in low.x.floor() as i64..=high.x.floor() as i64 {
+                        for y in low.y.floor() as i64..=high.y.floor() as i64 {
+                            edges.entry((x, y)).or_default().push((a, b));
+                        }
+                    }
+                }
+            }
+        }
+        Self { cell_mm, edges }
+    }
+
+    /// The circle that touches the outline at a place and, on the other side of a stroke, another; no
+    /// larger than `most_mm` in radius. The circle through the place and a point that is `d` from it has
+    /// the radius d² / (2 d · inward).
+    fn circle(&self, place: DVec2, inward: DVec2, most_mm: f64) -> Option<Thin> {
+        let (mut radius, mut touch) = (most_mm, None);
+        let square = |at: f64| (at / self.cell_mm).floor() as i64;
+        // A circle of at most half a square's width in radius lies within the squares around.
+        for x in square(place.x) - 1..=square(place.x) + 1 {
+            for y in square(place.y) - 1..=square(place.y) + 1 {
+                for (a, b) in self.edges.get(&(x, y)).into_iter().flatten() {
+                    for point in candidates(*a - place, *b - *a, inward) {
+                        let depth = point.dot(inward);
+                        let reach = 0.5 * point.length_squared() / depth;
+                        if depth > 1e-9 && reach < radius {
+                            (radius, touch) = (reach, Some(point));
+                        }
+                    }
+                }
+            }
+        }
+        let middle = inward * radius;
+        let round = (touch? - middle).dot(-middle) / (radius * radius);
+        (round <= OPPOSITE).then(|| Thin { width_mm: 2.0 * radius, at: place + middle })
+    }
+}
+
+/// Where on an edge from `a` along `way` the circle can be least: its ends, and where the derivative of
+/// |d|² / (d · inward) is zero, a quadratic in the share of the way.
+fn candidates(a: DVec2, way: DVec2, inward: DVec2) -> impl Iterator<Item = DVec2> {
+    let (c0, c1, c2) = (a.length_squared(), 2.0 * a.dot(way), way.length_squared());
+    let (e0, e1) = (a.dot(inward), way.dot(inward));
+    let (p, q, r) = (c2 * e1, 2.0 * c2 * e0, c1 * e0 - e1 * c0);
+    let root = (q * q - 4.0 * p * r).max(0.0).sqrt();
+    // The form that loses no digits where the edge runs along the other side (p = 0).
+    let half = -0.5 * (q + q.signum() * root);
+    [0.0, 1.0, half / p, r / half]
+        .into_iter()
+        .filter(|share| (0.0..=1.0).contains(share))
+        .map(move |share| a + way * share)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::f64::consts::{PI, TAU};
+
+    fn closed(mut outline: Vec<DVec2>) -> Vec<DVec2> {
+        outline.extend(outline.first().copied());
+        outline
+    }
+
+    fn ring(radius: f64, middle: DVec2, steps: u32, way: f64) -> Vec<DVec2> {
+        let angle = |step: u32| way * TAU * f64::from(step) / f64::from(steps);
+        let at = |step| DVec2::new(libm::cos(angle(step)), libm::sin(angle(step))) * radius;
+        closed((0..steps).map(|step| middle + at(step)).collect())
+    }
+
+    #[test]
+    fn a_bar_is_as_thin_as_it_is_wide_and_its_corners_do_not_count() {
+        for turn in [0.0, 0.3, 1.9] {
+            let turned = DVec2::new(libm::cos(turn), libm::sin(turn));
+            let bar = [(0.0, 0.0), (20.0, 0.0), (20.0, 0.8), (0.0, 0.8)];
+            let bar = vec![closed(bar.map(|(x, y)| turned.rotate(DVec2::new(x, y))).to_vec())];
+            let thin = thinnest(&bar, 1.5).expect("it is thin");
+            assert!((thin.width_mm - 0.8).abs() < 1e-9, "{thin:?}");
+            assert_eq!(thinnest(&bar, 0.79), None);
+        }
+        let square = [(0.0, 0.0), (9.0, 0.0), (9.0, 9.0), (0.0, 9.0)];
+        let square = vec![closed(square.map(|(x, y)| DVec2::new(x, y)).to_vec())];
+        assert_eq!(thinnest(&square, 3.0), None);
+    }
+
+    #[test]
+    fn a_ring_off_its_middle_is_thinnest_where_both_circles_come_near() {
+        // Circles of 10 and 8 mm radius whose middles lie 1.4 mm apart leave 10 - 8 - 1.4 mm.
+        let hole = ring(8.0, DVec2::new(1.4, 0.0), 400, -1.0);
+        let ring = vec![ring(10.0, DVec2::ZERO, 400, 1.0), hole];
+        let thin = thinnest(&ring, 1.0).expect("it is thin");
+        assert!((thin.width_mm - 0.6).abs() < 0.003, "{thin:?}");
+        assert!((thin.at - DVec2::new(9.7, 0.0)).length() < 0.3, "{thin:?}");
+    }
+
+    #[test]
+    fn a_stroke_that_runs_out_to_a_point_is_not_thin() {
+        // A reed 3 mm wide and 40 mm high.
+        let reed = [(0.0, 0.0), (3.0, 0.0), (1.5, 40.0)].map(|(x, y)| DVec2::new(x, y));
+        assert_eq!(thinnest(&[closed(reed.to_vec())], 1.0), None);
+        // Two such points that meet in a neck of 0.5 mm.
+        let neck = [(0.0, 0.0), (6.0, 0.0), (3.25, 18.0), (6.0, 36.0), (0.0, 36.0), (2.75, 18.0)];
+        let neck = closed(neck.map(|(x, y)| DVec2::new(x, y)).to_vec());
+        let thin = thinnest(&[neck], 1.0).expect("a neck");
+        assert!((thin.width_mm - 0.5).abs() < 0.1, "{thin:?}");
+    }
+
+    #[test]
+    fn a_round_end_and_a_disc_are_no_strokes_thinner_than_they_are() {
+        // A disc of 2 mm across is 2 mm wide everywhere.
+        let disc = vec![ring(1.0, DVec2::ZERO, 200, 1.0)];
+        let thin = thinnest(&disc, 3.0);
+        assert!(thin.is_none_or(|thin| (thin.width_mm - 2.0).abs() < 0.01), "{thin:?}");
+        let mut stadium: Vec<DVec2> = Vec::new();
+        for step in 0..=60 {
+            let angle = -0.5 * PI + PI * f64::from(step) / 60.0;
+            stadium.push(DVec2::new(5.0 + libm::cos(angle), libm::sin(angle)));
+        }
+        stadium.extend(stadium.clone().iter().map(|p| -*p));
+        let thin = thinnest(&[closed(stadium)], 3.0).expect("it is thinner than the limit");
+        assert!((thin.width_mm - 2.0).abs() < 0.01, "{thin:?}");
+    }
+}
