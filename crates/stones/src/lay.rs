@@ -6,6 +6,7 @@ use crate::filling::{Filling, Halt};
 use crate::joins::{Joins, Zoned};
 use crate::meter::{Meter, Show};
 use crate::setting::cutting::in_order;
+use crate::skirt::in_the_way;
 use crate::{Stone, Stones, ZoneStones};
 use piece::{Diagnostic, Finish, Piece, Settings, StoneFinish};
 use rayon::prelude::*;
@@ -88,6 +89,7 @@ fn lay<'a>(
     }
     notes.sort_by_key(|(zone, _)| *zone);
     out.notes = notes.into_iter().map(|(_, note)| note).collect();
+    out.notes.extend(in_the_way(piece, shape, &out.stones));
     out.zones.sort_by_key(|filled| filled.zone);
     Ok(out)
 }

@@ -33,6 +33,7 @@ pub mod rows;
 mod rules;
 mod search;
 pub mod setting;
+mod skirt;
 mod space;
 pub mod sparse;
 
