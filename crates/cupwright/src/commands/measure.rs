@@ -50,6 +50,11 @@ fn measure(args: &MeasureArgs) -> Result<bool, Trouble> {
             message: "the answers ended before the questions; nothing was written".to_owned(),
             hints: Vec::new(),
         },
+        NoAnswer::Useless => Trouble {
+            exit: Exit::Stopped,
+            message: "none of many answers could be used; nothing was written".to_owned(),
+            hints: Vec::new(),
+        },
         NoAnswer::Unreadable(error) => {
             Trouble::files(format!("could not read the answers: {}", reason(&error)))
         }

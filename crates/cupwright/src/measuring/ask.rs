@@ -1,7 +1,7 @@
 //! One question at a time: asked, answered, checked, and asked again if the answer cannot be used.
 
 use piece::units::{Complaint, LENGTH};
-use std::io::{self, BufRead, Write};
+use std::io::{self, BufRead, Read as _, Write};
 
 /// An answer as typed, with its value.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,11 +12,18 @@ pub struct Typed {
     pub value: f64,
 }
 
+/// Longest line that is heard as one answer, bytes.
+const LONGEST: u64 = 4_096;
+/// So many answers to one question that cannot be used come from no person.
+const MOST_TRIES: usize = 50;
+
 /// Why there is no answer.
 #[derive(Debug)]
 pub enum NoAnswer {
     /// The answers ended before the questions did.
     Ended,
+    /// None of many answers to one question could be used.
+    Useless,
     /// They could not be read.
     Unreadable(io::Error),
 }
@@ -46,7 +53,8 @@ impl<R: BufRead, W: Write> Asker<R, W> {
         let _ = write!(self.tell, "{question}{offer} ");
         let _ = self.tell.flush();
         let mut bytes = Vec::new();
-        let read = self.hear.read_until(b'\n', &mut bytes).map_err(NoAnswer::Unreadable)?;
+        let read = (&mut self.hear).take(LONGEST).read_until(b'\n', &mut bytes);
+        let read = read.map_err(NoAnswer::Unreadable)?;
         if read == 0 {
             let _ = writeln!(self.tell);
             return Err(NoAnswer::Ended);
@@ -62,7 +70,7 @@ impl<R: BufRead, W: Write> Asker<R, W> {
         usual: &str,
         mut read: impl FnMut(&str, &'static str) -> Result<T, Complaint>,
     ) -> Result<T, NoAnswer> {
-        loop {
+        for _ in 0..MOST_TRIES {
             let answer = self.line(question, usual)?;
             match read(&answer, self.unit) {
                 Ok(value) => return Ok(value),
@@ -75,6 +83,7 @@ impl<R: BufRead, W: Write> Asker<R, W> {
                 }
             }
         }
+        Err(NoAnswer::Useless)
     }
 
     /// One of a few words; the first is the usual one. A beginning of one is enough.

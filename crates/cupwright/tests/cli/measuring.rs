@@ -239,6 +239,16 @@ fn stopped_early_it_leaves_nothing() {
     assert!(room.names().is_empty());
 }
 
+#[test]
+fn a_pipe_that_answers_without_end_is_left_alone() {
+    let room = Room::new();
+    let ran = room.shell("yes tide | $CUPWRIGHT measure cup.toml");
+    ran.ended(130, &["`tide` is none of", "none of many answers"]);
+    let ran = room.shell("head -c 2000000 /dev/zero | $CUPWRIGHT measure cup.toml");
+    ran.ended(130, &["letters; at most 120"]);
+    assert!(room.names().is_empty());
+}
+
 #[cfg(unix)]
 #[test]
 fn ctrl_c_in_the_middle_of_the_questions_leaves_nothing() {
