@@ -129,7 +129,7 @@ fn laid(trial: &Trial, stack: &[Layout], threads: usize) -> Option<(Shape, Stone
         Ok(stones) => Some((shape, stones, gap_mm)),
         Err(faults) => {
             let narrow = |fault: &piece::Diagnostic| {
-                ["is larger than", "no whole stone", "stones of other zones"]
+                ["is larger than", "no whole stone", "stones of other zones", "leave no room"]
                     .iter()
                     .any(|words| fault.message.contains(words))
             };
