@@ -25,6 +25,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
         radius_mm: *radius_mm,
         run: Run::Straight,
         crease: false,
+        radius_step_mm: 0.0,
     };
     let stones = StoneFinish {
         layers: vec![StoneLayer {
@@ -55,6 +56,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
             form: Form::Revolved(wall.iter().map(measure).collect()),
             blank_colour: None,
             seat: None,
+            handle: None,
         }],
         zones: vec![Zone {
             name: name.into(),
@@ -64,6 +66,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
                 window_rad: None,
                 inset_mm: 0.0,
                 art: None,
+                motif: None,
                 leave_out: Vec::new(),
             },
             finish: Finish::Stones(stones),
