@@ -116,6 +116,9 @@ fn squeezed(
     progress: &mut dyn FnMut(f64) -> bool,
     show: &mut dyn FnMut(&[Disc]),
 ) -> Vec<Disc> {
+    if rounds == 0 {
+        return laid;
+    }
     let shares = reachable_shares(board, &laid);
     let mut squeeze = Squeeze::new(board, laid, shares.clone(), seed);
     let mut shown_worth = squeeze.best_worth();
@@ -142,7 +145,7 @@ fn squeezed(
             break;
         }
     }
-    if !going || rounds == 0 {
+    if !going {
         return squeeze.best().to_vec();
     }
     let mut windows = Windows::new(board, squeeze.best().to_vec(), &shares, seed);
