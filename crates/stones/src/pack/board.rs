@@ -46,6 +46,8 @@ pub struct Board<'a> {
     pub radii_mm: Vec<f64>,
     /// Sizes, largest first.
     pub ladder: Vec<usize>,
+    /// Step of the ladder of each size.
+    pub steps: Vec<usize>,
     /// Shares of the sizes by count; with free choice those of the weights.
     pub shares: Vec<f64>,
     /// Whether the sizes are free: whatever covers most.
@@ -103,6 +105,10 @@ impl<'a> Board<'a> {
             fixed.iter().map(|disc| disc.reach_mm).fold(widest_mm / 2.0 + half_gap_mm, f64::max);
         let mut ladder: Vec<usize> = (0..radii_mm.len()).collect();
         ladder.sort_by(|a, b| radii_mm[*b].total_cmp(&radii_mm[*a]));
+        let mut steps = vec![0; ladder.len()];
+        for (step, size) in ladder.iter().enumerate() {
+            steps[*size] = step;
+        }
         let grade = Grade::new(order, ground.surface, &chart);
         let most = (0..radii_mm.len())
             .map(|size| order.most.get(size).copied().flatten().unwrap_or(usize::MAX))
@@ -114,6 +120,7 @@ impl<'a> Board<'a> {
             walls,
             radii_mm,
             ladder,
+            steps,
             shares: shares_by_count(order),
             free: order.blend == Blend::Free,
             by_area: order.blend == Blend::Area,
@@ -163,13 +170,28 @@ impl<'a> Board<'a> {
 
     /// Whether a size may lie where a step of the ladder is asked for.
     pub fn suits(&self, size: usize, asked: Option<f64>) -> bool {
-        let step = || self.ladder.iter().position(|one| *one == size).unwrap_or(0);
-        asked.is_none_or(|asked| Grade::allows(step(), asked))
+        asked.is_none_or(|asked| Grade::allows(self.steps[size], asked))
     }
 
     /// Half the diameter and half the gap of a size, mm.
     pub fn reach_mm(&self, size: usize) -> f64 {
         self.radii_mm[size] + self.half_gap_mm
+    }
+
+    /// Square of half the diameter of a size, mm².
+    pub fn square_mm2(&self, size: usize) -> f64 {
+        self.radii_mm[size] * self.radii_mm[size]
+    }
+
+    /// The size a step smaller, if there is one.
+    pub fn smaller(&self, size: usize) -> Option<usize> {
+        self.ladder.get(self.steps[size] + 1).copied()
+    }
+
+    /// Whether there are as many stones of each size as these.
+    pub fn in_stock(&self, counts: &[f64]) -> bool {
+        let enough = |(count, most): (&f64, &usize)| *most == usize::MAX || *count <= *most as f64;
+        counts.iter().zip(&self.most).all(enough)
     }
 
     /// Index of the smallest size.

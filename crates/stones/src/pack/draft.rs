@@ -150,8 +150,7 @@ impl<'a, 'b> Draft<'a, 'b> {
     fn favour(&self, size: usize, asked: Option<f64>) -> f64 {
         let board = self.board;
         if let Some(asked) = asked {
-            let step = board.ladder.iter().position(|one| *one == size).unwrap_or(0);
-            let off = step as f64 - asked;
+            let off = board.steps[size] as f64 - asked;
             return -GRADED * off * off;
         }
         if board.free {

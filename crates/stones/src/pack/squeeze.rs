@@ -8,12 +8,12 @@ mod amount;
 mod exchange;
 mod worth;
 
-pub use worth::{reachable_shares, worth, worth_of};
+pub use worth::{counts, reachable_shares, worth, worth_of};
 
 use crate::pack::board::{Board, Disc};
 use crate::pack::relax::Relax;
 use rand_pcg::Pcg64;
-use worth::{counts, lack};
+use worth::lack;
 
 /// First and largest share of stones added at a time.
 const MORE: (f64, f64) = (0.006, 0.012);
@@ -134,10 +134,9 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             let many = (EASED * pressed.len() as f64).ceil() as usize;
             let by_pressure = |a: usize, b: usize| pressed[b].total_cmp(&pressed[a]);
             let most = self.sorted(|number| pressed[number] > 0.0, by_pressure);
-            let steps = self.steps();
             let mut out = Vec::new();
             for number in most.into_iter().take(many) {
-                match self.board.ladder.get(steps[self.tight.sizes()[number]] + 1).copied() {
+                match self.board.smaller(self.tight.sizes()[number]) {
                     Some(smaller) if self.may(number, smaller) => {
                         self.tight.resize(number, smaller)
                     }
@@ -154,7 +153,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     fn succeed(&mut self) {
         let counts = counts(self.board, self.tight.sizes().iter().copied());
         let worth = worth(self.board, &self.shares, &counts);
-        if worth > self.best_worth && self.in_stock() {
+        if worth > self.best_worth && self.board.in_stock(&counts) {
             self.best = self.tight.ours();
             self.best_worth = worth;
             self.stuck = 0;
@@ -172,11 +171,11 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         let excess = self.tight.count() as i64 - self.best.len() as i64;
         self.more *= 0.5;
         if self.board.free {
-            let least = self.board.radii_mm[self.board.smallest()];
+            let least_mm2 = self.board.square_mm2(self.board.smallest());
             let excess = self.covered() - self.best_worth;
-            if excess < least * least {
+            if excess < least_mm2 {
                 self.shake();
-                self.cover(self.best_worth + least * least);
+                self.cover(self.best_worth + least_mm2);
             } else {
                 self.cover(self.best_worth + 0.5 * excess);
             }
@@ -186,15 +185,6 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         } else {
             self.target((self.best.len() as i64 + excess / 2) as usize);
         }
-    }
-
-    /// The step of the ladder of each size.
-    fn steps(&self) -> Vec<usize> {
-        let mut steps = vec![0; self.board.ladder.len()];
-        for (step, size) in self.board.ladder.iter().enumerate() {
-            steps[*size] = step;
-        }
-        steps
     }
 
     /// Whether a stone of ours may have a size where it is.
@@ -209,10 +199,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         if board.most.iter().all(|most| *most == usize::MAX) {
             return lack;
         }
-        let mut have = vec![0.0; lack.len()];
-        for size in self.tight.sizes() {
-            have[*size] += 1.0;
-        }
+        let have = counts(board, self.tight.sizes().iter().copied());
         // What there is not enough of is made up by the others.
         let mut over = 0.0;
         for (size, lack) in lack.iter_mut().enumerate() {
@@ -226,16 +213,6 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             over -= more;
         }
         lack
-    }
-
-    /// Whether there are as many stones of each size as are laid.
-    fn in_stock(&self) -> bool {
-        let mut left = self.board.most.clone();
-        self.tight.sizes().iter().all(|size| {
-            let any = left[*size] > 0;
-            left[*size] = left[*size].saturating_sub(1);
-            any
-        })
     }
 
     fn overfill(&mut self) {

@@ -12,7 +12,7 @@ use crate::pack::board::{Board, Disc};
 use crate::pack::chart::{Place, distance_squared};
 use crate::pack::laid::Laid;
 use crate::pack::relax::Relax;
-use crate::pack::squeeze::{FELT_MM, worth};
+use crate::pack::squeeze::{FELT_MM, counts, worth};
 use crate::pack::voids::{Void, voids};
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
@@ -59,10 +59,7 @@ type Found = Option<Vec<Disc>>;
 impl<'a, 'b> Windows<'a, 'b> {
     /// Begins with a sound layout.
     pub fn new(board: &'b Board<'a>, ours: Vec<Disc>, shares: &'b [f64], seed: [u64; 2]) -> Self {
-        let mut counts = vec![0.0; board.radii_mm.len()];
-        for disc in &ours {
-            counts[disc.size] += 1.0;
-        }
+        let counts = counts(board, ours.iter().map(|disc| disc.size));
         Self { board, ours, shares, counts, seed, tried: 0, closing: false }
     }
 
@@ -149,7 +146,7 @@ impl<'a, 'b> Windows<'a, 'b> {
             for disc in &found {
                 counts[disc.size] += 1.0;
             }
-            if self.worth(&counts) <= self.worth(&self.counts) || !self.in_stock(&counts) {
+            if self.worth(&counts) <= self.worth(&self.counts) || !board.in_stock(&counts) {
                 continue;
             }
             self.counts = counts;
@@ -170,11 +167,6 @@ impl<'a, 'b> Windows<'a, 'b> {
 
     fn worth(&self, counts: &[f64]) -> f64 {
         worth(self.board, self.shares, counts)
-    }
-
-    fn in_stock(&self, counts: &[f64]) -> bool {
-        let enough = |(count, most): (&f64, &usize)| *most == usize::MAX || *count <= *most as f64;
-        counts.iter().zip(&self.board.most).all(enough)
     }
 
     /// The stones about a place, and those that they may touch.
@@ -232,7 +224,7 @@ impl<'a, 'b> Windows<'a, 'b> {
         let better = |change: &dyn Fn(&mut Vec<f64>)| {
             let mut counts = self.counts.clone();
             change(&mut counts);
-            self.worth(&counts) > now && self.in_stock(&counts)
+            self.worth(&counts) > now && board.in_stock(&counts)
         };
         let mut ways: Vec<(Option<usize>, usize)> = Vec::new();
         for size in board.ladder.iter().rev().take(2) {

@@ -28,12 +28,23 @@ const MOST: usize = 1000;
 
 /// Idle time that no order avoids which keeps what must come first (`before`, for each patch), min.
 pub fn least_idle_min(tasks: &[Task], glue: &Glue, before: &[Vec<usize>]) -> f64 {
+    let exact_min = || best_order(tasks, glue, before).map(|best| best.1);
+    least_idle_beside_min(tasks, glue, before, exact_min)
+}
+
+/// The same where the idle time of the best of all orders is known already, if they are few enough.
+pub fn least_idle_beside_min(
+    tasks: &[Task],
+    glue: &Glue,
+    before: &[Vec<usize>],
+    exact_min: impl FnOnce() -> Option<f64>,
+) -> f64 {
     let all_min: f64 = tasks.iter().map(|task| task.work_min).sum();
     if tasks.len() < 2 || all_min <= 0.0 || glue.set_min <= 0.0 {
         return 0.0;
     }
-    if let Some((_, idle_min)) = best_order(tasks, glue, before) {
-        return idle_min;
+    if let Some(exact_min) = exact_min() {
+        return exact_min;
     }
     let by_heads_min = idle_by_heads_min(tasks, glue, before);
     if tasks.len() > MOST {

@@ -7,7 +7,7 @@
 //! patch. Among equals the part is turned least.
 
 use crate::setting::exact::best_order;
-use crate::setting::idle_bound::least_idle_min;
+use crate::setting::idle_bound::least_idle_beside_min;
 use crate::setting::moving::moved;
 use crate::setting::turning::{Glue, HAIR, Task, forerunners, ready_at};
 use std::collections::BTreeSet;
@@ -39,7 +39,9 @@ pub fn order_of(tasks: &[Task], glue: &Glue) -> (Vec<usize>, f64) {
     if best.idle_min <= HAIR {
         return (best.order, best.idle_min);
     }
-    let least_min = least_idle_min(tasks, glue, &before);
+    let of_all = best_order(tasks, glue, &before);
+    let exact_min = || of_all.as_ref().map(|of_all| of_all.1);
+    let least_min = least_idle_beside_min(tasks, glue, &before, exact_min);
     if best.idle_min <= least_min + HAIR {
         return (best.order, best.idle_min);
     }
@@ -51,7 +53,7 @@ pub fn order_of(tasks: &[Task], glue: &Glue) -> (Vec<usize>, f64) {
         }
     }
     let better = moved(tasks, glue, &before, best.order, least_min);
-    match best_order(tasks, glue, &before) {
+    match of_all {
         Some(of_all) if of_all.1 < better.1 - 1e-3 => of_all,
         _ => better,
     }

@@ -11,8 +11,7 @@ const HOLE: f64 = 0.4;
 impl Squeeze<'_, '_> {
     /// Squares of the radii of our stones summed, mm².
     pub(super) fn covered(&self) -> f64 {
-        let square = |size: &usize| self.board.radii_mm[*size] * self.board.radii_mm[*size];
-        self.tight.sizes().iter().map(square).sum()
+        self.tight.sizes().iter().map(|size| self.board.square_mm2(*size)).sum()
     }
 
     /// Adds small stones and makes loose ones larger, or takes crowded ones away and makes them
@@ -20,7 +19,7 @@ impl Squeeze<'_, '_> {
     /// do.
     pub(super) fn cover(&mut self, squares: f64) {
         let board = self.board;
-        let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
+        let square = |size: usize| board.square_mm2(size);
         let smallest = board.smallest();
         let mut left = squares - self.covered();
         if left > 0.0 {
@@ -29,7 +28,6 @@ impl Squeeze<'_, '_> {
             left = squares - self.covered();
         }
         let crowding = self.tight.crowding(super::FELT_MM);
-        let steps = self.steps();
         if left > 0.0 {
             let loosest = self.sorted(
                 |i| self.tight.sizes()[i] != board.ladder[0],
@@ -37,7 +35,7 @@ impl Squeeze<'_, '_> {
             );
             for number in loosest {
                 let size = self.tight.sizes()[number];
-                let larger = board.ladder[steps[size] - 1];
+                let larger = board.ladder[board.steps[size] - 1];
                 let more = square(larger) - square(size);
                 if left <= 0.0 {
                     break;
@@ -53,7 +51,7 @@ impl Squeeze<'_, '_> {
         let mut out = Vec::new();
         for number in tightest {
             let size = self.tight.sizes()[number];
-            let Some(smaller) = board.ladder.get(steps[size] + 1).copied() else {
+            let Some(smaller) = board.smaller(size) else {
                 if square(size) <= -2.0 * left {
                     out.push(number);
                     left += square(size);
@@ -143,16 +141,15 @@ impl Squeeze<'_, '_> {
     fn grow(&mut self) {
         let board = self.board;
         let crowding = self.tight.crowding(super::FELT_MM);
-        let steps = self.steps();
         let off = |number: usize| {
             let asked = board.step_asked(self.tight.place(number)).unwrap_or(0.0);
-            steps[self.tight.sizes()[number]] as f64 - asked
+            board.steps[self.tight.sizes()[number]] as f64 - asked
         };
         let off: Vec<f64> = (0..crowding.len()).map(off).collect();
         let many = off.iter().sum::<f64>().clamp(0.0, MORE.1 * off.len() as f64) as usize;
         let loosest = self.sorted(|i| off[i] > 0.5, |a, b| crowding[a].total_cmp(&crowding[b]));
         for number in loosest.into_iter().take(many) {
-            let larger = board.ladder[steps[self.tight.sizes()[number]].saturating_sub(1)];
+            let larger = board.ladder[board.steps[self.tight.sizes()[number]].saturating_sub(1)];
             if self.may(number, larger) {
                 self.tight.resize(number, larger);
             }

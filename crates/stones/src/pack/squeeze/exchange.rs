@@ -18,7 +18,6 @@ impl Squeeze<'_, '_> {
         if count < 2 {
             return;
         }
-        let steps = self.steps();
         let mut pick = || one_of(&mut self.chance, count);
         for _ in 0..(SHAKEN * count as f64).ceil() as usize {
             let (a, b) = (pick(), pick());
@@ -26,7 +25,7 @@ impl Squeeze<'_, '_> {
             let board = self.board;
             let may = |number: usize, size| board.may(self.tight.place(number), size);
             // Farther apart they would break the layout up.
-            let near = steps[of_a].abs_diff(steps[of_b]) <= SHAKEN_STEPS;
+            let near = board.steps[of_a].abs_diff(board.steps[of_b]) <= SHAKEN_STEPS;
             if near && may(a, of_b) && may(b, of_a) {
                 self.tight.resize(a, of_b);
                 self.tight.resize(b, of_a);

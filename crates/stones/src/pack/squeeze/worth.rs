@@ -9,7 +9,7 @@ const SLACK: f64 = 0.003;
 /// off.
 pub fn worth(board: &Board<'_>, shares: &[f64], counts: &[f64]) -> f64 {
     let total: f64 = counts.iter().sum();
-    let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
+    let square = |size: usize| board.square_mm2(size);
     let area: f64 = counts.iter().enumerate().map(|(size, count)| count * square(size)).sum();
     if board.free || board.grade.is_some() {
         return area;
@@ -30,7 +30,7 @@ pub fn worth_of(board: &Board<'_>, shares: &[f64], laid: &[Disc]) -> f64 {
 }
 
 /// How many of each size.
-pub(super) fn counts(board: &Board<'_>, sizes: impl Iterator<Item = usize>) -> Vec<f64> {
+pub fn counts(board: &Board<'_>, sizes: impl Iterator<Item = usize>) -> Vec<f64> {
     let mut counts = vec![0.0; board.radii_mm.len()];
     for size in sizes {
         counts[size] += 1.0;

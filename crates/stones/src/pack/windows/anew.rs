@@ -16,10 +16,9 @@ impl Windows<'_, '_> {
     /// Takes some stones about the hole away and lays others there, several times by chance: the best.
     pub(super) fn recreated(&self, window: &Window, chance: &mut Pcg64) -> Found {
         let board = self.board;
-        let square = |size: usize| board.radii_mm[size] * board.radii_mm[size];
         let mut best: Option<(f64, Vec<Disc>)> = None;
         let own: Vec<Disc> = window.moving.iter().map(|number| self.ours[*number]).collect();
-        let whole: f64 = own.iter().map(|disc| square(disc.size)).sum();
+        let whole: f64 = own.iter().map(|disc| board.square_mm2(disc.size)).sum();
         let mut far: Vec<f64> =
             own.iter().map(|disc| distance_squared(&disc.place, &window.middle)).collect();
         far.sort_by(f64::total_cmp);
@@ -47,7 +46,7 @@ impl Windows<'_, '_> {
                 .collect();
             draft.fill_beside(beside.into_iter());
             let found = draft.laid.discs[window.still.len()..].to_vec();
-            let sum: f64 = found.iter().map(|disc| square(disc.size)).sum();
+            let sum: f64 = found.iter().map(|disc| board.square_mm2(disc.size)).sum();
             if sum > best.as_ref().map_or(whole, |best| best.0) + 1e-9 {
                 best = Some((sum, found));
             }

@@ -21,15 +21,12 @@ impl Windows<'_, '_> {
         let board = self.board;
         let may = |size: &&usize| board.may(&window.middle, **size);
         let small = *board.ladder.iter().rev().find(may)?;
-        let steps: Vec<(usize, usize)> = board.ladder.windows(2).map(|w| (w[0], w[1])).collect();
         let mut near: Vec<(f64, usize, usize)> = Vec::new();
         for (number, disc) in discs.iter().enumerate() {
-            let Some((_, smaller)) = steps.iter().find(|step| step.0 == disc.size) else {
-                continue;
-            };
-            if board.may(&disc.place, *smaller) {
+            let Some(smaller) = board.smaller(disc.size) else { continue };
+            if board.may(&disc.place, smaller) {
                 let away_mm = distance_squared(&disc.place, &window.middle).sqrt() - disc.reach_mm;
-                near.push((away_mm, number, *smaller));
+                near.push((away_mm, number, smaller));
             }
         }
         near.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
@@ -45,7 +42,7 @@ impl Windows<'_, '_> {
             let reach_mm = board.reach_mm(smaller);
             discs[which] = Disc { reach_mm, size: smaller, ..discs[which] };
         }
-        if self.worth(&counts) <= self.worth(&self.counts) || !self.in_stock(&counts) {
+        if self.worth(&counts) <= self.worth(&self.counts) || !board.in_stock(&counts) {
             return None;
         }
         let reach_mm = board.reach_mm(small);
