@@ -1,6 +1,7 @@
 //! Which file of the folder comes from where, written in order.
 
 use crate::drawing::{Drawing, Letters};
+use crate::pixels::packed;
 use crate::{Plan, SheetError, calendar, cut, summary, tables, typeset, unrolled, workbook};
 use image::ExtendedColorType;
 use image::codecs::jpeg::JpegEncoder;
@@ -177,14 +178,5 @@ fn jpeg(image: &picture::Image) -> Result<Vec<u8>, image::ImageError> {
 }
 
 fn png(image: &picture::Image) -> Result<Vec<u8>, png::EncodingError> {
-    let mut bytes = Vec::new();
-    let mut encoder = png::Encoder::new(&mut bytes, image.width as u32, image.height as u32);
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    encoder.set_deflate_compression(png::DeflateCompression::Level(PNG_LEVEL));
-    encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
-    let mut writer = encoder.write_header()?;
-    writer.write_image_data(&image.rgb)?;
-    writer.finish()?;
-    Ok(bytes)
+    packed(&image.rgb, (image.width as u32, image.height as u32), Some(PNG_LEVEL))
 }

@@ -13,6 +13,7 @@ mod folder;
 mod glb;
 mod letters_missing;
 mod numbers;
+mod pixels;
 mod profile;
 mod stone_words;
 mod summary;

@@ -5,6 +5,7 @@ mod labels;
 
 use crate::SheetError;
 use crate::drawing::Drawing;
+use crate::pixels::drawn;
 use crate::typeset;
 use piece::Piece;
 use piece::settings::LengthUnit;
@@ -59,17 +60,7 @@ impl ProfileSheet {
         let mut canvas = Pixmap::new(width, height).ok_or_else(|| refused(&"no room"))?;
         canvas.fill(Color::WHITE);
         resvg::render(&tree, Transform::from_scale(scale, scale), &mut canvas.as_mut());
-        let rgb: Vec<u8> =
-            canvas.pixels().iter().flat_map(|at| [at.red(), at.green(), at.blue()]).collect();
-        let mut bytes = Vec::new();
-        let mut encoder = png::Encoder::new(&mut bytes, width, height);
-        encoder.set_color(png::ColorType::Rgb);
-        encoder.set_depth(png::BitDepth::Eight);
-        encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
-        let mut writer = encoder.write_header().map_err(|error| refused(&error))?;
-        writer.write_image_data(&rgb).map_err(|error| refused(&error))?;
-        writer.finish().map_err(|error| refused(&error))?;
-        Ok(bytes)
+        drawn(&canvas).map_err(|error| refused(&error))
     }
 
     /// On one page of its own size.

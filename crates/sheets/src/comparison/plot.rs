@@ -5,6 +5,7 @@ use super::{Comparison, Way};
 use crate::SheetError;
 use crate::drawing::{ACCENT, Anchor, GUIDE, INK, Letters, Srgb};
 use crate::numbers::fixed;
+use crate::pixels::drawn;
 use crate::typeset;
 use glam::DVec2;
 use plotters::coord::Shift;
@@ -69,17 +70,7 @@ impl Plot {
         let scale = Transform::from_scale(PNG_SCALE, PNG_SCALE);
         resvg::render(&self.0, scale, &mut pixels.as_mut());
         // The ground is white all over, so that every pixel is opaque.
-        let rgb: Vec<u8> =
-            pixels.pixels().iter().flat_map(|at| [at.red(), at.green(), at.blue()]).collect();
-        let mut bytes = Vec::new();
-        let mut encoder = png::Encoder::new(&mut bytes, width, height);
-        encoder.set_color(png::ColorType::Rgb);
-        encoder.set_depth(png::BitDepth::Eight);
-        encoder.set_source_srgb(png::SrgbRenderingIntent::Perceptual);
-        let mut writer = encoder.write_header().map_err(|error| refused(&error))?;
-        writer.write_image_data(&rgb).map_err(|error| refused(&error))?;
-        writer.finish().map_err(|error| refused(&error))?;
-        Ok(bytes)
+        drawn(&pixels).map_err(|error| refused(&error))
     }
 }
 
