@@ -2,6 +2,7 @@
 
 use crate::exit::Exit;
 use crate::output::{colour_wanted, say};
+use crate::trouble::Trouble;
 use piece::{Diagnostic, Severity, Source, show, show_json};
 use serde_json::Value;
 
@@ -21,6 +22,15 @@ impl Findings {
     /// How the run ends because of them.
     pub fn exit(&self) -> Exit {
         if self.count(Severity::Error) > 0 { Exit::Mend } else { Exit::Fine }
+    }
+
+    /// How a run ends that came to this: to nothing where the piece needs mending first.
+    pub fn exit_after<T>(&self, outcome: &Result<Option<T>, Trouble>) -> Exit {
+        match outcome {
+            Ok(Some(_)) => Exit::Fine,
+            Ok(None) => self.exit(),
+            Err(trouble) => trouble.exit,
+        }
     }
 
     /// How many there are of this severity.

@@ -29,17 +29,12 @@ pub fn text(part: &Part, shape: &PartShape, unit: LengthUnit) -> String {
     readings(&mut text, &measured, unit);
     for band in &measured.bands {
         let lean_deg = band.lean_rad.to_degrees();
-        let form = if !band.straight {
-            "smooth".to_owned()
-        } else if lean_deg.abs() < 0.005 {
-            "upright".to_owned()
-        } else if lean_deg.abs() > 89.9 {
-            "level".to_owned()
-        } else {
+        let cone = || {
             let way = if lean_deg > 0.0 { "narrows" } else { "widens" };
             let lean_deg = lean_deg.abs();
             format!("{way} downwards, leans {lean_deg:.2} deg, cone of {:.2} deg", 2.0 * lean_deg)
         };
+        let form = band.form().map_or_else(cone, str::to_owned);
         let wall_mm = band.along_mm.1 - band.along_mm.0;
         let _ = writeln!(
             text,

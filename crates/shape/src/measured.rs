@@ -54,6 +54,23 @@ pub struct MeasuredBand {
     pub lean_rad: f64,
 }
 
+/// Leaning less than this, degrees, a straight band is told as upright, and more than the second as
+/// level.
+const UPRIGHT_LEVEL_DEG: (f64, f64) = (0.005, 89.9);
+
+impl MeasuredBand {
+    /// How it is formed in a word; `None` where it is a cone, of which there is more to tell.
+    pub fn form(&self) -> Option<&'static str> {
+        let lean_deg = self.lean_rad.to_degrees().abs();
+        match self.straight {
+            false => Some("smooth"),
+            true if lean_deg < UPRIGHT_LEVEL_DEG.0 => Some("upright"),
+            true if lean_deg > UPRIGHT_LEVEL_DEG.1 => Some("level"),
+            true => None,
+        }
+    }
+}
+
 /// What was measured of a part; `None` of a flat one.
 pub fn measured(part: &Part, shape: &PartShape) -> Option<Measured> {
     let (Form::Revolved(measures), Surface::Revolved(wall)) = (&part.form, &shape.surface) else {

@@ -27,11 +27,7 @@ pub fn run(args: &CompareArgs) -> Exit {
     let outcome = compare(args, &stop, &progress, &mut findings);
     progress.clear();
 
-    let exit = match &outcome {
-        Ok(Some(_)) => Exit::Fine,
-        Ok(None) => findings.exit(),
-        Err(trouble) => trouble.exit,
-    };
+    let exit = findings.exit_after(&outcome);
     if args.json {
         let printed = print_json(&document(args, exit, &outcome, &findings));
         return if exit == Exit::Fine { printed } else { exit };

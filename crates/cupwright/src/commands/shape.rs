@@ -28,11 +28,7 @@ pub fn run(args: &ShapeArgs) -> Exit {
     let stop = Stop::listen();
     let mut findings = Findings::default();
     let outcome = measure(args, &stop, &mut findings);
-    let exit = match &outcome {
-        Ok(Some(_)) => Exit::Fine,
-        Ok(None) => findings.exit(),
-        Err(trouble) => trouble.exit,
-    };
+    let exit = findings.exit_after(&outcome);
     if args.json {
         let printed = print_json(&document(args, exit, &outcome, &findings));
         return if exit == Exit::Fine { printed } else { exit };

@@ -6,7 +6,7 @@ use crate::room::{Room, SMALL};
 fn help_is_data_and_names_every_command() {
     let ran = Room::new().run(&["--help"]);
     ran.ended(0, &[]);
-    for command in [
+    let commands = [
         "plan",
         "check",
         "compare",
@@ -17,22 +17,11 @@ fn help_is_data_and_names_every_command() {
         "completions",
         "demo",
         "licences",
-        "Exit codes:",
-    ] {
-        assert!(ran.stdout.contains(command), "{}", ran.stdout);
+    ];
+    for words in commands.into_iter().chain(["Exit codes:"]) {
+        assert!(ran.stdout.contains(words), "{}", ran.stdout);
     }
-    for command in [
-        "plan",
-        "check",
-        "compare",
-        "shape",
-        "measure",
-        "blanks",
-        "schema",
-        "completions",
-        "demo",
-        "licences",
-    ] {
+    for command in commands {
         let ran = Room::new().run(&[command, "--help"]);
         ran.ended(0, &[]);
         assert!(ran.stdout.contains("Usage: cupwright"), "{}", ran.stdout);

@@ -4,18 +4,16 @@
 //! (1 - bar/pitch)² of the zone, since each is a hexagon whose width across its sides is pitch - bar,
 //! and hexagons of the width of the pitch leave nothing.
 
-use super::PIECE_MM;
 use super::even::Even;
 use super::ground::{Ground, in_pieces};
 use super::pitch::Columns;
+use super::{PIECE_MM, SLACK_MM};
 use crate::boolean::Loop;
 use glam::DVec2;
 use piece::{Diagnostic, FieldPath, Pitch};
 
 /// Narrowest cell that is left, as a share of the pitch.
 const LEAST_CELL: f64 = 0.02;
-/// Reaching past an edge by less than this, mm, is rounding.
-const SLACK_MM: f64 = 1.0e-3;
 
 pub(super) fn loops(
     pitch: Pitch,

@@ -36,6 +36,8 @@ const MOST_CORNERS: usize = 400_000;
 const TOLERANCE_MM: f64 = 0.002;
 /// Longest straight piece of a shape, mm, so that it follows the surface.
 const PIECE_MM: f64 = 0.5;
+/// Reaching past an edge by less than this, mm, is rounding.
+const SLACK_MM: f64 = 1.0e-3;
 
 /// The part of the ground that the motif covers, or what it leaves bare.
 ///

@@ -2,6 +2,7 @@
 //!
 //! Scales shrink with the girth and stay round; the bare line between them keeps its width.
 
+use super::SLACK_MM;
 use super::even::Even;
 use super::ground::{Ground, arc};
 use super::pitch::Columns;
@@ -12,8 +13,6 @@ use std::f64::consts::{FRAC_PI_2, PI, SQRT_2};
 
 /// Widest bare line, as a share of the pitch.
 const WIDEST_GAP: f64 = 0.3;
-/// Reaching past an edge by less than this, mm, is rounding.
-const SLACK_MM: f64 = 1.0e-3;
 
 pub(super) fn loops(
     pitch: Pitch,

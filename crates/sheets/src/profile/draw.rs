@@ -245,16 +245,8 @@ impl Sketch<'_> {
 
     fn band(&self, band: &MeasuredBand) -> String {
         let wall_mm = band.along_mm.1 - band.along_mm.0;
-        let lean_deg = band.lean_rad.to_degrees();
-        let form = if !band.straight {
-            "smooth".to_owned()
-        } else if lean_deg.abs() < 0.005 {
-            "upright".to_owned()
-        } else if lean_deg.abs() > 89.9 {
-            "level".to_owned()
-        } else {
-            format!("cone of {:.1}°", 2.0 * lean_deg.abs())
-        };
+        let cone = || format!("cone of {:.1}°", 2.0 * band.lean_rad.to_degrees().abs());
+        let form = band.form().map_or_else(cone, str::to_owned);
         format!(
             "{}: height {}, wall {}, {form}",
             band.name,
