@@ -53,6 +53,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
             name: "body".into(),
             role: PartRole::Body,
             capacity_ml: None,
+            walls: None,
             form: Form::Revolved(wall.iter().map(measure).collect()),
             blank_colour: None,
             seat: None,

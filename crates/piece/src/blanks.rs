@@ -3,7 +3,7 @@
 //! Their sizes are the middle of what makers report (common practice, no source); cups of one
 //! capacity differ by several millimetres, so each use of one says that it is to be measured.
 
-use crate::{Measure, Run};
+use crate::{Measure, Run, Walls};
 
 /// A cup as it is commonly sold, in round figures.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -14,6 +14,8 @@ pub struct Blank {
     pub capacity_fl_oz: f64,
     /// Its family of shapes, in words.
     pub family: &'static str,
+    /// How its wall is built.
+    pub walls: Walls,
     /// Readings from the rim down.
     pub readings: &'static [Reading],
     /// Where its handle keeps the wall from being decorated.
@@ -79,7 +81,7 @@ const fn plain(
     family: &'static str,
     readings: &'static [Reading],
 ) -> Blank {
-    Blank { name, capacity_fl_oz, family, readings, handle: None }
+    Blank { name, capacity_fl_oz, family, walls: Walls::Double, readings, handle: None }
 }
 
 /// All of them, by family and capacity.
@@ -128,6 +130,7 @@ pub const BLANKS: [Blank; 12] = [
         name: "handled 40 fl oz",
         capacity_fl_oz: 40.0,
         family: "mug with handle",
+        walls: Walls::Double,
         readings: &[
             straight(0.0, 98.0),
             straight(152.0, 90.0),
@@ -140,6 +143,7 @@ pub const BLANKS: [Blank; 12] = [
         name: "mug 12 fl oz",
         capacity_fl_oz: 12.0,
         family: "mug with handle",
+        walls: Walls::Single,
         readings: &[straight(0.0, 86.0), straight(98.0, 82.0)],
         handle: Some(HandleSize { along_mm: (12.0, 82.0), width_mm: 28.0 }),
     },

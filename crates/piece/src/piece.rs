@@ -46,6 +46,8 @@ pub struct Part {
     pub role: PartRole,
     /// Stated capacity in ml, for a plausibility check.
     pub capacity_ml: Option<f64>,
+    /// How its wall is built; `None` where nothing says.
+    pub walls: Option<Walls>,
     /// Its bare surface.
     pub form: Form,
     /// Colour of the bare blank, index into [`Piece::colours`]; `None` is plain brushed steel.
@@ -54,6 +56,15 @@ pub struct Part {
     pub seat: Option<Seat>,
     /// Its handle, whose place on the wall stays bare.
     pub handle: Option<Handle>,
+}
+
+/// How the wall of a vessel is built.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Walls {
+    /// One layer, as of ceramic or enamel mugs.
+    Single,
+    /// Two with a vacuum between, as of steel cups that keep warm.
+    Double,
 }
 
 /// A handle: a window of the wall that zones keep out of.

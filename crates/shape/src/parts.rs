@@ -5,7 +5,7 @@ use crate::likely_slips::{odd_lids, sunk_lids};
 use crate::measured::lone_readings;
 use crate::seat::seat_parts;
 use crate::{PartShape, Surface};
-use piece::{Diagnostic, FieldPath, PartRole, Piece};
+use piece::{Diagnostic, FieldPath, Piece};
 
 /// The bare parts of a piece, and what there is to say about their capacity: a warning, or an error
 /// that the caller has to act on.
@@ -21,8 +21,7 @@ pub(crate) fn shape_parts(
         let path = FieldPath::root().key("part").index(i);
         match Surface::new(&part.form, part.role, &path) {
             Ok(surface) => {
-                let stated_ml = part.capacity_ml.filter(|_| part.role == PartRole::Body);
-                notes.extend(check_capacity(surface.volume_ml(), stated_ml, &path));
+                notes.extend(check_capacity(surface.volume_ml(), part, &path));
                 surfaces.push(surface);
             }
             Err(more) => faults.extend(more),

@@ -102,6 +102,7 @@ mod tests {
             name: name.to_owned(),
             role,
             capacity_ml: None,
+            walls: None,
             form,
             blank_colour: None,
             seat: None,

@@ -3,8 +3,8 @@
 use crate::args::BlanksArgs;
 use crate::exit::Exit;
 use crate::output::{print_data, print_json, say};
-use piece::Run;
 use piece::blanks::{BLANKS, Blank};
+use piece::{Run, Walls};
 use serde_json::{Value, json};
 
 /// Lists the generic blanks.
@@ -34,8 +34,10 @@ pub fn run(args: &BlanksArgs) -> Exit {
         if let Some(handle) = &blank.handle {
             let (from_mm, to_mm) = handle.along_mm;
             text += &format!(
-                "{:<48} handle from {from_mm} to {to_mm} mm, {} mm wide\n",
-                "", handle.width_mm
+                "{:<48} {} wall; handle from {from_mm} to {to_mm} mm, {} mm wide\n",
+                "",
+                walls(blank),
+                handle.width_mm
             );
         }
     }
@@ -44,6 +46,14 @@ pub fn run(args: &BlanksArgs) -> Exit {
         "Measure yours: makers differ by several mm. `cupwright measure OUT.toml` asks for what is needed.",
     );
     printed
+}
+
+/// How its wall is built, as a piece file says it.
+fn walls(blank: &Blank) -> &'static str {
+    match blank.walls {
+        Walls::Single => "single",
+        Walls::Double => "double",
+    }
 }
 
 fn data(blank: &Blank) -> Value {
@@ -58,6 +68,7 @@ fn data(blank: &Blank) -> Value {
         "name": blank.name,
         "capacity_ml": blank.capacity_ml(),
         "family": blank.family,
+        "wall": walls(blank),
         "readings": readings.collect::<Value>(),
         "handle": blank.handle.map(|handle| json!({
             "along_mm": [handle.along_mm.0, handle.along_mm.1],

@@ -15,6 +15,9 @@ pub struct PartFile {
     pub role: Option<RoleFile>,
     /// Stated capacity, for a plausibility check.
     pub capacity: Option<Volume>,
+    /// Whether its wall is single or double, to judge the capacity by; left out, a generic blank says it,
+    /// a part with a handle may be either, and any other body is double-walled.
+    pub wall: Option<WallsFile>,
     /// Colour of the bare blank; left out, a body is brushed steel, a lid or topper clear plastic.
     pub colour: Option<String>,
     /// Tape measurements from the rim down (of a lid: from the middle outward and down).
@@ -43,6 +46,16 @@ pub enum RoleFile {
     Lid,
     /// A small decorated thing for lid or straw.
     Topper,
+}
+
+/// How the wall of a vessel is built.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum WallsFile {
+    /// One layer, as of ceramic or enamel mugs.
+    Single,
+    /// Two with a vacuum between, as of steel cups that keep warm.
+    Double,
 }
 
 /// One measurement with the tape.

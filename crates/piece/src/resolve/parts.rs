@@ -5,8 +5,8 @@ use super::handles::{handle, of_blank};
 use super::readings::revolved;
 use super::{Bench, mm};
 use crate::blanks::{self, BLANKS, Blank};
-use crate::file::part::{FlatFile, PartFile, RoleFile};
-use crate::{Diagnostic, FieldPath, Form, Outline, Part, PartRole, Seat};
+use crate::file::part::{FlatFile, PartFile, RoleFile, WallsFile};
+use crate::{Diagnostic, FieldPath, Form, Outline, Part, PartRole, Seat, Walls};
 
 /// Longest wall, largest plate, mm: beyond any cup, so a slip of the unit.
 pub(super) const LARGEST_MM: f64 = 2000.0;
@@ -98,10 +98,15 @@ fn one(
     let typed = file.handle.as_ref();
     let typed = typed.and_then(|one| handle(one, wall, zones, &path.key("handle"), bench));
     let handle = typed.or_else(|| blank.and_then(|blank| blank.handle.as_ref()).map(of_blank));
+    let walls = file.wall.map(|wall| match wall {
+        WallsFile::Single => Walls::Single,
+        WallsFile::Double => Walls::Double,
+    });
     Part {
         name: file.name.0.clone(),
         role,
         capacity_ml,
+        walls: walls.or(blank.map(|blank| blank.walls)),
         form,
         blank_colour: file
             .colour

@@ -110,6 +110,7 @@ pub fn piece_of(form: Form, zones: Vec<(Region, Finish)>) -> Piece {
             name: "body".into(),
             role: PartRole::Body,
             capacity_ml: None,
+            walls: None,
             form,
             blank_colour: None,
             seat: None,
