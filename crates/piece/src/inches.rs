@@ -21,7 +21,9 @@ impl Inches {
 
     /// Of the text of a file.
     pub fn of(text: &str) -> Self {
-        let values = || text.split('"').map(str::trim).filter(|value| number_of(value).is_some());
+        // A place may say from which end it counts.
+        let amounts = text.split('"').filter_map(|value| value.split(" from ").next());
+        let values = || amounts.clone().map(str::trim).filter(|value| number_of(value).is_some());
         let n_inches = values().filter(|value| value.ends_with("in")).count();
         let in_mm: BTreeSet<String> = values()
             .filter_map(|value| value.strip_suffix("mm"))

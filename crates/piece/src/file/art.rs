@@ -1,6 +1,7 @@
 //! Words and drawings as they are typed.
 
 use super::piece::one;
+use super::places::{Place, Reach};
 use super::scalars::{Angle, FileName, Length, Share};
 use super::zone::AroundFile;
 use schemars::JsonSchema;
@@ -9,16 +10,20 @@ use serde::Deserialize;
 /// Words set on the surface.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
+#[schemars(extend("oneOf" = [{"required": ["height"]}, {"required": ["round"]}]))]
 pub struct LetteringFile {
     /// The words.
     #[schemars(length(min = 1, max = 200))]
     pub text: String,
     /// A typeface that ships with the program, or a `.ttf` or `.otf` file beside this one; left out, a sturdy one.
     pub font: Option<String>,
-    /// Height of a capital H.
-    pub height: Length,
-    /// Distance of the middle from the rim along the wall (on a flat part: down from the centre; left out, 0).
-    pub along: Option<Length>,
+    /// Height of a capital H, as a length or as a share of the band, or of the wall where there is none.
+    pub height: Option<Reach>,
+    /// Width of the words as a share of the way round the bare part at their middle, instead of a height.
+    pub round: Option<Share>,
+    /// The middle along the wall: from the rim, from the foot, or as a share of the wall (on a flat part:
+    /// down from the centre; left out, 0).
+    pub along: Option<Place>,
     /// Middle round the part from the front, as an angle (on a flat part: as a length right of the centre).
     pub around: Option<AroundFile>,
     /// Turned clockwise as seen from outside.
@@ -64,12 +69,13 @@ pub struct ArtFile {
     pub layer: Option<String>,
     /// Width it is scaled to.
     pub width: Option<Length>,
-    /// Height it is scaled to.
-    pub height: Option<Length>,
+    /// Height it is scaled to, as a length or as a share of the band, or of the wall where there is none.
+    pub height: Option<Reach>,
     /// Width it is scaled to, as a share of the way round the bare part at its middle.
     pub round: Option<Share>,
-    /// Distance of the middle from the rim along the wall (on a flat part: down from the centre; left out, 0).
-    pub along: Option<Length>,
+    /// The middle along the wall: from the rim, from the foot, or as a share of the wall (on a flat part:
+    /// down from the centre; left out, 0).
+    pub along: Option<Place>,
     /// Middle round the part from the front, as an angle (on a flat part: as a length right of the centre).
     pub around: Option<AroundFile>,
     /// Turned clockwise as seen from outside.
@@ -99,8 +105,9 @@ pub struct RowsFile {
     /// How many rows.
     #[schemars(range(min = 1, max = 60))]
     pub count: u32,
-    /// From the middle of one row to that of the next along the wall.
-    pub apart: Length,
+    /// From the middle of one row to that of the next along the wall, as a length or as a share of the
+    /// band, or of the wall where there is none.
+    pub apart: Reach,
     /// Whether every other row is shifted; left out, not.
     #[serde(default)]
     pub drop: DropFile,

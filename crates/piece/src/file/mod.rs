@@ -6,6 +6,7 @@ pub mod motif;
 mod named;
 pub mod part;
 pub mod piece;
+pub(crate) mod places;
 pub(crate) mod scalars;
 pub mod settings;
 pub mod stones;

@@ -1,5 +1,6 @@
 //! Motifs as they are typed.
 
+use super::places::Reach;
 use super::scalars::{Angle, Length, Share};
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -52,6 +53,17 @@ pub enum SpanFile {
     Between([Length; 2]),
 }
 
+/// One height for all, or from the least to the most; each a length, or a share of the band, or of the
+/// wall where there is none.
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
+#[serde(untagged)]
+pub enum HeightsFile {
+    /// One height.
+    One(Reach),
+    /// From the first to the second.
+    Between([Reach; 2]),
+}
+
 /// Drips.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -62,9 +74,9 @@ pub struct DripsFile {
     /// Width of a drip.
     pub width: SpanFile,
     /// How far a drip runs below the solid strip.
-    pub length: SpanFile,
+    pub length: HeightsFile,
     /// Depth of the strip from which they run; left out, 4 mm.
-    pub solid: Option<Length>,
+    pub solid: Option<Reach>,
 }
 
 /// Reeds.
@@ -75,7 +87,7 @@ pub struct ReedsFile {
     #[schemars(range(min = 1, max = 1000))]
     pub count: u32,
     /// Height of a blade.
-    pub height: SpanFile,
+    pub height: HeightsFile,
     /// Width of a blade at its foot; left out, 3 mm.
     pub width: Option<Length>,
     /// How far blades lean at most to either side; left out, 15 deg.

@@ -3,6 +3,7 @@
 //! Each is a string with a `format` in the schema; the same parser serves the reader, which says what
 //! is wrong with it, and serde, which makes the value.
 
+use super::places::{Place, Reach};
 use crate::StoneSize;
 use crate::units::{
     ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TIME, VOLUME, shorten,
@@ -12,7 +13,7 @@ use serde::Deserialize;
 use std::borrow::Cow;
 
 /// A value typed as a string of a fixed form.
-trait Scalar: Sized {
+pub(crate) trait Scalar: Sized {
     const FORMAT: &'static str;
     const NOUN: &'static str;
     fn read(text: &str) -> Result<Self, Complaint>;
@@ -20,10 +21,10 @@ trait Scalar: Sized {
 }
 
 /// How the schema describes the string.
-struct Form {
-    description: String,
-    pattern: String,
-    examples: &'static [&'static str],
+pub(crate) struct Form {
+    pub(super) description: String,
+    pub(super) pattern: String,
+    pub(super) examples: &'static [&'static str],
 }
 
 macro_rules! scalars {
@@ -73,13 +74,13 @@ macro_rules! scalars {
 
 scalars!(
     Length, Volume, Angle, Share, Time, Mass, Density, Name, Srgb, Letter, Size, Day, Amount,
-    Stretch, FileName
+    Stretch, FileName, Place, Reach
 );
 
 /// The quantity behind this `format` of the schema.
 pub(crate) fn quantity_of(format: &str) -> Option<&'static Quantity> {
     Some(match format {
-        Length::FORMAT => &LENGTH,
+        Length::FORMAT | Place::FORMAT | Reach::FORMAT => &LENGTH,
         Volume::FORMAT => &VOLUME,
         Angle::FORMAT => &ANGLE,
         Share::FORMAT => &SHARE,

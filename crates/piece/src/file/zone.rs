@@ -3,6 +3,7 @@
 use super::art::{ArtFile, LetteringFile};
 use super::finish::{GlitterFile, PaintFile, ResinFile, VinylFile};
 use super::motif::MotifFile;
+use super::places::{Place, Reach};
 use super::scalars::{Angle, Length, Name};
 use super::stones::{StoneRulesFile, StonesFile};
 use schemars::JsonSchema;
@@ -27,7 +28,7 @@ pub struct ZoneFile {
     pub name: Name,
     /// Name of the part it lies on.
     pub part: String,
-    /// Between two edges counted along the wall from the rim; left out, the whole length.
+    /// Between two edges along the wall; left out, the whole length.
     pub band: Option<BandFile>,
     /// Between two angles round the axis; left out, all round.
     pub window: Option<WindowFile>,
@@ -67,12 +68,12 @@ pub struct BandFile {
     pub to: EdgeFile,
 }
 
-/// An edge: a distance from the rim, or a wave about one.
+/// An edge: a place along the wall, or a wave about one.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(untagged)]
 pub enum EdgeFile {
     /// A level line.
-    Level(Length),
+    Level(Place),
     /// A wave.
     Wave(WaveFile),
 }
@@ -81,12 +82,12 @@ pub enum EdgeFile {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WaveFile {
-    /// Mean distance from the rim along the wall.
-    pub along: Length,
+    /// Its middle along the wall: from the rim, from the foot, or as a share of the wall.
+    pub along: Place,
     /// Shape of the wave.
     pub wave: WaveShape,
-    /// Greatest departure from the mean.
-    pub amplitude: Length,
+    /// Greatest departure from the mean, as a length or as a share of the wall.
+    pub amplitude: Reach,
     /// Whole waves round the part.
     #[schemars(range(min = 1, max = 200))]
     pub count: u32,

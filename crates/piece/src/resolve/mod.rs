@@ -9,6 +9,7 @@ mod colours;
 mod handles;
 mod motif;
 mod parts;
+mod places;
 mod readings;
 mod settings;
 mod stones;

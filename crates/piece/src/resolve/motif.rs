@@ -1,7 +1,9 @@
 //! Motifs: sizes in order, and what only a part that goes round can have.
 
+use super::art::Ground;
 use super::{Bench, mm};
-use crate::file::motif::{ConfettoWord, MotifFile, SpanFile};
+use crate::file::motif::{ConfettoWord, HeightsFile, MotifFile, SpanFile};
+use crate::file::places::Reach;
 use crate::file::scalars::{Angle, Length, Share};
 use crate::{Confetto, FieldPath, Motif, MotifKind, Pitch, Strewn};
 
@@ -24,11 +26,11 @@ const MOST_TWIST_DEG: f64 = 3600.0;
 
 pub(super) fn motif(
     file: &MotifFile,
-    flat: bool,
+    ground: Ground,
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> Motif {
-    let kind = kind(file, &mut Drawer { flat, bench }, path);
+    let kind = kind(file, &mut Drawer { flat: ground.wall.is_flat(), ground, bench }, path);
     // Which one is missing was told when the file was read; a stand-in, then.
     let kind = kind.unwrap_or(MotifKind::Checks { pitch: Pitch::Round(2) });
     Motif { kind, seed: file.seed, inverse: file.inverse }
@@ -38,19 +40,20 @@ fn kind(file: &MotifFile, on: &mut Drawer<'_, '_>, zone: &FieldPath) -> Option<M
     let path = |key: &str| zone.key(key);
     if let Some(one) = &file.drips {
         let at = path("drips");
-        let solid = one.solid.map_or(SOLID_MM, |solid| solid.0);
+        let solid_at = at.key("solid");
+        let solid_mm = on.height(one.solid.unwrap_or(Reach::Mm(SOLID_MM)), &solid_at);
         return Some(MotifKind::Drips {
             count: one.count,
             width_mm: on.span(&at, "width", one.width),
-            length_mm: on.span(&at, "length", one.length),
-            solid_mm: on.bench.margin_mm(&at.key("solid"), "the solid strip", solid, LARGEST_MM),
+            length_mm: on.heights(&at, "length", one.length),
+            solid_mm: on.bench.margin_mm(&solid_at, "the solid strip", solid_mm, LARGEST_MM),
         });
     }
     if let Some(one) = &file.reeds {
         let at = path("reeds");
         return Some(MotifKind::Reeds {
             count: one.count,
-            height_mm: on.span(&at, "height", one.height),
+            height_mm: on.heights(&at, "height", one.height),
             width_mm: on.size(&at, "width", one.width, BLADE_MM),
             lean_rad: on.lean(&at, "lean", one.lean, 15.0),
             heads: on.share(&at, "heads", one.heads, 0.0, (0.0, 1.0)),
@@ -155,6 +158,7 @@ fn pattern(file: &MotifFile, on: &mut Drawer<'_, '_>, zone: &FieldPath) -> Optio
 /// Turns typed values into ours and complains about those that make no sense.
 struct Drawer<'b, 'a> {
     flat: bool,
+    ground: Ground,
     bench: &'b mut Bench<'a>,
 }
 
@@ -164,11 +168,29 @@ impl Drawer<'_, '_> {
         self.bench.size_mm(&at.key(key), &format!("the {key}"), value_mm, LARGEST_MM)
     }
 
+    fn height(&mut self, typed: Reach, at: &FieldPath) -> f64 {
+        self.ground.heights.mm(typed, at, self.bench)
+    }
+
+    fn heights(&mut self, at: &FieldPath, key: &str, typed: HeightsFile) -> (f64, f64) {
+        let path = at.key(key);
+        let between = match typed {
+            HeightsFile::One(one) => [self.height(one, &path); 2],
+            HeightsFile::Between(two) => [0, 1].map(|end| self.height(two[end], &path.index(end))),
+        };
+        self.between(at, key, (between[0], between[1]))
+    }
+
     fn span(&mut self, at: &FieldPath, key: &str, typed: SpanFile) -> (f64, f64) {
-        let (least, most) = match typed {
+        let between = match typed {
             SpanFile::One(one) => (one.0, one.0),
             SpanFile::Between([least, most]) => (least.0, most.0),
         };
+        self.between(at, key, between)
+    }
+
+    /// The least and the most, complained about unless they are sizes in order.
+    fn between(&mut self, at: &FieldPath, key: &str, (least, most): (f64, f64)) -> (f64, f64) {
         let at = at.key(key);
         if least > most {
             let message = format!("the {key} runs from {} down to {}", mm(least), mm(most));

@@ -1,11 +1,13 @@
 //! Zones: regions and finishes.
 
 use super::colours::Palette;
+use super::places::{Heights, Wall, along_mm, moves};
 use super::{Bench, art, mm, motif, stones};
 use crate::file::part::PartFile;
+use crate::file::places::Place;
 use crate::file::scalars::Angle;
 use crate::file::zone::{BandFile, EdgeFile, WaveShape, WindowFile, ZoneFile};
-use crate::{BandEdges, Edge, FieldPath, Finish, Form, Part, Region, Wave, Zone};
+use crate::{BandEdges, Edge, FieldPath, Finish, Part, Region, Wave, Zone};
 
 /// Longest reach of anything drawn, mm.
 pub(super) const LARGEST_MM: f64 = 2000.0;
@@ -38,12 +40,12 @@ pub(super) fn zones(
         .map(|(index, zone)| {
             let path = root.index(index);
             let part = on_parts[index];
-            let flat = part.is_some_and(|part| matches!(parts[part].form, Form::Flat(_)));
+            let wall = Wall::of(part.map(|part| &parts[part].form));
             let leave_out = leave_out(zone, index, &names, &on_parts, &path, bench);
             Zone {
                 name: zone.name.0.clone(),
                 part: part.unwrap_or(0),
-                region: region(zone, flat, leave_out, &path, bench),
+                region: region(zone, wall, leave_out, &path, bench),
                 finish: finish(zone, part.map(|part| &parts[part]), &path, palette, bench),
             }
         })
@@ -110,12 +112,12 @@ fn leave_out(
 
 fn region(
     file: &ZoneFile,
-    flat: bool,
+    wall: Wall,
     leave_out: Vec<(usize, f64)>,
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> Region {
-    if flat {
+    if wall.is_flat() {
         for (key, given) in [("band", file.band.is_some()), ("window", file.window.is_some())] {
             if given {
                 let message = format!("`{}` is a flat part, which has no {key}", file.part);
@@ -129,29 +131,49 @@ fn region(
     }
     let inset_mm = file.inset.map_or(0.0, |inset| inset.0);
     bench.margin_mm(&path.key("inset"), "the inset", inset_mm, 500.0);
+    // A band on a flat part is complained about above.
+    let band = file.band.as_ref().filter(|_| !wall.is_flat());
+    let band = band.map(|file| band_edges(file, wall, &path.key("band"), bench));
+    let heights =
+        Heights::of_band(band.as_ref().map(|band| (band.from.along_mm, band.to.along_mm)), wall);
+    let ground = art::Ground { wall, heights };
     let art = match (&file.lettering, &file.art) {
-        (Some(lettering), _) => Some(art::lettered(lettering, flat, &path.key("lettering"), bench)),
-        (None, Some(art)) => Some(art::drawn(art, flat, &path.key("art"), bench)),
+        (Some(lettering), _) => {
+            Some(art::lettered(lettering, ground, &path.key("lettering"), bench))
+        }
+        (None, Some(art)) => Some(art::drawn(art, ground, &path.key("art"), bench)),
         (None, None) => None,
     };
+    let motif =
+        file.motif.as_ref().map(|file| motif::motif(file, ground, &path.key("motif"), bench));
     Region {
-        band: file.band.as_ref().map(|file| band(file, &path.key("band"), bench)),
+        band,
         window_rad: file.window.as_ref().map(|file| window(file, &path.key("window"), bench)),
         inset_mm,
         art,
-        motif: file.motif.as_ref().map(|file| motif::motif(file, flat, &path.key("motif"), bench)),
+        motif,
         leave_out,
     }
 }
 
-fn band(file: &BandFile, path: &FieldPath, bench: &mut Bench<'_>) -> BandEdges {
-    let from = edge(&file.from, &path.key("from"), bench);
-    let to = edge(&file.to, &path.key("to"), bench);
-    if from.along_mm >= to.along_mm {
+fn band_edges(file: &BandFile, wall: Wall, path: &FieldPath, bench: &mut Bench<'_>) -> BandEdges {
+    let told = bench.diagnostics.len();
+    let from = edge(&file.from, wall, &path.key("from"), bench);
+    let to = edge(&file.to, wall, &path.key("to"), bench);
+    // Places that move with the wall are known only where the part is, and where nothing is wrong with them.
+    let moving = moves(place(&file.from)) || moves(place(&file.to));
+    let known = !moving || (wall != Wall::Unknown && bench.diagnostics.len() == told);
+    if from.along_mm >= to.along_mm && known {
+        let counted = match wall {
+            Wall::Round { long_mm } if moving => {
+                format!(" from the rim of a wall {} long", mm(long_mm))
+            }
+            _ => String::new(),
+        };
         bench.error_hint(
             path,
             format!(
-                "the band runs from {} to {}, so nothing lies in it",
+                "the band runs from {} to {}{counted}, so nothing lies in it",
                 mm(from.along_mm),
                 mm(to.along_mm)
             ),
@@ -161,32 +183,45 @@ fn band(file: &BandFile, path: &FieldPath, bench: &mut Bench<'_>) -> BandEdges {
     BandEdges { from, to }
 }
 
-fn edge(file: &EdgeFile, path: &FieldPath, bench: &mut Bench<'_>) -> Edge {
-    let (along, along_path) = match file {
-        EdgeFile::Level(along) => (along.0, path.clone()),
-        EdgeFile::Wave(wave) => (wave.along.0, path.key("along")),
+/// Where an edge lies as typed, or the middle of its waves.
+fn place(file: &EdgeFile) -> Place {
+    match file {
+        EdgeFile::Level(along) => *along,
+        EdgeFile::Wave(wave) => wave.along,
+    }
+}
+
+fn edge(file: &EdgeFile, wall: Wall, path: &FieldPath, bench: &mut Bench<'_>) -> Edge {
+    let along_path = match file {
+        EdgeFile::Level(_) => path.clone(),
+        EdgeFile::Wave(_) => path.key("along"),
     };
-    let along_mm = bench.margin_mm(&along_path, "the distance from the rim", along, LARGEST_MM);
+    let along_mm = along_mm(place(file), wall, &along_path, bench);
     match file {
         EdgeFile::Level(_) => {
             Edge { along_mm, wave: Wave::Level, amplitude_mm: 0.0, count: 0, crest_rad: 0.0 }
         }
-        EdgeFile::Wave(wave) => Edge {
-            along_mm,
-            wave: match wave.wave {
-                WaveShape::Sine => Wave::Sine,
-                WaveShape::Zigzag => Wave::Zigzag,
-                WaveShape::Scallop => Wave::Scallop,
-            },
-            amplitude_mm: bench.size_mm(
-                &path.key("amplitude"),
-                "the amplitude",
-                wave.amplitude.0,
-                500.0,
-            ),
-            count: wave.count,
-            crest_rad: wave.crest.map_or(0.0, |crest| angle(crest, &path.key("crest"), bench)),
-        },
+        EdgeFile::Wave(typed) => {
+            let path_of = |key: &str| path.key(key);
+            let amplitude_mm =
+                Heights::of_wall(wall).mm(typed.amplitude, &path_of("amplitude"), bench);
+            Edge {
+                along_mm,
+                wave: match typed.wave {
+                    WaveShape::Sine => Wave::Sine,
+                    WaveShape::Zigzag => Wave::Zigzag,
+                    WaveShape::Scallop => Wave::Scallop,
+                },
+                amplitude_mm: bench.size_mm(
+                    &path_of("amplitude"),
+                    "the amplitude",
+                    amplitude_mm,
+                    500.0,
+                ),
+                count: typed.count,
+                crest_rad: typed.crest.map_or(0.0, |crest| angle(crest, &path_of("crest"), bench)),
+            }
+        }
     }
 }
 

@@ -1,6 +1,8 @@
 //! How art lies, in how many rows, and the border about it.
 
+use super::Ground;
 use crate::file::art::{DropFile, LetteringFile, LetteringLie, OnlyFile, RowsFile};
+use crate::file::places::Reach;
 use crate::file::scalars::{Angle, Length};
 use crate::resolve::Bench;
 use crate::resolve::zones::LARGEST_MM;
@@ -8,27 +10,28 @@ use crate::{ArtOutline, ArtRows, FieldPath, Lie};
 
 pub(super) fn rows(
     file: Option<&RowsFile>,
-    flat: bool,
+    ground: Ground,
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> ArtRows {
     let Some(file) = file else { return ArtRows::ONE };
     let path = path.key("rows");
-    if flat {
+    if ground.wall.is_flat() {
         bench.error_hint(
             &path,
             "rows of copies run round a part, and this part is flat",
             "make one zone for each copy",
         );
     }
+    let at = path.key("apart");
+    // On a flat part rows are complained about already.
+    let apart_mm = match file.apart {
+        Reach::Share(_) if ground.wall.is_flat() => 1.0,
+        apart => ground.heights.mm(apart, &at, bench),
+    };
     ArtRows {
         count: file.count,
-        apart_mm: bench.size_mm(
-            &path.key("apart"),
-            "the distance from row to row",
-            file.apart.0,
-            LARGEST_MM,
-        ),
+        apart_mm: bench.size_mm(&at, "the distance from row to row", apart_mm, LARGEST_MM),
         half_drop: file.drop == DropFile::Half,
     }
 }

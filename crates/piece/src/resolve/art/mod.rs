@@ -4,8 +4,10 @@ mod lying;
 mod source;
 
 use crate::file::art::{ArtFile, ArtLie, LetteringFile};
-use crate::file::scalars::{FileName, Length};
+use crate::file::places::{Place, Reach};
+use crate::file::scalars::{FileName, Length, Share};
 use crate::file::zone::AroundFile;
+use crate::resolve::places::{Heights, Wall, along_mm};
 use crate::resolve::zones::{LARGEST_MM, angle};
 use crate::resolve::{Bench, mm};
 use crate::units::shorten;
@@ -13,12 +15,22 @@ use crate::{Art, ArtSize, FieldPath, Font, Lie, PlacedArt};
 use lying::{lettering_lie, outline, rows};
 use std::sync::Arc;
 
+/// What art stands on.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::resolve) struct Ground {
+    /// The wall of its part.
+    pub wall: Wall,
+    /// What its heights may be shares of.
+    pub heights: Heights,
+}
+
 pub(in crate::resolve) fn lettered(
     file: &LetteringFile,
-    flat: bool,
+    ground: Ground,
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> PlacedArt {
+    let flat = ground.wall.is_flat();
     if file.text.trim().is_empty() {
         bench.error(&path.key("text"), "there are no words to set");
     } else if file.text.chars().any(char::is_control) {
@@ -31,18 +43,16 @@ pub(in crate::resolve) fn lettered(
     let font = font(file.font.as_deref().unwrap_or(Font::DEFAULT), &path.key("font"), bench);
     PlacedArt {
         art: Art::Lettering { text: file.text.clone(), font },
-        along_mm: along(file.along, flat, path, bench),
+        along_mm: along(file.along, ground.wall, path, bench),
         around: around(file.around.as_ref(), flat, &path.key("around"), bench),
-        size: ArtSize::HeightMm(bench.size_mm(
-            &path.key("height"),
-            "the height",
-            file.height.0,
-            LARGEST_MM,
-        )),
+        size: match (file.height, file.round) {
+            (Some(height), _) => ArtSize::HeightMm(height_mm(height, ground, path, bench)),
+            (None, share) => round_share(share, flat, path, "write its `height` instead", bench),
+        },
         turn_rad: file.turn.map_or(0.0, |turn| angle(turn, &path.key("turn"), bench)),
         mirror: false,
         repeat: repeat(file.repeat, flat, path, bench),
-        rows: rows(file.rows.as_ref(), flat, path, bench),
+        rows: rows(file.rows.as_ref(), ground, path, bench),
         lie: lettering_lie(file, flat, path, bench),
         outline: outline(file.outline, file.only, path, bench),
     }
@@ -50,21 +60,22 @@ pub(in crate::resolve) fn lettered(
 
 pub(in crate::resolve) fn drawn(
     file: &ArtFile,
-    flat: bool,
+    ground: Ground,
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> PlacedArt {
+    let flat = ground.wall.is_flat();
     let art = source::drawing(file, path, bench);
-    let size = drawn_size(file, flat, path, bench);
+    let size = drawn_size(file, ground, path, bench);
     PlacedArt {
         art,
-        along_mm: along(file.along, flat, path, bench),
+        along_mm: along(file.along, ground.wall, path, bench),
         around: around(file.around.as_ref(), flat, &path.key("around"), bench),
         size,
         turn_rad: file.turn.map_or(0.0, |turn| angle(turn, &path.key("turn"), bench)),
         mirror: file.mirror,
         repeat: repeat(file.repeat, flat, path, bench),
-        rows: rows(file.rows.as_ref(), flat, path, bench),
+        rows: rows(file.rows.as_ref(), ground, path, bench),
         lie: match file.lie {
             ArtLie::Level => Lie::Level,
             ArtLie::Straight => Lie::Straight,
@@ -73,32 +84,60 @@ pub(in crate::resolve) fn drawn(
     }
 }
 
-fn drawn_size(file: &ArtFile, flat: bool, path: &FieldPath, bench: &mut Bench<'_>) -> ArtSize {
-    let mut length = |key: &str, what: &str, typed: Length| {
-        bench.size_mm(&path.key(key), what, typed.0, LARGEST_MM)
-    };
-    if let Some(width) = file.width {
-        return ArtSize::WidthMm(length("width", "the width", width));
+fn drawn_size(file: &ArtFile, ground: Ground, path: &FieldPath, bench: &mut Bench<'_>) -> ArtSize {
+    if let Some(Length(width_mm)) = file.width {
+        let width_mm = bench.size_mm(&path.key("width"), "the width", width_mm, LARGEST_MM);
+        return ArtSize::WidthMm(width_mm);
     }
-    if let Some(height) = file.height {
-        return ArtSize::HeightMm(length("height", "the height", height));
+    match file.height {
+        Some(height) => ArtSize::HeightMm(height_mm(height, ground, path, bench)),
+        None => {
+            let hint = "write its `width` instead";
+            round_share(file.round, ground.wall.is_flat(), path, hint, bench)
+        }
     }
-    let share = file.round.map_or(0.0, |round| round.0);
-    let at = path.key("round");
+}
+
+fn height_mm(typed: Reach, ground: Ground, path: &FieldPath, bench: &mut Bench<'_>) -> f64 {
+    let path = path.key("height");
+    let height_mm = ground.heights.mm(typed, &path, bench);
+    bench.size_mm(&path, "the height", height_mm, LARGEST_MM)
+}
+
+fn round_share(
+    typed: Option<Share>,
+    flat: bool,
+    path: &FieldPath,
+    hint: &str,
+    bench: &mut Bench<'_>,
+) -> ArtSize {
+    let share = typed.map_or(0.0, |round| round.0);
+    ArtSize::RoundShare(round(share, flat, &path.key("round"), hint, bench))
+}
+
+/// A share of the way round, complained about unless the part goes round and it is above 0 and at most
+/// all of it; `hint` is what to write on a flat part.
+pub(in crate::resolve) fn round(
+    share: f64,
+    flat: bool,
+    path: &FieldPath,
+    hint: &str,
+    bench: &mut Bench<'_>,
+) -> f64 {
     if flat {
         bench.error_hint(
-            &at,
+            path,
             "a share of the way round needs a part that is round, and this part is flat",
-            "write its `width` instead",
+            hint,
         );
     } else if !(share > 0.0 && share <= 1.0) {
         let percent = (share * 1e6).round() / 1e4;
         bench.error(
-            &at,
+            path,
             format!("{percent} % of the way round is not possible; it can be above 0 % to 100 %"),
         );
     }
-    ArtSize::RoundShare(share)
+    share
 }
 
 fn font(typed: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Font {
@@ -151,20 +190,15 @@ pub(in crate::resolve) fn around(
 }
 
 pub(in crate::resolve) fn along(
-    file: Option<Length>,
-    flat: bool,
+    file: Option<Place>,
+    wall: Wall,
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> f64 {
-    match (file, flat) {
-        (Some(typed), true) => {
-            bench.reach_mm(&path.key("along"), "the distance from the centre", typed.0, LARGEST_MM)
-        }
-        (Some(typed), false) => {
-            bench.margin_mm(&path.key("along"), "the distance from the rim", typed.0, LARGEST_MM)
-        }
-        (None, true) => 0.0,
-        (None, false) => {
+    match file {
+        Some(place) => along_mm(place, wall, &path.key("along"), bench),
+        None if wall.is_flat() => 0.0,
+        None => {
             bench.error_hint(
                 path,
                 format!("`along` is missing in `{path}`"),

@@ -1,10 +1,13 @@
 //! A drawn line as corners on a part.
 
+use crate::file::scalars::{Length, Share};
 use crate::file::way::LineFile;
+use crate::resolve::places::{Heights, Wall};
 use crate::resolve::zones::LARGEST_MM;
 use crate::resolve::{Bench, art};
 use crate::{FieldPath, Form, Measure, Way};
 use kurbo::{BezPath, ParamCurve, PathSeg, Point, Shape};
+use std::f64::consts::TAU;
 use svgtypes::{PathParser, PathSegment};
 
 /// A line's chords may lie this far from it, mm.
@@ -26,16 +29,18 @@ pub(super) fn line(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> Way {
-    let flat = matches!(form, Some(Form::Flat(_)));
+    let wall = Wall::of(form);
+    let flat = wall.is_flat();
     let middle = (
         art::around(file.around.as_ref(), flat, &path.key("around"), bench),
-        art::along(file.along, flat, path, bench),
+        art::along(file.along, wall, path, bench),
     );
-    let width_mm =
-        file.width.map(|width| bench.size_mm(&path.key("width"), "the width", width.0, LARGEST_MM));
-    let height_mm = file
-        .height
-        .map(|height| bench.size_mm(&path.key("height"), "the height", height.0, LARGEST_MM));
+    let width_mm = width_mm(file.width, file.round, (form, middle.1), path, bench);
+    let height_mm = file.height.map(|height| {
+        let path = path.key("height");
+        let height_mm = Heights::of_wall(wall).mm(height, &path, bench);
+        bench.size_mm(&path, "the height", height_mm, LARGEST_MM)
+    });
     let right_mm = match form {
         Some(Form::Revolved(measures)) => radius_mm(measures, middle.1),
         _ => 1.0,
@@ -64,6 +69,27 @@ pub(super) fn line(
         }
     };
     Way::Line { corners }
+}
+
+/// Width as typed, or that of a share of the way round the part at this distance from the rim, mm; `None`
+/// if neither is typed.
+pub(super) fn width_mm(
+    width: Option<Length>,
+    share: Option<Share>,
+    (form, along_mm): (Option<&Form>, f64),
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> Option<f64> {
+    if let Some(width) = width {
+        return Some(bench.size_mm(&path.key("width"), "the width", width.0, LARGEST_MM));
+    }
+    let flat = Wall::of(form).is_flat();
+    let hint = "write its `width` instead";
+    let share = art::round(share?.0, flat, &path.key("round"), hint, bench);
+    Some(match form {
+        Some(Form::Revolved(measures)) => share * TAU * radius_mm(measures, along_mm),
+        _ => 1.0,
+    })
 }
 
 /// Corners in mm from the middle of the line's bounding box, right and down; or what is wrong and

@@ -3,7 +3,7 @@
 use super::line;
 use crate::file::way::{PictureFile, WayFile};
 use crate::read::Pixels;
-use crate::resolve::zones::LARGEST_MM;
+use crate::resolve::places::{Wall, along_mm};
 use crate::resolve::{Bench, art, mm};
 use crate::{FieldPath, Form, StonePicture, Way};
 
@@ -13,19 +13,14 @@ pub(super) fn way(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> Way {
-    let flat = matches!(form, Some(Form::Flat(_)));
+    let wall = Wall::of(form);
+    let flat = wall.is_flat();
     match file {
         WayFile::Wall(typed) => {
             let path = path.key("wall");
-            let [from, to] = [0, 1].map(|end| {
-                let (path, typed_mm) = (path.index(end), typed.wall[end].0);
-                if flat {
-                    bench.reach_mm(&path, "the distance from the centre", typed_mm, LARGEST_MM)
-                } else {
-                    bench.margin_mm(&path, "the distance from the rim", typed_mm, LARGEST_MM)
-                }
-            });
-            if from == to {
+            let [from, to] =
+                [0, 1].map(|end| along_mm(typed.wall[end], wall, &path.index(end), bench));
+            if from == to && wall != Wall::Unknown {
                 let message = format!("the way begins and ends at {}", mm(from));
                 bench.error_hint(&path, message, "write two different distances");
             }
@@ -72,15 +67,17 @@ pub(super) fn picture(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) -> StonePicture {
-    let flat = matches!(form, Some(Form::Flat(_)));
+    let wall = Wall::of(form);
     let name = &file.file.0;
     let pixels = art::beside(name, &path.key("file"), bench, |bench| bench.art.pixels(name));
     let pixels = pixels.unwrap_or_else(|| Pixels { size: (1, 1), srgb: vec![[0; 3]] });
+    let along_mm = art::along(file.along, wall, path, bench);
     StonePicture {
         size: pixels.size,
         srgb: pixels.srgb,
-        width_mm: bench.size_mm(&path.key("width"), "the width", file.width.0, LARGEST_MM),
-        along_mm: art::along(file.along, flat, path, bench),
-        around: art::around(file.around.as_ref(), flat, &path.key("around"), bench),
+        width_mm: line::width_mm(file.width, file.round, (form, along_mm), path, bench)
+            .unwrap_or(1.0),
+        along_mm,
+        around: art::around(file.around.as_ref(), wall.is_flat(), &path.key("around"), bench),
     }
 }
