@@ -1,8 +1,10 @@
 //! What can be typed after `cupwright`; the help text comes from here.
 
+mod carry;
 mod compare;
 mod shape;
 
+pub use carry::CarryArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
 pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
 
@@ -77,6 +79,16 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", compare::EXAMPLES))]
     Compare(CompareArgs),
+    /// Carry a design to another cup, and tell what could not be kept
+    #[command(
+        long_about = "Writes a new piece file: the design of one with the measurements of another cup, \
+        comments and layout kept. Places and sizes keep what each of them says: from the rim, from the \
+        foot, a share of the wall or of the round.\n\nStones are laid anew, and everything that could \
+        not be kept is listed with the line of the new file and what to do about it. The file is \
+        written even if something in it is to be mended first; the exit code is 1 then."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", carry::EXAMPLES))]
+    Carry(CarryArgs),
     /// Tell the measured shape of each part, and draw its profile with dimensions
     #[command(
         long_about = "Tells for each part its family of shapes, what was measured and how far the wall \

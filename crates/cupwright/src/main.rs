@@ -5,6 +5,8 @@
 //! `commands/plan.rs`.
 
 mod args;
+mod carried_words;
+mod carrying;
 mod commands;
 mod comparing;
 mod exit;
@@ -54,6 +56,7 @@ fn dispatch(command: &Command) -> Exit {
         Command::Plan(args) => commands::plan::run(args),
         Command::Check(args) => commands::check::run(args),
         Command::Compare(args) => commands::compare::run(args),
+        Command::Carry(args) => commands::carry::run(args),
         Command::Shape(args) => commands::shape::run(args),
         Command::Measure(args) => commands::measure::run(args),
         Command::Blanks(args) => commands::blanks::run(args),

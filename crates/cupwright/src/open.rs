@@ -41,6 +41,11 @@ pub struct Opened {
 }
 
 impl Opened {
+    /// Its text.
+    pub fn text(&self) -> &str {
+        &self.source.text
+    }
+
     /// The unit that most of its lengths are typed in.
     pub fn typed_in(&self) -> LengthUnit {
         piece::lengths::typed_in(&self.source.text)
@@ -93,17 +98,22 @@ pub fn open_piece(
         findings.add(&source, vec![error]);
         return Ok(None);
     }
+    let (opened, found) = read_text(source.clone(), path, stop);
+    findings.add(&source, found);
+    Ok(opened)
+}
+
+/// Reads the text of a piece file that lies at `path`, or will; `None` if it needs mending, and what.
+pub fn read_text(source: Source, path: &Path, stop: &Stop) -> (Option<Opened>, Vec<Diagnostic>) {
     let reading = read_piece(&source, &Beside(Folder::of(path)));
     let (notes, places) = (reading.diagnostics, reading.places);
     match reading.value {
-        Some(piece) => Ok(Some(Opened { piece, notes, source, places })),
+        Some(piece) => (Some(Opened { piece, notes, source, places }), Vec::new()),
         None => {
-            findings.add(&source, notes.clone());
             let mut more =
                 reading.draft.map_or_else(Vec::new, |draft| further(draft, &notes, stop));
             more.iter_mut().for_each(|found| places.locate(found));
-            findings.add(&source, more);
-            Ok(None)
+            (None, [notes, more].concat())
         }
     }
 }

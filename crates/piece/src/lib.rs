@@ -10,6 +10,7 @@
 
 pub mod art;
 pub mod blanks;
+pub mod carry;
 mod colour;
 pub mod diagnostic;
 pub mod file;

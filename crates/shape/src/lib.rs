@@ -13,6 +13,7 @@ mod art;
 mod band_names;
 mod boolean;
 mod capacity;
+pub mod carried;
 mod copies;
 mod cut;
 pub mod edge;

@@ -18,7 +18,7 @@ const LEAST_LETTER_MM: f64 = 6.0;
 /// How far round to each side of the front one reads with ease: there a letter looks a quarter as wide
 /// as it is (the cosine of 75 degrees is 0.26). What lies beyond is a margin of 15 degrees to the edge
 /// of what one sees at all (common practice, no source).
-const SEEN_RAD: f64 = 75.0 / 180.0 * PI;
+pub(crate) const SEEN_RAD: f64 = 75.0 / 180.0 * PI;
 
 /// Warns of strokes too thin for the finish and of lettering too wide to be read from one side.
 pub(crate) fn readable(

@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod beside;
+mod carry;
 mod compare;
 mod demo;
 mod examples;

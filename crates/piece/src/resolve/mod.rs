@@ -15,6 +15,7 @@ mod settings;
 mod stones;
 mod zones;
 
+pub(crate) use places::per_cent;
 pub(crate) use settings::settings;
 
 use crate::file::piece::{DrinksFile, PieceFile};

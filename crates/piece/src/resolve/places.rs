@@ -168,6 +168,6 @@ fn shown(place: Place) -> String {
 }
 
 /// A share for a message, without needless digits.
-pub(super) fn per_cent(share: f64) -> String {
+pub(crate) fn per_cent(share: f64) -> String {
     format!("{} %", (share * 1e4).round() / 1e2)
 }

@@ -1,0 +1,155 @@
+//! Walks the road with a piece before and after it was carried to another cup.
+
+use crate::findings::Findings;
+use crate::open::{Opened, read_text};
+use crate::progress::Progress;
+use crate::road::{Halt, Travel, walk};
+use crate::stop::Stop;
+use crate::trouble::Trouble;
+use piece::{Diagnostic, FieldPath, NoArt, Settings, Severity, Source, read_piece};
+use shape::carried::{Laid, not_kept};
+use sheets::Plan;
+use std::collections::BTreeSet;
+use std::path::Path;
+
+/// What walking takes besides the pieces.
+pub struct Journey<'a> {
+    /// The studio that both are made in.
+    pub settings: Settings,
+    /// Whether someone wants it to stop.
+    pub stop: &'a Stop,
+    /// How far it has come.
+    pub progress: &'a Progress,
+    /// Where the new file is to lie.
+    pub out: &'a Path,
+}
+
+/// A design on another cup.
+pub struct Carried {
+    /// The new piece file.
+    pub source: Source,
+    /// The parts that were carried, by index.
+    pub parts: Vec<usize>,
+    /// The piece as it was.
+    pub before: Plan,
+    /// As it is now; `None` if the new file needs mending first.
+    pub after: Option<Plan>,
+    /// What could not be kept, with its places in the new file.
+    pub not_kept: Findings,
+    /// The unit that lengths are told in.
+    pub unit: piece::settings::LengthUnit,
+}
+
+/// Walks both roads. `None` if the piece as it was needs mending first.
+///
+/// # Errors
+/// Stopped.
+pub fn carried(
+    opened: &Opened,
+    source: Source,
+    parts: Vec<usize>,
+    journey: &Journey<'_>,
+    findings: &mut Findings,
+) -> Result<Option<Carried>, Trouble> {
+    let before = match walked(opened, journey, (0.0, 0.5))? {
+        Ok(plan) => plan,
+        Err(errors) => {
+            opened.found(errors, findings);
+            return Ok(None);
+        }
+    };
+    let mut known: BTreeSet<_> = before.notes.iter().map(kind).collect();
+    let (new, mut found) = read_text(source.clone(), journey.out, journey.stop);
+    let mut after = None;
+    if let Some(new) = &new {
+        match walked(new, journey, (0.5, 1.0))? {
+            Ok(plan) => {
+                found = plan.notes.clone();
+                found.extend(lost(&before, &plan, &parts));
+                after = Some(plan);
+            }
+            Err(errors) => found = errors,
+        }
+    } else if journey.stop.asked() {
+        return Err(Trouble::stopped());
+    }
+    found.retain(|one| one.severity == Severity::Error || known.insert(kind(one)));
+    advise(&mut found, &source, &before);
+    let mut not_kept = Findings::default();
+    not_kept.add(&source, found);
+    let unit = opened.typed_in();
+    Ok(Some(Carried { source, parts, before, after, not_kept, unit }))
+}
+
+/// The plan of a piece, or what must be mended in it.
+fn walked(
+    opened: &Opened,
+    journey: &Journey<'_>,
+    (from, to): (f64, f64),
+) -> Result<Result<Plan, Vec<Diagnostic>>, Trouble> {
+    let travel = Travel {
+        notes: opened.notes.clone(),
+        settings: journey.settings.clone(),
+        begin: None,
+        stop: journey.stop,
+        long_work: &|_| true,
+        progress: &|share, doing| journey.progress.show(from + (to - from) * share, doing),
+    };
+    match walk(opened.piece.clone(), travel) {
+        Ok(plan) => Ok(Ok(plan)),
+        Err(Halt::Mend(errors)) => Ok(Err(errors)),
+        Err(Halt::Stopped) => Err(Trouble::stopped()),
+    }
+}
+
+fn lost(before: &Plan, after: &Plan, parts: &[usize]) -> Vec<Diagnostic> {
+    let laid =
+        |plan: &'_ Plan| -> (usize, usize) { (plan.piece.parts.len(), plan.piece.zones.len()) };
+    // The same design has as many of both.
+    if laid(before) != laid(after) {
+        return Vec::new();
+    }
+    not_kept(
+        Laid { piece: &before.piece, shape: &before.shape },
+        Laid { piece: &after.piece, shape: &after.shape },
+        parts,
+    )
+}
+
+/// What a complaint is about, whatever its figures are.
+fn kind(found: &Diagnostic) -> (Severity, String, String) {
+    let words: String = found.message.chars().filter(|c| !c.is_ascii_digit()).collect();
+    (found.severity, found.path.0.clone(), words.replace('.', ""))
+}
+
+/// Points what was found into the new file, and says of places that count from the rim how they could
+/// count otherwise.
+fn advise(found: &mut [Diagnostic], source: &Source, before: &Plan) {
+    let places = read_piece(source, &NoArt).places;
+    let walls = |zone: usize| {
+        let part = before.piece.zones.get(zone)?.part;
+        Some(before.shape.parts.get(part)?.wall_mm)
+    };
+    for one in found {
+        let wall_mm = zone_of(&one.path).and_then(walls);
+        let edge = one.path.0.ends_with(".from") || one.path.0.ends_with(".to");
+        let wave = edge.then(|| one.path.key("along"));
+        let typed = [Some(one.path.clone()), wave].into_iter().flatten().filter_map(|path| {
+            source.text.get(places.of(&path)?).map(|text| text.trim_matches('"').to_owned())
+        });
+        let advice: Vec<String> = wall_mm
+            .map(|wall_mm| {
+                typed.filter_map(|typed| piece::carry::advice(&typed, wall_mm)).collect()
+            })
+            .unwrap_or_default();
+        if let Some(advice) = advice.into_iter().next() {
+            *one = one.clone().hint(advice);
+        }
+        places.locate(one);
+    }
+}
+
+/// The zone that a path leads into.
+fn zone_of(path: &FieldPath) -> Option<usize> {
+    path.0.strip_prefix("zone[")?.split(']').next()?.parse().ok()
+}
