@@ -59,8 +59,10 @@ fn round(plan: &Plan, zone: usize) -> Option<f64> {
     Some(((to - from) / surface.period()?).min(1.0))
 }
 
-fn filled(plan: &Plan, zone: usize) -> Option<&stones::ZoneStones> {
-    plan.stones.zones.iter().find(|filled| filled.zone == zone)
+/// How many stones lie in it, and the share of it that they cover; `None` if it has another finish.
+fn filled(plan: &Plan, zone: usize) -> Option<(usize, f64)> {
+    let filled = plan.stones.zones.iter().find(|filled| filled.zone == zone)?;
+    Some((filled.count, filled.coverage))
 }
 
 fn zones(carried: &Carried) -> impl Iterator<Item = usize> {
@@ -97,7 +99,7 @@ pub fn text(carried: &Carried) -> String {
                 Both::of(carried, |plan| round(plan, zone))
                     .words(|share| format!("{:.0} %", 100.0 * share)),
                 Both::of(carried, |plan| filled(plan, zone))
-                    .words(|filled| format!("{} ({:.0} %)", filled.count, 100.0 * filled.coverage)),
+                    .words(|(count, share)| format!("{count} ({:.0} %)", 100.0 * share)),
             ]
         })
         .collect();
@@ -172,8 +174,8 @@ pub fn json(carried: &Carried) -> Value {
             "along_mm": Both::of(carried, along).json(),
             "from_foot_mm": Both::of(carried, |plan| from_foot(plan, zone)).json(),
             "round_share": Both::of(carried, |plan| round(plan, zone)).json(),
-            "stones": Both::of(carried, |plan| filled(plan, zone).map(|one| one.count)).json(),
-            "coverage": Both::of(carried, |plan| filled(plan, zone).map(|one| one.coverage)).json(),
+            "stones": Both::of(carried, |plan| filled(plan, zone).map(|one| one.0)).json(),
+            "coverage": Both::of(carried, |plan| filled(plan, zone).map(|one| one.1)).json(),
         })
     });
     let price = |plan: &Plan| Some(plan.settings.currency.number(plan.price.asked));

@@ -130,16 +130,16 @@ fn what_could_not_be_kept_is_told_with_its_line_and_what_to_write() {
             .replace("\"20 mm from foot\"", "\"185 mm\"")
             .replace("\"9 mm from foot\"", "\"196 mm\""),
     );
-    // The longer cup leaves wall bare at the foot; line 39 is the band.
+    // The longer cup leaves wall bare at the foot; line 35 is the band.
     let ran = room.run(&["carry", "neap.toml", "--to", "straight 30 fl oz", "--out", "long.toml"]);
-    ran.ended(0, &["long.toml:38", "46.0 mm of wall stay bare", "\"9 mm from foot\" keeps that"]);
+    ran.ended(0, &["long.toml:35", "46.0 mm of wall stay bare", "\"9 mm from foot\" keeps that"]);
     assert!(ran.stdout.contains("wall 205 mm to 242 mm"), "{}", ran.stdout);
     assert!(ran.stdout.contains("whole piece: "), "{}", ran.stdout);
     // The shorter one has no such place. The file is written, and says so by its code.
     let ran = room.run(&["carry", "neap.toml", "--to", "straight 12 fl oz", "--out", "short.toml"]);
     ran.ended(
         1,
-        &["short.toml:38", "past the end", "\"20 mm from foot\"", "to be mended in 2 places"],
+        &["short.toml:35", "past the end", "\"20 mm from foot\"", "to be mended in 2 places"],
     );
     room.run(&["check", "short.toml"]).ended(1, &["past the end"]);
     let short = fs::read_to_string(room.path("short.toml")).expect("a piece file");
