@@ -4,6 +4,7 @@ use crate::carrying::Carried;
 use piece::settings::LengthUnit;
 use piece::{Severity, lengths};
 use serde_json::{Value, json};
+use shape::Shape;
 use sheets::Plan;
 use std::fmt::Write;
 
@@ -19,7 +20,7 @@ impl<T> Both<T> {
         match (&self.0, &self.1) {
             (Some(before), Some(after)) => {
                 let (before, after) = (show(before), show(after));
-                if before == after { before } else { format!("{before} to {after}") }
+                if before == after { before } else { format!("{before} → {after}") }
             }
             (Some(only), None) | (None, Some(only)) => show(only),
             (None, None) => String::new(),
@@ -34,11 +35,17 @@ impl<T: Into<Value>> Both<T> {
 }
 
 /// Ends of a part: length of its wall, and how far across its first and last parallel are, mm.
-fn sizes(plan: &Plan, part: usize) -> [f64; 3] {
-    let shape = &plan.shape.parts[part];
+fn sizes(shape: &Shape, part: usize) -> [f64; 3] {
+    let shape = &shape.parts[part];
     let (start_mm, end_mm) = shape.surface.along_range_mm();
     let across = |along_mm: f64| 2.0 * shape.surface.around_scale_mm(along_mm);
     [shape.wall_mm, across(start_mm), across(end_mm)]
+}
+
+/// One of these sizes, of both cups.
+fn size(carried: &Carried, part: usize, which: usize) -> Both<f64> {
+    let after = carried.cup.as_ref().map(|cup| sizes(&cup.shape, part)[which]);
+    Both(Some(sizes(&carried.before.shape, part)[which]), after)
 }
 
 /// From where to where along the wall a zone reaches, mm from the rim.
@@ -76,14 +83,17 @@ pub fn text(carried: &Carried) -> String {
     let length = |mm: &f64| lengths::show(*mm, carried.unit);
     for part in &carried.parts {
         let name = &carried.before.piece.parts[*part].name;
-        let size = |which: usize| Both::of(carried, |plan| Some(sizes(plan, *part)[which]));
-        let [wall, rim, foot] = [size(0), size(1), size(2)].map(|size| size.words(length));
+        let [wall, rim, foot] = [0, 1, 2].map(|which| size(carried, *part, which).words(length));
         // Writing to a string does not fail.
         let _ = if carried.before.shape.parts[*part].surface.period().is_some() {
             writeln!(text, "{name}: wall {wall}, across the rim {rim}, across the foot {foot}")
         } else {
             writeln!(text, "{name}: {wall} high")
         };
+    }
+    // Of the new zones nothing is known then.
+    if carried.after.is_none() {
+        return text;
     }
     let (unit, short): (_, fn(f64) -> String) = match carried.unit {
         LengthUnit::Millimetres => ("mm", tenths),
@@ -106,7 +116,7 @@ pub fn text(carried: &Carried) -> String {
     let heads = [
         "zone".to_owned(),
         format!("from the rim, {unit}"),
-        format!("foot below it, {unit}"),
+        format!("to the foot, {unit}"),
         "of the round".to_owned(),
         "stones (cover)".to_owned(),
     ];
@@ -158,13 +168,17 @@ pub fn ending(carried: &Carried, file: &str) -> String {
 /// For a script; lengths in mm.
 pub fn json(carried: &Carried) -> Value {
     let parts = carried.parts.iter().map(|part| {
-        let size = |which: usize| Both::of(carried, |plan| Some(sizes(plan, *part)[which])).json();
+        let size = |which: usize| size(carried, *part, which).json();
+        let capacity_ml = Both(
+            carried.before.piece.parts[*part].capacity_ml,
+            carried.cup.as_ref().and_then(|cup| cup.piece.parts[*part].capacity_ml),
+        );
         json!({
             "part": carried.before.piece.parts[*part].name,
             "wall_mm": size(0),
             "rim_across_mm": size(1),
             "foot_across_mm": size(2),
-            "capacity_ml": Both::of(carried, |plan| plan.piece.parts[*part].capacity_ml).json(),
+            "capacity_ml": capacity_ml.json(),
         })
     });
     let zones = zones(carried).map(|zone| {

@@ -6,7 +6,8 @@ use crate::progress::Progress;
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
 use crate::trouble::Trouble;
-use piece::{Diagnostic, FieldPath, NoArt, Settings, Severity, Source, read_piece};
+use piece::{Diagnostic, FieldPath, NoArt, Piece, Settings, Severity, Source, read_piece};
+use shape::Shape;
 use shape::carried::{Laid, not_kept};
 use sheets::Plan;
 use std::collections::BTreeSet;
@@ -34,10 +35,20 @@ pub struct Carried {
     pub before: Plan,
     /// As it is now; `None` if the new file needs mending first.
     pub after: Option<Plan>,
+    /// The other cup without its zones; `None` if its measurements are no cup.
+    pub cup: Option<Cup>,
     /// What could not be kept, with its places in the new file.
     pub not_kept: Findings,
     /// The unit that lengths are told in.
     pub unit: piece::settings::LengthUnit,
+}
+
+/// A bare cup.
+pub struct Cup {
+    /// Its parts.
+    pub piece: Piece,
+    /// They in space.
+    pub shape: Shape,
 }
 
 /// Walks both roads. `None` if the piece as it was needs mending first.
@@ -59,6 +70,7 @@ pub fn carried(
         }
     };
     let mut known: BTreeSet<_> = before.notes.iter().map(kind).collect();
+    let cup = bare(&source, &journey.settings);
     let (new, mut found) = read_text(source.clone(), journey.out, journey.stop);
     let mut after = None;
     if let Some(new) = &new {
@@ -78,7 +90,7 @@ pub fn carried(
     let mut not_kept = Findings::default();
     not_kept.add(&source, found);
     let unit = opened.typed_in();
-    Ok(Some(Carried { source, parts, before, after, not_kept, unit }))
+    Ok(Some(Carried { source, parts, before, after, cup, not_kept, unit }))
 }
 
 /// The plan of a piece, or what must be mended in it.
@@ -100,6 +112,15 @@ fn walked(
         Err(Halt::Mend(errors)) => Ok(Err(errors)),
         Err(Halt::Stopped) => Err(Trouble::stopped()),
     }
+}
+
+/// The parts of a piece file, whatever is wrong with its zones.
+fn bare(source: &Source, settings: &Settings) -> Option<Cup> {
+    let reading = read_piece(source, &NoArt);
+    let mut piece = reading.value.or(reading.draft)?;
+    piece.zones.clear();
+    let shape = shape::shape(&piece, settings).ok()?;
+    Some(Cup { piece, shape })
 }
 
 fn lost(before: &Plan, after: &Plan, parts: &[usize]) -> Vec<Diagnostic> {
@@ -132,20 +153,26 @@ fn advise(found: &mut [Diagnostic], source: &Source, before: &Plan) {
     };
     for one in found {
         let wall_mm = zone_of(&one.path).and_then(walls);
-        let edge = one.path.0.ends_with(".from") || one.path.0.ends_with(".to");
-        let wave = edge.then(|| one.path.key("along"));
-        let typed = [Some(one.path.clone()), wave].into_iter().flatten().filter_map(|path| {
+        let typed = places_in(&one.path).into_iter().filter_map(|path| {
             source.text.get(places.of(&path)?).map(|text| text.trim_matches('"').to_owned())
         });
-        let advice: Vec<String> = wall_mm
-            .map(|wall_mm| {
-                typed.filter_map(|typed| piece::carry::advice(&typed, wall_mm)).collect()
-            })
-            .unwrap_or_default();
-        if let Some(advice) = advice.into_iter().next() {
-            *one = one.clone().hint(advice);
-        }
+        let advice: Vec<String> = wall_mm.map_or_else(Vec::new, |wall_mm| {
+            typed.filter_map(|typed| piece::carry::advice(&typed, wall_mm)).collect()
+        });
+        *one = advice.into_iter().fold(one.clone(), Diagnostic::hint);
         places.locate(one);
+    }
+}
+
+/// Where the places stand that a complaint about this path may be about.
+fn places_in(path: &FieldPath) -> Vec<FieldPath> {
+    let edge = |path: FieldPath| [path.key("along"), path];
+    if path.0.ends_with(".band") {
+        [edge(path.key("from")), edge(path.key("to"))].concat()
+    } else if path.0.ends_with(".from") || path.0.ends_with(".to") {
+        edge(path.clone()).to_vec()
+    } else {
+        vec![path.clone()]
     }
 }
 

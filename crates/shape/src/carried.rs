@@ -131,6 +131,10 @@ fn other_rims(before: Laid<'_>, after: Laid<'_>, parts: &[usize]) -> Vec<Diagnos
         }
         let beneath = &after.piece.parts[seat.on_part].name;
         let path = FieldPath::root().key("part").index(index).key("sits_on");
+        // A lid that is far too wide or narrow is told of already.
+        if after.shape.notes.iter().any(|note| note.path == path) {
+            continue;
+        }
         let rim = |laid: Laid<'_>| 2.0 * laid.surface(seat.on_part).around_scale_mm(0.0);
         let widest = |laid: Laid<'_>| 2.0 * laid.surface(index).widest_mm();
         let (was, is) =

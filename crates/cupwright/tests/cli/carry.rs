@@ -133,7 +133,7 @@ fn what_could_not_be_kept_is_told_with_its_line_and_what_to_write() {
     // The longer cup leaves wall bare at the foot; line 35 is the band.
     let ran = room.run(&["carry", "neap.toml", "--to", "straight 30 fl oz", "--out", "long.toml"]);
     ran.ended(0, &["long.toml:35", "46.0 mm of wall stay bare", "\"9 mm from foot\" keeps that"]);
-    assert!(ran.stdout.contains("wall 205 mm to 242 mm"), "{}", ran.stdout);
+    assert!(ran.stdout.contains("wall 205 mm → 242 mm"), "{}", ran.stdout);
     assert!(ran.stdout.contains("whole piece: "), "{}", ran.stdout);
     // The shorter one has no such place. The file is written, and says so by its code.
     let ran = room.run(&["carry", "neap.toml", "--to", "straight 12 fl oz", "--out", "short.toml"]);
@@ -172,6 +172,7 @@ fn a_document_tells_before_and_after() {
     room.write("neap.toml", bad);
     let told = carried(&room, "straight 12 fl oz", "short.toml", 1);
     assert_eq!(told["carried"]["stones"]["after"], Value::Null);
+    assert_eq!(told["carried"]["parts"][0]["wall_mm"]["after"], 148.0);
     assert_eq!(told["not_kept"][0]["severity"], "error");
     assert_eq!(told["not_kept"][0]["line"], 17);
 }

@@ -3,6 +3,7 @@
 use crate::file::places::{Place, Reach};
 use crate::file::scalars::Scalar as _;
 use crate::resolve::{mm, per_cent};
+use crate::units::shorten;
 
 /// What to write instead of a place typed as a plain length, for it to keep its distance from the foot of
 /// a wall `wall_mm` long, or its share of it; `None` for any other text.
@@ -13,7 +14,8 @@ pub fn advice(typed: &str, wall_mm: f64) -> Option<String> {
         return None;
     }
     Some(format!(
-        "before, it lay {} from the foot: \"{} from foot\" keeps that, and \"{}\" its share of the wall",
+        "\"{}\" lay {} from the foot before: \"{} from foot\" keeps that, and \"{}\" its share of the wall",
+        shorten(typed),
         mm(wall_mm - along_mm),
         mm(wall_mm - along_mm),
         per_cent(along_mm / wall_mm)
