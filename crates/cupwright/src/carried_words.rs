@@ -2,7 +2,7 @@
 
 use crate::carrying::Carried;
 use piece::settings::LengthUnit;
-use piece::{Severity, lengths};
+use piece::{Part, PartRole, Severity, lengths};
 use serde_json::{Value, json};
 use shape::Shape;
 use sheets::Plan;
@@ -81,12 +81,23 @@ fn zones(carried: &Carried) -> impl Iterator<Item = usize> {
 pub fn text(carried: &Carried) -> String {
     let mut text = String::new();
     let length = |mm: &f64| lengths::show(*mm, carried.unit);
-    for part in &carried.parts {
-        let name = &carried.before.piece.parts[*part].name;
-        let [wall, rim, foot] = [0, 1, 2].map(|which| size(carried, *part, which).words(length));
+    let parts = carried.before.piece.parts.iter().enumerate();
+    for (_, part) in parts.filter(|(index, _)| !carried.parts.contains(index)) {
         // Writing to a string does not fail.
+        let _ = writeln!(text, "{}: as it was", part.name);
+    }
+    for part in &carried.parts {
+        let Part { name, role, .. } = &carried.before.piece.parts[*part];
+        let (first, last) = match role {
+            PartRole::Lid => ("hole", "edge"),
+            PartRole::Body | PartRole::Topper => ("rim", "foot"),
+        };
+        let [wall, rim, foot] = [0, 1, 2].map(|which| size(carried, *part, which).words(length));
         let _ = if carried.before.shape.parts[*part].surface.period().is_some() {
-            writeln!(text, "{name}: wall {wall}, across the rim {rim}, across the foot {foot}")
+            writeln!(
+                text,
+                "{name}: wall {wall}, across the {first} {rim}, across the {last} {foot}"
+            )
         } else {
             writeln!(text, "{name}: {wall} high")
         };

@@ -12,31 +12,51 @@ pub fn write_whole(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Troub
     let cannot = |error: &std::io::Error| {
         Trouble::files(format!("could not write {}: {}", shown(path), reason(error)))
     };
-    let there = || {
-        Trouble::files(format!("there is a file called {} already", shown(path)))
-            .hint("Name another file, or move that one away first.")
-    };
-    if path.is_dir() {
-        return Err(
-            Trouble::files(format!("{} is a folder", shown(path))).hint("Name a file in it.")
-        );
-    }
-    if !replace && path.exists() {
-        return Err(there());
-    }
-    let parent = path.parent().filter(|parent| !parent.as_os_str().is_empty());
+    check_place(path, replace)?;
     let mut draft = tempfile::Builder::new()
         .prefix(".cupwright-")
-        .tempfile_in(parent.unwrap_or(Path::new(".")))
+        .tempfile_in(folder(path))
         .map_err(|error| cannot(&error))?;
     let written = draft.write_all(bytes).and_then(|()| draft.as_file().sync_all());
     written.map_err(|error| cannot(&error))?;
     open_to_readers(draft.as_file()).map_err(|error| cannot(&error))?;
     let placed = if replace { draft.persist(path) } else { draft.persist_noclobber(path) };
     placed.map(drop).map_err(|failed| match failed.error.kind() {
-        ErrorKind::AlreadyExists => there(),
+        ErrorKind::AlreadyExists => there(path),
         _ => cannot(&failed.error),
     })
+}
+
+/// Whether a file can be put there, as far as can be seen before: for work that takes long.
+///
+/// # Errors
+/// There is a folder or, without `replace`, a file of this name, or no folder to put it into.
+pub fn check_place(path: &Path, replace: bool) -> Result<(), Trouble> {
+    if path.is_dir() {
+        return Err(
+            Trouble::files(format!("{} is a folder", shown(path))).hint("Name a file in it.")
+        );
+    }
+    if !replace && path.exists() {
+        return Err(there(path));
+    }
+    let folder = folder(path);
+    if !folder.is_dir() {
+        let message = format!("could not write {}: there is no such folder", shown(path));
+        return Err(Trouble::files(message).hint("Make the folder first, or name another."));
+    }
+    Ok(())
+}
+
+fn there(path: &Path) -> Trouble {
+    Trouble::files(format!("there is a file called {} already", shown(path)))
+        .hint("Name another file, or move that one away first.")
+}
+
+/// The folder that a file lies in.
+fn folder(path: &Path) -> &Path {
+    let parent = path.parent().filter(|parent| !parent.as_os_str().is_empty());
+    parent.unwrap_or(Path::new("."))
 }
 
 /// A draft is for its owner alone; what takes its place can be read by all, as other files are.

@@ -8,7 +8,7 @@ use crate::findings::Findings;
 use crate::open::{Opened, open_piece, open_settings};
 use crate::output::{print_data, print_json, say, say_trouble};
 use crate::progress::Progress;
-use crate::single_file::write_whole;
+use crate::single_file::{check_place, write_whole};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use piece::Source;
@@ -62,6 +62,8 @@ fn carry(
     findings: &mut Findings,
 ) -> Result<Option<Carried>, Trouble> {
     not_itself(args)?;
+    // Before the long work, so that a file that cannot be written is known at once.
+    check_place(&args.out, args.replace).map_err(|trouble| replaceable(args, trouble))?;
     let settings = open_settings(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
     let blank = if args.to.exists() { None } else { Some(blank(args)?) };
@@ -86,14 +88,17 @@ fn carry(
     let Some(carried) = carrying::carried(&opened, new, parts, &journey, findings)? else {
         return Ok(None);
     };
-    write_whole(&args.out, carried.source.text.as_bytes(), args.replace).map_err(|trouble| {
-        if args.out.is_file() && !args.replace {
-            trouble.hint("With `--replace` it is written over.")
-        } else {
-            trouble
-        }
-    })?;
+    write_whole(&args.out, carried.source.text.as_bytes(), args.replace)
+        .map_err(|trouble| replaceable(args, trouble))?;
     Ok(Some(carried))
+}
+
+fn replaceable(args: &CarryArgs, trouble: Trouble) -> Trouble {
+    if args.out.is_file() && !args.replace {
+        trouble.hint("With `--replace` it is written over.")
+    } else {
+        trouble
+    }
 }
 
 /// The old design is never written over, not even with `--replace`.

@@ -181,6 +181,7 @@ fn nothing_is_written_over_and_nothing_without_a_cup() {
         .ended(2, &["`bodi`", "Did you mean `body`"]);
     room.write("mine.toml", "mine");
     to("cup.toml", "mine.toml").ended(3, &["already", "--replace"]);
+    to("cup.toml", "none/new.toml").ended(3, &["no such folder"]);
     assert_eq!(fs::read_to_string(room.path("mine.toml")).expect("a file"), "mine");
     room.write("bad.toml", CUP.replace("70 mm", "70 nm"));
     to("bad.toml", "new.toml").ended(1, &["70 nm", "Nothing was written."]);
