@@ -2,6 +2,7 @@
 
 use crate::drawer::Drawer;
 use crate::fill::Spot;
+use crate::going::Going;
 use crate::joins::Zoned;
 use crate::{Stone, colour};
 use glam::DVec3;
@@ -10,13 +11,14 @@ use piece::fnv::{EMPTY, fnv1a_64};
 use rand_pcg::Pcg64;
 
 /// The stones of a layer that belong to one zone, on its own surface and in its colours, before
-/// they are put in setting order.
+/// they are put in setting order; in any colours when no longer `going`.
 pub fn coloured(
     piece: &Piece,
     zoned: &Zoned<'_>,
     layer: usize,
     spots: &[Spot],
     drawer: &Drawer<'_>,
+    going: Going<'_>,
 ) -> Vec<Stone> {
     if spots.is_empty() {
         return Vec::new();
@@ -41,6 +43,7 @@ pub fn coloured(
         centres_mm: &centres,
         diameters_mm: &spots.iter().map(&diameter).collect::<Vec<_>>(),
         pitch_mm: mean_mm + asked.layer.gap_mm,
+        going,
     };
     let mut colours = colour::give(&uncoloured, asked.layer, &piece.colours, chance);
     drawer.recolour(&asked, &spots, &mut colours);

@@ -1,6 +1,7 @@
 //! What a packing engine is asked and what it answers, so that a better one drops in.
 
 use crate::limits::Limits;
+use crate::steps::step;
 use glam::DVec3;
 use libm::{cos, sin};
 use piece::{Blend, Layout, Way};
@@ -80,7 +81,7 @@ pub type Show<'a> = dyn FnMut(&[Spot]) + 'a;
 /// each other and to the obstacles, and lie whole inside the zone.
 pub trait Engine {
     /// Lays stones. `progress` is told the share done and stops the work by returning false; then
-    /// what is laid so far comes back.
+    /// some of them may come back, or none.
     fn fill(
         &self,
         ground: &Ground<'_>,
@@ -194,6 +195,7 @@ impl<'a> Ground<'a> {
 
     /// Whether a stone of this diameter lies whole inside the zone.
     pub fn holds(&self, at: SurfacePoint, diameter_mm: f64) -> bool {
+        step();
         self.field.clearance_mm(at) >= diameter_mm / 2.0 - FLUSH_MM
     }
 }

@@ -6,6 +6,7 @@ use crate::drawer::Drawer;
 use crate::edges::inward::Rings;
 use crate::edges::outline::Outline;
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
+use crate::going::Going;
 use crate::joins::Zoned;
 use crate::lay::OfPart;
 use crate::limits::Limits;
@@ -81,6 +82,8 @@ impl<'a> Filling<'a> {
         let field = Field::new(self.surface, &self.area);
         let limits = Limits::new(&first.finish.rules, self.surface);
         let layers = first.finish.layers.len();
+        let goes_on = || meter.goes_on();
+        let asks = Going::new(&goes_on);
         let from = out.stones.len();
         for index in 0..layers {
             let mut going = true;
@@ -118,7 +121,7 @@ impl<'a> Filling<'a> {
             let order = self.order(index, asked.layer, drawer.most(&of_each));
             let mut show = |spots: &[Spot]| {
                 for (zoned, own) in self.zones.iter().zip(self.parted(spots.to_vec())) {
-                    meter.show(&coloured(self.piece, zoned, index, &own, drawer));
+                    meter.show(&coloured(self.piece, zoned, index, &own, drawer, asks));
                 }
             };
             let show: Option<&mut Show<'_>> =
@@ -134,10 +137,13 @@ impl<'a> Filling<'a> {
             {
                 let zone_name = &self.piece.zones[zoned.zone].name;
                 heard(drawer.kept(&of_each[number], &mut own, &path, zone_name))?;
-                let stones = coloured(self.piece, zoned, index, &own, drawer);
+                let stones = coloured(self.piece, zoned, index, &own, drawer, asks);
                 drawer.take(&of_each[number], &stones);
                 kept.extend(own);
                 laid.extend(stones);
+            }
+            if meter.is_stopped() {
+                return Err(Halt::Stopped);
             }
             // Small stones find no pocket where the layers before left none.
             if kept.is_empty() && asked.layer.layout != Layout::Pockets {
@@ -168,9 +174,9 @@ impl<'a> Filling<'a> {
         let near = self.near(&out.obstacles[..from], others);
         if let Some(ground) = Ground::new(self.surface, &field, &self.area, &near) {
             let zone_of = |at: SurfacePoint| self.zones[self.owner(at)].zone;
-            out.zones.extend(measured(self.piece, &ground, &self.zones, own, &zone_of));
+            out.zones.extend(measured(self.piece, &ground, &self.zones, own, &zone_of, asks));
         }
-        Ok(())
+        if meter.is_stopped() { Err(Halt::Stopped) } else { Ok(()) }
     }
 
     /// The names of the zones, as they stand between quotation marks.

@@ -3,6 +3,7 @@
 use crate::drawer::Drawer;
 use crate::fill::Obstacle;
 use crate::filling::{Filling, Halt};
+use crate::going::Going;
 use crate::joins::{Joins, Zoned};
 use crate::meter::{Meter, Show};
 use crate::setting::cutting::in_order;
@@ -126,6 +127,9 @@ fn lay_part(
         let first = group[0].zone;
         let count = group.len() as f64;
         let mut of_group = |share: f64| progress(done + count * share);
+        if !meter.goes_on() {
+            return out;
+        }
         let filling = Filling::new(piece, shape, group);
         match filling.fill(&mut out, drawer, meter, &mut of_group) {
             Ok(()) => {}
@@ -135,6 +139,7 @@ fn lay_part(
         done += count;
     }
     let areas = out.zones.iter().map(|filled| (filled.zone, filled.area_mm2)).collect();
-    out.stones = in_order(piece, settings, &areas, out.stones);
+    let goes_on = || meter.goes_on();
+    out.stones = in_order(piece, settings, &areas, out.stones, Going::new(&goes_on));
     out
 }

@@ -19,6 +19,7 @@ mod drawer;
 pub mod edges;
 pub mod fill;
 mod filling;
+mod going;
 mod graded;
 mod joins;
 mod lay;
@@ -36,6 +37,9 @@ pub mod setting;
 mod skirt;
 mod space;
 pub mod sparse;
+mod steps;
+#[cfg(test)]
+mod stopping;
 
 pub use colour::{Mingling, mingling, picture_difference};
 pub use lay::{lay_stones, lay_stones_shown};

@@ -48,6 +48,19 @@ impl<'a> Meter<'a> {
         // A hand that panicked takes the program with it anyway.
         let mut behind = self.behind.lock().unwrap_or_else(PoisonError::into_inner);
         behind.zones[part] = done;
+        self.ask(&mut behind)
+    }
+
+    /// Asks whether to go on, with as much behind as before.
+    pub fn goes_on(&self) -> bool {
+        if self.is_stopped() {
+            return false;
+        }
+        let mut behind = self.behind.lock().unwrap_or_else(PoisonError::into_inner);
+        self.ask(&mut behind)
+    }
+
+    fn ask(&self, behind: &mut Behind<'_>) -> bool {
         let share = behind.zones.iter().sum::<f64>() / self.zones.max(1.0);
         let going = (behind.progress)(share);
         if !going {

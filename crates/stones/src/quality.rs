@@ -3,9 +3,11 @@
 mod edge;
 mod gaps;
 
+use crate::colour::mingling_while;
 use crate::fill::Ground;
+use crate::going::Going;
 use crate::space::Space;
-use crate::{Stone, mingling, pack};
+use crate::{Stone, pack};
 use edge::Stretch;
 use gaps::Pair;
 use glam::DVec3;
@@ -109,6 +111,7 @@ impl Seen {
         finish: &StoneFinish,
         stones: &[Stone],
         zone_of: &dyn Fn(SurfacePoint) -> usize,
+        going: Going<'_>,
     ) -> Self {
         let disc = |stone: &Stone| Disc {
             zone: stone.zone,
@@ -129,7 +132,7 @@ impl Seen {
         }
         let is_sparse = |layer: &StoneLayer| matches!(layer.layout, Layout::Sparse { .. });
         let apart = finish.layers.last().is_some_and(is_sparse);
-        Self::of(ground, &discs, smallest.filter(|_| !apart), zone_of)
+        Self::of(ground, &discs, smallest.filter(|_| !apart), zone_of, going)
     }
 
     /// Without a smallest stone no holes are counted: single stones are spread on purpose, and what lies
@@ -139,6 +142,7 @@ impl Seen {
         discs: &[Disc],
         smallest: Option<Smallest>,
         zone_of: &dyn Fn(SurfacePoint) -> usize,
+        going: Going<'_>,
     ) -> Self {
         let count = discs.len();
         let mean_mm =
@@ -148,13 +152,14 @@ impl Seen {
         for disc in discs {
             space.set(disc.centre_mm, 2.0 * disc.radius_mm, 0.0);
         }
-        let (edge, from_edge_mm) = edge::along(ground, discs, &space, mean_mm, zone_of);
+        let (edge, from_edge_mm) = edge::along(ground, discs, &space, (mean_mm, zone_of), going);
         let holes = smallest.filter(|_| count > 0).map(|smallest| {
-            holes(ground, discs, smallest).map(|holes| holes.into_iter().map(zone_of).collect())
+            holes(ground, discs, smallest, going)
+                .map(|holes| holes.into_iter().map(zone_of).collect())
         });
         Self {
             of: discs.iter().map(|disc| disc.zone).collect(),
-            pairs: gaps::pairs(discs, &space, own_mm),
+            pairs: gaps::pairs(discs, &space, own_mm, going),
             holes,
             edge,
             from_edge_mm,
@@ -162,7 +167,13 @@ impl Seen {
     }
 
     /// The figures of one zone, whose stones are among `stones`.
-    pub fn quality(&self, zone: usize, finish: &StoneFinish, stones: &[Stone]) -> Quality {
+    pub fn quality(
+        &self,
+        zone: usize,
+        finish: &StoneFinish,
+        stones: &[Stone],
+        going: Going<'_>,
+    ) -> Quality {
         let mut found = self.figures(zone);
         if finish.least_gap_mm() > WIDE_HOLE_MM / 2.0 {
             found.wide_holes = None;
@@ -171,7 +182,7 @@ impl Seen {
         if finish.layers.iter().all(is_mingled) {
             let own: Vec<Stone> =
                 stones.iter().filter(|stone| stone.zone == zone).cloned().collect();
-            found.mingling = mingling(&own).map(|mingling| mingling.against_chance());
+            found.mingling = mingling_while(&own, going).map(|mingling| mingling.against_chance());
         }
         found
     }
@@ -212,14 +223,19 @@ fn mean_and_spread(values: &[f64]) -> Option<(f64, f64)> {
 }
 
 /// Wide holes between girdles and edges, and pockets for the smallest stone.
-fn holes(ground: &Ground<'_>, discs: &[Disc], smallest: Smallest) -> [Vec<SurfacePoint>; 2] {
+fn holes(
+    ground: &Ground<'_>,
+    discs: &[Disc],
+    smallest: Smallest,
+    going: Going<'_>,
+) -> [Vec<SurfacePoint>; 2] {
     let reaches = |disc: &Disc| {
         let kept_mm = disc.gap_mm.max(smallest.gap_mm);
         (disc.at, [disc.radius_mm, disc.radius_mm + kept_mm])
     };
     let stones: Vec<(SurfacePoint, [f64; 2])> = discs.iter().map(reaches).collect();
     let least_mm = [WIDE_HOLE_MM / 2.0, smallest.radius_mm];
-    pack::holes(ground, &stones, smallest.gap_mm, least_mm)
+    pack::holes(ground, &stones, smallest.gap_mm, least_mm, going)
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! Which places are still free: set stones in a grid of space.
 
+use crate::steps::step;
 use glam::DVec3;
 
 /// Slack for rounding when two stones are laid exactly at their gap, mm.
@@ -25,12 +26,14 @@ pub struct Space {
 }
 
 const NONE: u32 = u32::MAX;
+/// Most slots.
+const MOST_HEADS: usize = 1 << 22;
 
 impl Space {
     /// An empty space for stones whose diameter and gap come to at most about `reach_mm` (more is
     /// only slower), and about `count` of them.
     pub fn new(reach_mm: f64, count: usize) -> Self {
-        let heads = (4 * count).next_power_of_two().clamp(1 << 8, 1 << 20);
+        let heads = (4 * count).next_power_of_two().clamp(1 << 8, MOST_HEADS);
         Self {
             cell_mm: reach_mm.max(0.1),
             heads: vec![NONE; heads],
@@ -50,13 +53,24 @@ impl Space {
         (hash as usize) & (self.heads.len() - 1)
     }
 
-    /// Sets a stone, free or not.
+    /// Sets a stone, free or not. No other may be lifted meanwhile.
     pub fn set(&mut self, centre_mm: DVec3, diameter_mm: f64, gap_mm: f64) {
+        if self.set.len() > self.heads.len() / 2 && self.heads.len() < MOST_HEADS {
+            self.widen();
+        }
         let slot = self.slot_of(centre_mm);
         let next = self.heads[slot];
         self.heads[slot] = self.set.len() as u32;
         self.set.push(Set { centre_mm, diameter_mm, gap_mm, next });
         self.widest_mm = self.widest_mm.max(diameter_mm + 2.0 * gap_mm);
+    }
+
+    /// Spreads the stones over twice as many slots, so that few share one however many come.
+    fn widen(&mut self) {
+        self.heads = vec![NONE; 2 * self.heads.len()];
+        for number in 0..self.set.len() {
+            self.put(number, self.set[number].centre_mm);
+        }
     }
 
     /// Takes stone `number` (in the order of setting) out of the way, so that it can be put elsewhere.
@@ -102,6 +116,7 @@ impl Space {
     /// Calls `see` with the number (in the order of setting), centre and diameter of every stone
     /// whose centre may lie within `radius_mm`; a stone may be seen more than once or lie farther.
     fn near(&self, centre_mm: DVec3, radius_mm: f64, mut see: impl FnMut(usize, &Set) -> bool) {
+        step();
         let low = centre_mm - DVec3::splat(radius_mm);
         let high = centre_mm + DVec3::splat(radius_mm);
         for x in self.cell(low.x)..=self.cell(high.x) {

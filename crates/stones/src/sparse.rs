@@ -24,6 +24,8 @@ use sized::{graded, shared};
 const DRAWN: usize = 20;
 /// Most stones of this layout.
 pub const MOST: usize = 50_000;
+/// Places drawn or looked at before asking whether to go on.
+const AT_ONCE: usize = 2048;
 /// Darts in a row that find no room before the rest of the zone is searched.
 const MISSES: usize = 400;
 
@@ -60,11 +62,10 @@ impl Engine for Sparse {
         field.share_out();
         let wanted = per_mm2.map(|per_mm2| (per_mm2 * ground.area_mm2).round() as usize);
         let wanted = wanted.map_or(MOST, |wanted| wanted.clamp(1, MOST));
-        if per_mm2.is_some() {
-            field.spread(wanted);
+        if per_mm2.is_some() && !field.spread(wanted, &mut || progress(0.1)) {
+            return Vec::new();
         }
-        let going = progress(0.3) && field.throw(wanted, progress);
-        if !going {
+        if !field.throw(wanted, progress) {
             return Vec::new();
         }
         match Steps::new(order, ground.surface) {
@@ -128,10 +129,13 @@ impl Accents<'_> {
         (self.fits(at) >= 0.0 && self.may(at)).then_some(at)
     }
 
-    /// Sets as many as wanted as far from each other as they go.
-    fn spread(&mut self, wanted: usize) {
+    /// Sets as many as wanted as far from each other as they go; false if it was no longer `going`.
+    fn spread(&mut self, wanted: usize, going: &mut dyn FnMut() -> bool) -> bool {
         let mut drawn = Vec::new();
-        for _ in 0..60 * DRAWN * wanted {
+        for draw in 0..60 * DRAWN * wanted {
+            if draw % AT_ONCE == 0 && !going() {
+                return false;
+            }
             drawn.extend(self.draw());
             if drawn.len() == DRAWN * wanted {
                 break;
@@ -142,20 +146,26 @@ impl Accents<'_> {
         // Two neighbours of a honeycomb of so many on the area (Yuksel 2015, eq. 2).
         let area_mm2 = self.sums_mm2.last().copied().unwrap_or(0.0);
         let far_mm = 2.0 * (area_mm2 / (2.0 * 3.0_f64.sqrt() * wanted as f64)).sqrt();
-        let kept = thinned(&centres, wanted, far_mm.max(self.apart_mm));
+        let Some(kept) = thinned(&centres, wanted, far_mm.max(self.apart_mm), going) else {
+            return false;
+        };
         for index in kept {
             if self.own.is_free(centres[index], self.apart_mm, 0.0) {
                 self.own.set(centres[index], self.apart_mm, 0.0);
                 self.places.push(drawn[index]);
             }
         }
+        true
     }
 
     /// Throws darts, then searches for room, until there are as many as wanted.
     fn throw(&mut self, wanted: usize, progress: &mut dyn FnMut(f64) -> bool) -> bool {
-        let mut misses = 0;
+        let (mut misses, mut thrown) = (0, 0_usize);
         while self.places.len() < wanted && misses < MISSES && !self.cells.is_empty() {
-            misses += 1;
+            if thrown.is_multiple_of(AT_ONCE) && !progress(0.3) {
+                return false;
+            }
+            (misses, thrown) = (misses + 1, thrown + 1);
             let Some(at) = self.draw() else { continue };
             if self.set_if_free(at) {
                 misses = 0;
@@ -193,8 +203,14 @@ impl Accents<'_> {
     }
 }
 
-/// Takes away the most crowded places until so many are left; their numbers.
-fn thinned(centres: &[DVec3], wanted: usize, far_mm: f64) -> Vec<usize> {
+/// Takes away the most crowded places until so many are left; their numbers, or `None` when no longer
+/// `going`.
+fn thinned(
+    centres: &[DVec3],
+    wanted: usize,
+    far_mm: f64,
+    going: &mut dyn FnMut() -> bool,
+) -> Option<Vec<usize>> {
     let mut space = Space::new(far_mm, centres.len());
     for centre in centres {
         space.set(*centre, 0.0, 0.0);
@@ -208,6 +224,9 @@ fn thinned(centres: &[DVec3], wanted: usize, far_mm: f64) -> Vec<usize> {
     };
     let mut near = vec![Vec::new(); centres.len()];
     for (number, list) in near.iter_mut().enumerate() {
+        if number % AT_ONCE == 0 && !going() {
+            return None;
+        }
         space.within(centres[number], far_mm, list);
         list.retain(|other| *other != number);
     }
@@ -230,11 +249,14 @@ fn thinned(centres: &[DVec3], wanted: usize, far_mm: f64) -> Vec<usize> {
         }
         out[number] = true;
         left -= 1;
+        if left % AT_ONCE == 0 && !going() {
+            return None;
+        }
         for other in &near[number] {
             weights[*other] = (weights[*other] - weight(number, *other)).max(0.0);
         }
     }
-    (0..centres.len()).filter(|number| !out[*number]).collect()
+    Some((0..centres.len()).filter(|number| !out[*number]).collect())
 }
 
 /// How crowded a place is.

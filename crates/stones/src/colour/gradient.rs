@@ -26,6 +26,9 @@ pub fn dither(
     let course = Course::new(way, stones.surface);
     let mut targets = vec![0.0; stones.at.len() * depth];
     for (number, at) in stones.at.iter().enumerate() {
+        if !stones.going.at(number) {
+            return vec![stops[0].1; stones.at.len()];
+        }
         for (colour, share) in shares(stops, course.share(*at)) {
             let part = colours.partition_point(|one| *one < colour);
             targets[number * depth + part] += share;

@@ -9,6 +9,8 @@
 
 use crate::colour::Uncoloured;
 use crate::colour::near::{Near, serpentine};
+use crate::going::Going;
+use crate::steps::step;
 
 /// Up to how many pitches away a stone hands on its error.
 const HAND_ON: f64 = 1.9;
@@ -58,13 +60,21 @@ pub fn diffused(
     choose: impl Fn(usize, &[f64]) -> usize,
 ) -> Vec<usize> {
     let count = stones.at.len();
-    let near =
-        Near::new(stones.centres_mm, stones.pitch_mm, HAND_ON, |away| 1.0 / (away * away).max(0.1));
+    let near = Near::new(
+        stones.centres_mm,
+        stones.pitch_mm,
+        HAND_ON,
+        |away| 1.0 / (away * away).max(0.1),
+        stones.going,
+    );
     let mut errors = vec![0.0; count * wanted.depth];
     let mut done = vec![false; count];
     let mut chosen = vec![0; count];
     let mut shown = vec![0.0; wanted.depth];
-    for number in serpentine(stones) {
+    for (step, number) in serpentine(stones).into_iter().enumerate() {
+        if !stones.going.at(step) {
+            break;
+        }
         let first = number * wanted.depth;
         for (part, shown) in shown.iter_mut().enumerate() {
             *shown = wanted.targets[first + part] + errors[first + part] / wanted.weights[number];
@@ -93,8 +103,8 @@ pub fn searched(
 ) -> Vec<usize> {
     // A Gaussian blurred by itself is one of twice its variance.
     let kernel = |away: f64| libm::exp(-away * away / (4.0 * BLUR * BLUR));
-    let near = Near::new(stones.centres_mm, stones.pitch_mm, REACH, kernel);
-    Search::new(wanted, near, &chosen).run(wanted, &mut chosen, allowed);
+    let near = Near::new(stones.centres_mm, stones.pitch_mm, REACH, kernel, stones.going);
+    Search::new(wanted, near, &chosen).run(wanted, &mut chosen, allowed, stones.going);
     chosen
 }
 
@@ -131,6 +141,7 @@ impl Search {
         wanted: &Wanted,
         chosen: &mut [usize],
         allowed: impl Fn(usize, usize) -> bool,
+        going: Going<'_>,
     ) {
         let colours = wanted.colours.len();
         let (turns, most_apart) = match wanted.changes {
@@ -144,6 +155,9 @@ impl Search {
         for _ in 0..WALKS {
             let mut changes = 0;
             for number in 0..chosen.len() {
+                if !going.at(number) {
+                    return;
+                }
                 let was = chosen[number];
                 // The least change of the blurred error squared that is worth it.
                 let mut best = (-1e-9, None);
@@ -191,6 +205,7 @@ impl Search {
 
     /// How the blurred error squared changes when a stone turns from one colour to another.
     fn turned(&self, wanted: &Wanted, number: usize, was: usize, now: usize) -> f64 {
+        step();
         let (was, now) = (&wanted.colours[was], &wanted.colours[now]);
         let weight = wanted.weights[number];
         let blurred = &self.blurred[number * self.depth..(number + 1) * self.depth];

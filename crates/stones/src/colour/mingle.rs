@@ -1,6 +1,7 @@
 //! Colours by their shares: exact counts, evenly mingled.
 
 use crate::chance::unit;
+use crate::going::Going;
 use crate::space::Space;
 use glam::DVec3;
 use rand_pcg::Pcg64;
@@ -20,13 +21,14 @@ pub fn counts(shares: &[f64], total: usize) -> Vec<usize> {
     counts
 }
 
-/// An index into `shares` for each centre. Each stone takes the colour that its set neighbours lack
+/// An index into `shares` for each centre, any when no longer `going`. Each stone takes the colour that its set neighbours lack
 /// most, measured against the shares, with a little chance so that no pattern shows.
 pub fn mingle(
     centres_mm: &[DVec3],
     pitch_mm: f64,
     shares: &[f64],
     mut chance: Pcg64,
+    going: Going<'_>,
 ) -> Vec<usize> {
     let mut left = counts(shares, centres_mm.len());
     if shares.len() == 1 {
@@ -36,6 +38,9 @@ pub fn mingle(
     let mut chosen: Vec<usize> = Vec::with_capacity(centres_mm.len());
     let mut near = Vec::new();
     for (number, centre) in centres_mm.iter().enumerate() {
+        if !going.at(number) {
+            break;
+        }
         space.within(*centre, 3.2 * pitch_mm, &mut near);
         let mut seen = vec![0.0; shares.len()];
         let mut weight = 0.0;
@@ -64,6 +69,7 @@ pub fn mingle(
         chosen.push(colour);
         space.set(*centre, pitch_mm, 0.0);
     }
+    chosen.resize(centres_mm.len(), 0);
     chosen
 }
 
@@ -90,7 +96,7 @@ mod tests {
                 centres.push(DVec3::new(x, f64::from(row) * 0.75_f64.sqrt(), 0.0));
             }
         }
-        let colours = mingle(&centres, 1.0, &[0.6, 0.4], Pcg64::new(7, 1));
+        let colours = mingle(&centres, 1.0, &[0.6, 0.4], Pcg64::new(7, 1), Going::always());
         assert_eq!(colours.iter().filter(|colour| **colour == 0).count(), 960);
         // Among touching pairs, chance alone would give 0.6² + 0.4² = 0.52 of one colour.
         let (mut alike, mut pairs) = (0, 0);

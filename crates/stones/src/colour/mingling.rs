@@ -1,6 +1,7 @@
 //! How well colours are mingled.
 
 use crate::Stone;
+use crate::going::Going;
 use crate::space::Space;
 
 /// Neighbours that are looked at: as many as a place in a plane has on average (Euler).
@@ -27,6 +28,11 @@ impl Mingling {
 /// memory). The stones are those of one zone. `None` where there are no two stones of one colour or
 /// only one colour.
 pub fn mingling(stones: &[Stone]) -> Option<Mingling> {
+    mingling_while(stones, Going::always())
+}
+
+/// The same, of the stones that were looked at while it was `going`.
+pub fn mingling_while(stones: &[Stone], going: Going<'_>) -> Option<Mingling> {
     let count = stones.len();
     let colours = stones.iter().map(|stone| stone.colour).max()? + 1;
     let mut of_colour = vec![0_usize; colours];
@@ -46,7 +52,7 @@ pub fn mingling(stones: &[Stone]) -> Option<Mingling> {
     let wanted = NEIGHBOURS.min(count - 1);
     let (mut alike, mut looked) = (0_usize, 0_usize);
     let mut found = Vec::new();
-    for (number, stone) in stones.iter().enumerate() {
+    for (number, stone) in stones.iter().enumerate().take_while(|(number, _)| going.at(*number)) {
         let mut reach_mm = 2.0 * mean_mm;
         loop {
             space.within(stone.centre_mm, reach_mm, &mut found);

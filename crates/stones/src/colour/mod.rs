@@ -12,10 +12,13 @@ mod way;
 
 pub(crate) use difference::told_by_letter;
 pub use difference::{ciede2000, difference, near_colours};
+pub(crate) use mingling::mingling_while;
 pub use mingling::{Mingling, mingling};
 pub use picture::picture_difference;
+pub(crate) use picture::picture_difference_while;
 pub use way::Course;
 
+use crate::going::Going;
 use glam::DVec3;
 use piece::{Colour, Colouring, StoneLayer};
 use rand_pcg::Pcg64;
@@ -34,6 +37,8 @@ pub struct Uncoloured<'a> {
     pub diameters_mm: &'a [f64],
     /// From stone to stone on average, mm.
     pub pitch_mm: f64,
+    /// Whether to go on; when not, any colours will do.
+    pub going: Going<'a>,
 }
 
 /// A colour for each stone, as an index into `palette`, the colours of the piece.
@@ -46,7 +51,8 @@ pub fn give(
     match &layer.colouring {
         Colouring::Mingled => {
             let shares: Vec<f64> = layer.colours.iter().map(|(_, share)| *share).collect();
-            let chosen = mingle::mingle(stones.centres_mm, stones.pitch_mm, &shares, chance);
+            let chosen =
+                mingle::mingle(stones.centres_mm, stones.pitch_mm, &shares, chance, stones.going);
             chosen.into_iter().map(|index| layer.colours[index].0).collect()
         }
         Colouring::Gradient { way, stops } => gradient::dither(stones, way, stops, chance),

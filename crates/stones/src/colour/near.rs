@@ -1,6 +1,7 @@
 //! Who is whose neighbour among stones, and in which order to walk them.
 
 use crate::colour::Uncoloured;
+use crate::going::Going;
 use crate::space::Space;
 use glam::DVec3;
 
@@ -13,12 +14,13 @@ pub struct Near {
 
 impl Near {
     /// Neighbours up to `reach` pitches away; `weight` is asked for the weight at a distance in
-    /// pitches.
+    /// pitches. Later stones have none when no longer `going`.
     pub fn new(
         centres_mm: &[DVec3],
         pitch_mm: f64,
         reach: f64,
         weight: impl Fn(f64) -> f64,
+        going: Going<'_>,
     ) -> Self {
         let mut space = Space::new(reach * pitch_mm, centres_mm.len());
         for centre in centres_mm {
@@ -27,12 +29,16 @@ impl Near {
         let mut starts = vec![0];
         let (mut others, mut found) = (Vec::new(), Vec::new());
         for (number, centre) in centres_mm.iter().enumerate() {
+            if !going.at(number) {
+                break;
+            }
             space.within(*centre, reach * pitch_mm, &mut found);
             others.extend(found.iter().filter(|other| **other != number).map(|other| {
                 (*other as u32, weight(centres_mm[*other].distance(*centre) / pitch_mm))
             }));
             starts.push(others.len());
         }
+        starts.resize(centres_mm.len() + 1, others.len());
         Self { starts, others }
     }
 

@@ -11,6 +11,7 @@ use crate::colour::difference::{Light, linear};
 use crate::colour::halftone::{Changes, Wanted, diffused, searched};
 use crate::colour::hull::{Mix, nearest_mix};
 use crate::colour::near::Near;
+use crate::going::Going;
 use glam::DVec3;
 use piece::{Colour, Colouring, Finish, Piece, StonePicture};
 use shape::{Surface, SurfacePoint};
@@ -35,9 +36,14 @@ pub fn set(
     let mixes: Vec<[f64; 3]> = colours.iter().map(|light| light.0).collect();
     let laid = Laid::new(picture, stones.surface);
     // What no mix of the stones can show would be handed on without end.
-    let mixed: Vec<Mix> = (stones.at.iter().zip(stones.diameters_mm))
-        .map(|(at, diameter_mm)| nearest_mix(&mixes, laid.light(*at, *diameter_mm).0))
+    let places = stones.at.iter().zip(stones.diameters_mm).enumerate();
+    let mixed: Vec<Mix> = places
+        .take_while(|(number, _)| stones.going.at(*number))
+        .map(|(_, (at, diameter_mm))| nearest_mix(&mixes, laid.light(*at, *diameter_mm).0))
         .collect();
+    if mixed.len() < stones.at.len() {
+        return vec![choice[0]; stones.at.len()];
+    }
     let mean_mm = stones.diameters_mm.iter().sum::<f64>() / stones.diameters_mm.len() as f64;
     let area = |diameter_mm: &f64| (diameter_mm / mean_mm) * (diameter_mm / mean_mm);
     let wanted = Wanted {
@@ -139,6 +145,17 @@ pub fn picture_difference(
     zone: usize,
     stones: &[Stone],
 ) -> Option<f64> {
+    picture_difference_while(piece, surface, zone, stones, Going::always())
+}
+
+/// The same, of what was looked at while it was `going`.
+pub fn picture_difference_while(
+    piece: &Piece,
+    surface: &Surface,
+    zone: usize,
+    stones: &[Stone],
+    going: Going<'_>,
+) -> Option<f64> {
     let Finish::Stones(finish) = &piece.zones[zone].finish else { return None };
     let (mut sum, mut count) = (0.0, 0.0);
     for (number, layer) in finish.layers.iter().enumerate() {
@@ -157,8 +174,8 @@ pub fn picture_difference(
             ours.iter().map(|stone| stone.diameter_mm).sum::<f64>() / ours.len().max(1) as f64;
         let pitch_mm = mean_mm + layer.gap_mm;
         let kernel = |away: f64| libm::exp(-away * away / (2.0 * JUDGED_PITCHES * JUDGED_PITCHES));
-        let near = Near::new(&centres, pitch_mm, 2.5 * JUDGED_PITCHES, kernel);
-        for index in 0..ours.len() {
+        let near = Near::new(&centres, pitch_mm, 2.5 * JUDGED_PITCHES, kernel, going);
+        for index in (0..ours.len()).take_while(|index| going.at(*index)) {
             let blurred = |light: &[Light]| {
                 let (mut mix, mut weight) =
                     (light[index].0.map(|part| part * areas[index]), areas[index]);

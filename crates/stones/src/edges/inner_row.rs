@@ -18,11 +18,16 @@ const EVEN: f64 = 0.02;
 const LEAVES: f64 = 0.15;
 
 impl Rim<'_> {
-    /// Lays a row into the pockets of others, away from the edge.
-    pub fn nested(&mut self, chains: &[Chain], row: u32) -> Vec<Chain> {
+    /// Lays a row into the pockets of others, away from the edge, while it is `going`.
+    pub fn nested(
+        &mut self,
+        chains: &[Chain],
+        row: u32,
+        going: &mut dyn FnMut() -> bool,
+    ) -> Vec<Chain> {
         // A stone alone has no pocket beside it.
         let outer = chains.iter().filter(|chain| chain.numbers.len() > 1);
-        let rows = outer.map(|chain| self.inside(chain, row));
+        let rows = outer.map_while(|chain| going().then(|| self.inside(chain, row)));
         rows.filter(|chain| !chain.numbers.is_empty()).collect()
     }
 
@@ -138,11 +143,15 @@ impl Rim<'_> {
     }
 
     /// Shares out the gaps within a row: stones slide along the row outside towards the wider gap, those
-    /// in corners stay.
-    pub fn share_gaps(&mut self, chain: &Chain) {
+    /// in corners stay. Ends early when no longer `going`.
+    pub fn share_gaps(&mut self, chain: &Chain, going: &mut dyn FnMut() -> bool) {
         let ground = self.bed.ground;
+        let in_corner = |k: &usize| chain.corners.binary_search(k).is_ok();
         for _ in 0..ROUNDS {
-            for k in (0..chain.numbers.len()).filter(|k| !chain.corners.contains(k)) {
+            if !going() {
+                return;
+            }
+            for k in (0..chain.numbers.len()).filter(|k| !in_corner(k)) {
                 let Some([before, number, after]) = self.beside(chain, k) else { continue };
                 let frame = self.bed.laid[number].frame;
                 let (back, on) =

@@ -31,15 +31,19 @@ impl Engine for Rings {
         progress: &mut dyn FnMut(f64) -> bool,
     ) -> Vec<Spot> {
         let Some(mut rim) = Rim::new(ground, order) else { return Vec::new() };
-        let mut chains = if progress(0.0) { rim.flush(1, 0.0) } else { Vec::new() };
+        let mut chains = rim.flush(1, 0.0, &mut || progress(0.0));
         let deepest_mm = samples(ground).into_iter().map(|(_, room)| room).fold(0.0, f64::max);
         let most = (deepest_mm / (0.8 * rim.pitch_mm)).ceil().max(1.0);
         let mut row = 1;
         let mut going = true;
         while going && !chains.is_empty() && row < MOST_RINGS {
-            going = progress(0.7 * (f64::from(row) / most).min(1.0));
+            let share = 0.7 * (f64::from(row) / most).min(1.0);
             row += 1;
-            chains = rim.next_ring(&chains, row);
+            let mut told = || {
+                going = going && progress(share);
+                going
+            };
+            chains = rim.next_ring(&chains, row, &mut told);
         }
         going = going && {
             let inner = |bed: &Bed<'_>, number: usize| bed.laid[number].spot.row > 1;
@@ -56,8 +60,13 @@ impl Engine for Rings {
 
 impl Rim<'_> {
     /// Lays the next ring: into the pockets of the ring outside, or at its own distance from the edge,
-    /// whichever takes more stones for how much deeper it goes.
-    fn next_ring(&mut self, outer: &[Chain], row: u32) -> Vec<Chain> {
+    /// whichever takes more stones for how much deeper it goes. Ends early when no longer `going`.
+    fn next_ring(
+        &mut self,
+        outer: &[Chain],
+        row: u32,
+        going: &mut dyn FnMut() -> bool,
+    ) -> Vec<Chain> {
         let before = self.bed.laid.len();
         let clear_mm = |rim: &Self, chains: &[Chain]| -> Vec<f64> {
             let stones = chains.iter().flat_map(|chain| &chain.numbers);
@@ -70,8 +79,8 @@ impl Rim<'_> {
             let stones = clear_mm(rim, chains);
             stones.len() as f64 / (mean(&stones) - from_mm).max(0.5 * rim.pitch_mm)
         };
-        let nested = self.nested(outer, row);
-        nested.iter().for_each(|chain| self.share_gaps(chain));
+        let nested = self.nested(outer, row, going);
+        nested.iter().for_each(|chain| self.share_gaps(chain, going));
         let of_nested = worth(self, &nested);
         let full = outer.iter().map(|chain| chain.numbers.len()).sum::<usize>() as f64
             / (HONEYCOMB * self.pitch_mm);
@@ -82,7 +91,7 @@ impl Rim<'_> {
             self.bed.laid[before..].iter().map(|laid| laid.spot.at).collect();
         self.bed.keep(before);
         let deepest_mm = outside_mm.iter().copied().fold(0.0, f64::max);
-        let level = self.flush(row, deepest_mm + self.pitch_mm - self.diameter_mm / 2.0);
+        let level = self.flush(row, deepest_mm + self.pitch_mm - self.diameter_mm / 2.0, going);
         let of_level = worth(self, &level);
         if NEATER * of_level >= of_nested {
             return level;

@@ -4,6 +4,7 @@
 //! the line by Newton's method, so that every hole and every island of the zone has its line.
 
 use crate::fill::Ground;
+use crate::steps::step;
 use glam::DVec3;
 use shape::SurfacePoint;
 use std::f64::consts::PI;
@@ -12,6 +13,8 @@ mod grid;
 
 /// Points of a line are about so far apart, in radii.
 const STEP: f64 = 0.05;
+/// Points worked out before asking whether to go on.
+const AT_ONCE: usize = 512;
 /// Turn of a line that makes a corner, rad (35 degrees; own trials).
 const CORNER_RAD: f64 = 0.6;
 
@@ -33,10 +36,16 @@ pub struct Line {
     pub corners: Vec<usize>,
 }
 
-/// The lines at a distance from the edges, for stones of a radius.
-pub fn lines(ground: &Ground<'_>, level_mm: f64, radius_mm: f64) -> Vec<Line> {
+/// The lines at a distance from the edges, for stones of a radius; fewer when no longer `going`.
+pub fn lines(
+    ground: &Ground<'_>,
+    level_mm: f64,
+    radius_mm: f64,
+    going: &mut dyn FnMut() -> bool,
+) -> Vec<Line> {
     let tracer = Tracer { ground, level_mm, radius_mm };
-    tracer.loops().into_iter().map(|ring| tracer.line(&ring)).collect()
+    let rings = tracer.loops(going);
+    rings.into_iter().map_while(|ring| tracer.line(&ring, going)).collect()
 }
 
 struct Tracer<'a> {
@@ -47,6 +56,7 @@ struct Tracer<'a> {
 
 impl Tracer<'_> {
     fn spare_mm(&self, at: SurfacePoint) -> f64 {
+        step();
         self.ground.field.clearance_mm(at) - self.level_mm
     }
 
@@ -91,10 +101,16 @@ impl Tracer<'_> {
         (frame.right * x + frame.down * y).normalize_or_zero()
     }
 
-    /// The line through rough points, with its corners.
-    fn line(&self, ring: &[SurfacePoint]) -> Line {
+    /// The line through rough points, with its corners; `None` when no longer `going`.
+    fn line(&self, ring: &[SurfacePoint], going: &mut dyn FnMut() -> bool) -> Option<Line> {
         let rough: Vec<Point> = ring.iter().map(|at| self.point(*at)).collect();
-        let inward: Vec<DVec3> = ring.iter().map(|at| self.inward(*at)).collect();
+        let mut inward: Vec<DVec3> = Vec::with_capacity(ring.len());
+        for some in ring.chunks(AT_ONCE) {
+            if !going() {
+                return None;
+            }
+            inward.extend(some.iter().map(|at| self.inward(*at)));
+        }
         let count = rough.len();
         let angle = |a: DVec3, b: DVec3| libm::acos(a.dot(b).clamp(-1.0, 1.0));
         let foot = |k: usize| rough[k].mm - inward[k] * self.level_mm;
@@ -102,8 +118,11 @@ impl Tracer<'_> {
         let mut corners = Vec::new();
         let bent = bends(count, &foot, &|a, b| angle(inward[a], inward[b]), self.radius_mm);
         for k in 0..count {
+            if k % AT_ONCE == 0 && !going() {
+                return None;
+            }
             let next = (k + 1) % count;
-            if bent.contains(&k) {
+            if bent.binary_search(&k).is_ok() {
                 corners.push(points.len());
             }
             points.push(rough[k]);
@@ -132,7 +151,7 @@ impl Tracer<'_> {
         if corners.len() > 1 && near(corners[0], corners[corners.len() - 1]) {
             corners.pop();
         }
-        Line { points, corners }
+        Some(Line { points, corners })
     }
 
     /// The tip of a corner of the line between two of its points.

@@ -9,6 +9,8 @@ use shape::SurfacePoint;
 
 /// Centres lie this much farther in than flush, mm, for rounding.
 const ROUNDING_MM: f64 = 1e-7;
+/// Stretches laid before asking whether to go on.
+const AT_ONCE: usize = 16;
 /// Slack for the chords of a traced line, mm.
 const TRACE_MM: f64 = 1e-4;
 
@@ -25,13 +27,14 @@ impl Engine for Outline {
     ) -> Vec<Spot> {
         let Layout::Outline { rows } = order.layout else { return Vec::new() };
         let Some(mut rim) = Rim::new(ground, order) else { return Vec::new() };
-        let mut chains = if progress(0.0) { rim.flush(1, 0.0) } else { Vec::new() };
+        let mut chains = rim.flush(1, 0.0, &mut || progress(0.0));
         for row in 2..=rows {
-            if !progress(f64::from(row - 1) / f64::from(rows)) {
+            let mut going = || progress(f64::from(row - 1) / f64::from(rows));
+            if !going() {
                 break;
             }
-            chains = rim.nested(&chains, row);
-            chains.iter().for_each(|chain| rim.share_gaps(chain));
+            chains = rim.nested(&chains, row, &mut going);
+            chains.iter().for_each(|chain| rim.share_gaps(chain, &mut going));
         }
         rim.spots(order)
     }
@@ -85,11 +88,11 @@ impl<'a> Rim<'a> {
         allowed.then(|| self.bed.try_lay(spot, self.diameter_mm)).flatten()
     }
 
-    /// Lays a row `in_mm` farther in than flush with the edge.
-    pub fn flush(&mut self, row: u32, in_mm: f64) -> Vec<Chain> {
+    /// Lays a row `in_mm` farther in than flush with the edge, while it is `going`.
+    pub fn flush(&mut self, row: u32, in_mm: f64, going: &mut dyn FnMut() -> bool) -> Vec<Chain> {
         let radius_mm = self.diameter_mm / 2.0;
         let level_mm = radius_mm + in_mm + ROUNDING_MM;
-        let found = lines(self.bed.ground, level_mm, radius_mm);
+        let found = lines(self.bed.ground, level_mm, radius_mm, going);
         // Corners of all lines first.
         let corners: Vec<Vec<(usize, usize)>> = found
             .iter()
@@ -100,20 +103,23 @@ impl<'a> Rim<'a> {
             .collect();
         let mut chains = Vec::new();
         for (line, corners) in found.iter().zip(corners) {
-            self.along(line, &corners, level_mm, row, &mut chains);
+            self.along(line, &corners, (level_mm, row), &mut chains, going);
         }
         chains
     }
 
-    /// Lays the stretches of a line between its corners.
+    /// Lays the stretches of a line between its corners, while it is `going`.
     fn along(
         &mut self,
         line: &Line,
         corners: &[(usize, usize)],
-        level_mm: f64,
-        row: u32,
+        (level_mm, row): (f64, u32),
         chains: &mut Vec<Chain>,
+        going: &mut dyn FnMut() -> bool,
     ) {
+        if !going() {
+            return;
+        }
         let count = line.points.len();
         let slice = |from: usize, to: usize| -> Vec<Point> {
             (from..=to).map(|k| line.points[k % count]).collect()
@@ -132,6 +138,9 @@ impl<'a> Rim<'a> {
         };
         let mut ring = Chain { closed: true, ..Chain::default() };
         for (index, (from, number)) in corners.iter().enumerate() {
+            if index % AT_ONCE == AT_ONCE - 1 && !going() {
+                break;
+            }
             let to = corners.get(index + 1).map_or(first + count, |next| next.0);
             let end = corners[(index + 1) % corners.len()].1;
             let stretch = slice(*from, to);

@@ -1,6 +1,7 @@
 //! Stones sorted into cells of the chart, so that neighbours are found at once.
 
 use crate::pack::chart::{Chart, Place};
+use crate::steps::step;
 use std::f64::consts::{PI, TAU};
 
 const NONE: u32 = u32::MAX;
@@ -110,6 +111,7 @@ impl Cells {
         reach_mm: f64,
         mut see: impl FnMut(usize) -> bool,
     ) {
+        step();
         let along_mm = self.bend * reach_mm;
         for row in &self.rows[self.row(down_mm.0 - along_mm)..=self.row(down_mm.1 + along_mm)] {
             let columns = row.columns as i64;

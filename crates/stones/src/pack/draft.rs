@@ -23,6 +23,8 @@ const FREE_WEIGHT: f64 = 0.12;
 const FREE_LARGE: f64 = 0.4;
 /// In a small zone a stone weighs more: with this many in it twice as much as in a large one.
 const FEW: f64 = 500.0;
+/// Pockets filled before asking whether to go on.
+const AT_ONCE: usize = 4096;
 /// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
 /// that stones line the edges.
 const EDGES_FIRST: (f64, f64) = (1.2, 0.1);
@@ -76,7 +78,8 @@ impl<'a, 'b> Draft<'a, 'b> {
         let step_mm = self.board.radii_mm[self.smallest];
         let mut down_mm = start + 0.5 * step_mm;
         while down_mm < end {
-            if !progress((down_mm - start) / (end - start)) {
+            let share = (down_mm - start) / (end - start);
+            if !progress(share) {
                 return false;
             }
             let radius_mm = self.board.chart.place(0.0, down_mm).radius_mm;
@@ -85,8 +88,8 @@ impl<'a, 'b> Draft<'a, 'b> {
             for column in 0..columns {
                 let turn = from + (to - from) * (column as f64 + 0.5) / columns as f64;
                 let place = self.board.chart.place(turn, down_mm);
-                if self.start(&place) {
-                    self.run();
+                if self.start(&place) && !self.run(&mut || progress(share)) {
+                    return false;
                 }
             }
             down_mm += step_mm;
@@ -94,12 +97,19 @@ impl<'a, 'b> Draft<'a, 'b> {
         true
     }
 
-    /// Fills the pockets beside stones with these numbers.
-    pub fn fill_beside(&mut self, numbers: impl Iterator<Item = usize>) {
-        for number in numbers {
+    /// Fills the pockets beside stones with these numbers, while it is `going`.
+    pub fn fill_beside(
+        &mut self,
+        numbers: impl Iterator<Item = usize>,
+        going: &mut dyn FnMut() -> bool,
+    ) {
+        for (step, number) in numbers.enumerate() {
+            if step % AT_ONCE == AT_ONCE - 1 && !going() {
+                return;
+            }
             self.offer(number);
         }
-        self.run();
+        self.run(going);
     }
 
     /// Lays a stone of the smallest size that fits near a place where no other touches.
@@ -126,10 +136,17 @@ impl<'a, 'b> Draft<'a, 'b> {
         true
     }
 
-    fn run(&mut self) {
+    /// Fills pockets until none is left; false if it was no longer `going`.
+    fn run(&mut self, going: &mut dyn FnMut() -> bool) -> bool {
+        let mut filled = 0_usize;
         while let Some(pocket) = self.pockets.pop() {
+            filled += 1;
+            if filled.is_multiple_of(AT_ONCE) && !going() {
+                return false;
+            }
             self.fill_pocket(&pocket);
         }
+        true
     }
 
     fn takes(&self, place: &Place, size: usize) -> bool {

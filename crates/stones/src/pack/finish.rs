@@ -23,8 +23,13 @@ struct Fix {
     yields: bool,
 }
 
-/// The stones that keep their gaps and lie whole in the zone, on the true surface.
-pub fn finish(board: &Board<'_>, ours: &[Disc]) -> Vec<(SurfacePoint, usize)> {
+/// The stones that keep their gaps and lie whole in the zone, on the true surface; some that do not when
+/// no longer `going`.
+pub fn finish(
+    board: &Board<'_>,
+    ours: &[Disc],
+    going: &mut dyn FnMut() -> bool,
+) -> Vec<(SurfacePoint, usize)> {
     let fixed = board.fixed.len();
     let mut discs = board.fixed.clone();
     discs.extend_from_slice(ours);
@@ -33,6 +38,9 @@ pub fn finish(board: &Board<'_>, ours: &[Disc]) -> Vec<(SurfacePoint, usize)> {
     centres_mm.extend(ours.iter().map(|disc| board.ground.surface.world_from_surface(point(disc))));
     let mut out = vec![false; discs.len()];
     for sweep in 0..=SWEEPS {
+        if !going() {
+            break;
+        }
         let fixes = fixes(board, &discs, &centres_mm);
         if fixes.is_empty() {
             break;

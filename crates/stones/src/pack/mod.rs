@@ -22,6 +22,7 @@ mod walls;
 mod windows;
 
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
+use crate::going::Going;
 use crate::quality::WIDE_HOLE_MM;
 use crate::rows::Rows;
 use board::{Board, Disc};
@@ -70,41 +71,52 @@ impl Engine for Pack {
             drafted(&board, order.seed, &mut |share| progress(DRAFT_SHARE * share));
         if going && order.sizes.len() == 1 {
             // One size lies closest in rows.
-            let rows = in_rows(&board, order);
+            let mut told = |_| {
+                going = going && progress(DRAFT_SHARE);
+                going
+            };
+            let rows = in_rows(&board, order, &mut told);
             if rows.len() > best.len() {
                 best = rows;
             }
         }
-        let spots = |laid: &[Disc]| -> Vec<Spot> {
-            let finished = finish(&board, laid).into_iter();
+        if !going {
+            // Nobody waits for a layout that was stopped.
+            return Vec::new();
+        }
+        let spots = |laid: &[Disc], going: &mut dyn FnMut() -> bool| -> Vec<Spot> {
+            let finished = finish(&board, laid, going).into_iter();
             finished.map(|(at, size)| Spot { at, size, row: 0 }).collect()
         };
-        let mut shown = |laid: &[Disc]| {
+        let mut shown = |laid: &[Disc], going: &mut dyn FnMut() -> bool| {
             if let Some(show) = &mut show {
-                show(&spots(laid));
+                let spots = spots(laid, going);
+                if going() {
+                    show(&spots);
+                }
             }
         };
-        if going {
-            shown(&best);
-            let asked = match order.layout {
-                Layout::Scatter { rounds } => rounds,
-                _ => None,
-            };
-            let rounds = asked.unwrap_or_else(|| rounds(best.len()));
-            let mut tell = |share: f64| {
-                going = going && progress(DRAFT_SHARE + (1.0 - DRAFT_SHARE) * share);
-                going
-            };
-            best = squeezed(&board, best, order.seed, rounds, &mut tell, &mut shown);
-        }
-        if going {
-            let mut draft = Draft::new(&board, Laid::with(&board, &best), order.seed);
-            draft.fill_beside(board.fixed.len()..board.fixed.len() + best.len());
-            best = draft.laid.discs.split_off(board.fixed.len());
-        }
-        spots(&best)
+        let asked = match order.layout {
+            Layout::Scatter { rounds } => rounds,
+            _ => None,
+        };
+        let rounds = asked.unwrap_or_else(|| rounds(best.len()));
+        let mut tell = |share: f64| {
+            going = going && progress(DRAFT_SHARE + (1.0 - DRAFT_SHARE) * share);
+            going
+        };
+        shown(&best, &mut || tell(0.0));
+        best = squeezed(&board, best, order.seed, rounds, &mut tell, &mut shown);
+        let mut draft = Draft::new(&board, Laid::with(&board, &best), order.seed);
+        let ours = board.fixed.len()..board.fixed.len() + best.len();
+        draft.fill_beside(ours, &mut || tell(1.0));
+        best = draft.laid.discs.split_off(board.fixed.len());
+        spots(&best, &mut || tell(1.0))
     }
 }
+
+/// Shows a layout, while it is going.
+type ShowDiscs<'a> = dyn FnMut(&[Disc], &mut dyn FnMut() -> bool) + 'a;
 
 /// A layout pressed closer in so many rounds; whatever is better than before is shown. `progress`
 /// stops it by returning false.
@@ -114,7 +126,7 @@ fn squeezed(
     seed: [u64; 2],
     rounds: u32,
     progress: &mut dyn FnMut(f64) -> bool,
-    show: &mut dyn FnMut(&[Disc]),
+    show: &mut ShowDiscs<'_>,
 ) -> Vec<Disc> {
     if rounds == 0 {
         return laid;
@@ -133,20 +145,20 @@ fn squeezed(
             let dice = [seed[0], seed[1].wrapping_add(u64::from(round))];
             let mut windows = Windows::new(board, squeeze.best().to_vec(), &shares, dice);
             windows.round(&mut tell);
+            if !tell() {
+                return Vec::new();
+            }
             squeeze = Squeeze::new(board, windows.ours(), shares.clone(), dice);
         } else {
             squeeze.round(&mut tell);
         }
+        if !tell() {
+            return Vec::new();
+        }
         if squeeze.best_worth() > shown_worth {
             shown_worth = squeeze.best_worth();
-            show(squeeze.best());
+            show(squeeze.best(), &mut tell);
         }
-        if !going {
-            break;
-        }
-    }
-    if !going {
-        return squeeze.best().to_vec();
     }
     let mut windows = Windows::new(board, squeeze.best().to_vec(), &shares, seed);
     windows.close(WIDE_HOLE_MM, &mut || progress(1.0));
@@ -209,6 +221,7 @@ pub(crate) fn holes(
     stones: &[(SurfacePoint, [f64; 2])],
     gap_mm: f64,
     least_mm: [f64; 2],
+    going: Going<'_>,
 ) -> [Vec<SurfacePoint>; 2] {
     let reaches =
         |set: &Obstacle| [0.0, set.gap_mm.max(gap_mm)].map(|gap_mm| set.diameter_mm / 2.0 + gap_mm);
@@ -237,7 +250,7 @@ pub(crate) fn holes(
             size: 0,
         };
         let laid = Laid::with(&board, &places.iter().map(disc).collect::<Vec<_>>());
-        let voids = voids::voids(&board, &laid, least_mm[which], 0.0);
+        let voids = voids::voids_while(&board, &laid, least_mm[which], 0.0, going);
         voids.iter().map(|hole| board.chart.to_surface(&hole.place)).collect()
     };
     rayon::join(|| found(0), || found(1)).into()
@@ -252,8 +265,8 @@ fn disc(board: &Board<'_>, spot: &Spot) -> Disc {
 }
 
 /// Level rows of the one size.
-fn in_rows(board: &Board<'_>, order: &Order) -> Vec<Disc> {
-    Rows.fill(board.ground, order, &mut |_| true).iter().map(|spot| disc(board, spot)).collect()
+fn in_rows(board: &Board<'_>, order: &Order, progress: &mut dyn FnMut(f64) -> bool) -> Vec<Disc> {
+    Rows.fill(board.ground, order, progress).iter().map(|spot| disc(board, spot)).collect()
 }
 
 /// Rounds for about this many stones where none are asked for: a small ground gains most by each, and

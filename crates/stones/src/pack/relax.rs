@@ -227,10 +227,14 @@ impl<'a, 'b> Relax<'a, 'b> {
     }
 
     /// Lets stones give way, at most `steps` times or until every one has its room. Gives the largest
-    /// overlap left, mm; negative if there is none.
-    pub fn run(&mut self, steps: u32) -> f64 {
+    /// overlap left, mm; negative if there is none. Ends early when no longer `going`.
+    pub fn run(&mut self, steps: u32, going: &mut dyn FnMut() -> bool) -> f64 {
         let Pace { mut step, mut mix, mut downhill } = self.pace;
+        let large = self.moving.len() > ALONE;
         for _ in 0..steps {
+            if large && !going() {
+                break;
+            }
             if self.stale {
                 self.look();
             }

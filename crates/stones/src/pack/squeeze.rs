@@ -91,14 +91,14 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             if !going() {
                 return;
             }
-            self.tight.run(STEPS);
+            self.tight.run(STEPS, going);
             self.exchange();
         }
         for _ in 0..LAST_STEPS / (3 * STEPS) {
             if !going() {
                 return;
             }
-            let left_mm = self.tight.run(3 * STEPS);
+            let left_mm = self.tight.run(3 * STEPS, going);
             if left_mm < 0.0 {
                 break;
             }
@@ -109,6 +109,9 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             }
         }
         self.ease(going);
+        if !going() {
+            return;
+        }
         self.tries += 1;
         let board = self.board;
         // A stone pressed hard may slip over an edge, where nothing presses it any more.
@@ -146,7 +149,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             if !out.is_empty() {
                 self.tight.remove(&out);
             }
-            self.tight.run(3 * STEPS);
+            self.tight.run(3 * STEPS, going);
         }
     }
 

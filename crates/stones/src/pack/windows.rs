@@ -203,12 +203,12 @@ impl<'a, 'b> Windows<'a, 'b> {
         }
         let mut tight = Relax::window(board, &discs, window.still.clone());
         for _ in 0..EXCHANGES {
-            if tight.run(STEPS) < 0.0 {
+            if tight.run(STEPS, &mut || true) < 0.0 {
                 break;
             }
             exchange(board, &mut tight, chance);
         }
-        if tight.largest_mm() > HOPE_MM || tight.run(LAST_STEPS) >= 0.0 {
+        if tight.largest_mm() > HOPE_MM || tight.run(LAST_STEPS, &mut || true) >= 0.0 {
             return None;
         }
         let discs = tight.ours();

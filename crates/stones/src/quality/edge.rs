@@ -2,6 +2,7 @@
 
 use super::{Disc, EdgeRun, mean_and_spread, widest_mm};
 use crate::fill::Ground;
+use crate::going::Going;
 use crate::space::Space;
 use glam::DVec3;
 use shape::SurfacePoint;
@@ -52,8 +53,8 @@ pub fn along(
     ground: &Ground<'_>,
     discs: &[Disc],
     space: &Space,
-    mean_mm: f64,
-    zone_of: &dyn Fn(SurfacePoint) -> usize,
+    (mean_mm, zone_of): (f64, &dyn Fn(SurfacePoint) -> usize),
+    going: Going<'_>,
 ) -> (Vec<Stretch>, Vec<f64>) {
     let widest_mm = widest_mm(discs);
     let mut from_edge_mm = vec![f64::INFINITY; discs.len()];
@@ -62,7 +63,10 @@ pub fn along(
     for edge in &ground.area.edges {
         let corners: Vec<DVec3> =
             edge.iter().map(|corner| ground.surface.world_from_surface(*corner)).collect();
-        for (ends, places) in corners.windows(2).zip(edge.windows(2)) {
+        for (step, (ends, places)) in corners.windows(2).zip(edge.windows(2)).enumerate() {
+            if !going.at(step) {
+                break;
+            }
             let (a, along) = (ends[0], ends[1] - ends[0]);
             let (middle, length_mm) = (a + along / 2.0, along.length());
             space.within(middle, widest_mm + mean_mm + length_mm / 2.0, &mut found);

@@ -1,6 +1,7 @@
 //! Clear distances between stones that are neighbours.
 
 use super::{Disc, Gaps, mean_and_spread, widest_mm};
+use crate::going::Going;
 use crate::space::Space;
 
 /// Rounding, mm.
@@ -30,11 +31,11 @@ impl Gaps {
 }
 
 /// All pairs of neighbours; `own_mm` is the side of the square that a stone has to itself.
-pub fn pairs(discs: &[Disc], space: &Space, own_mm: f64) -> Vec<Pair> {
+pub fn pairs(discs: &[Disc], space: &Space, own_mm: f64, going: Going<'_>) -> Vec<Pair> {
     let widest_mm = widest_mm(discs);
     let (mut found, mut beside) = (Vec::new(), Vec::new());
     let mut all: Vec<Pair> = Vec::with_capacity(3 * discs.len());
-    for (number, disc) in discs.iter().enumerate() {
+    for (number, disc) in discs.iter().enumerate().take_while(|(number, _)| going.at(*number)) {
         space.within(disc.centre_mm, disc.radius_mm + own_mm + widest_mm, &mut found);
         let clear = |other: usize| {
             discs[other].centre_mm.distance(disc.centre_mm)

@@ -46,7 +46,7 @@ fn look_at(shape: &Shape, places: &[(f64, f64, f64)], smallest: Smallest) -> Qua
     let zone = &shape.zones[0];
     let field = Field::new(&zone.surface, &zone.area);
     let ground = Ground::new(&zone.surface, &field, &zone.area, &[]).expect("some area");
-    Seen::of(&ground, &discs(shape, places), Some(smallest), &|_| 0).figures(0)
+    Seen::of(&ground, &discs(shape, places), Some(smallest), &|_| 0, Going::always()).figures(0)
 }
 
 fn discs(shape: &Shape, places: &[(f64, f64, f64)]) -> Vec<Disc> {

@@ -1,11 +1,13 @@
 //! Where the nearest stone below another may lie.
 
 use crate::fill::Ground;
+use crate::steps::step;
 use shape::SurfacePoint;
 
 /// The nearest `along_mm` below a stone at `along_mm`, `offset` round from it, that keeps `pitch_mm`
 /// between the centres, straight through space.
 pub fn below(ground: &Ground<'_>, pitch_mm: f64, along_mm: f64, offset: f64) -> f64 {
+    step();
     let surface = ground.surface;
     let stone = surface.world_from_surface(SurfacePoint { around: 0.0, along_mm });
     let spare = |along_mm: f64| {

@@ -8,6 +8,7 @@ use crate::bed::Bed;
 use crate::fill::Spot;
 use crate::rows::first_row;
 use crate::rows::sight::Sight;
+use crate::space::Space;
 use glam::DVec3;
 use shape::SurfacePoint;
 use std::collections::VecDeque;
@@ -43,7 +44,7 @@ pub fn lay(bed: &mut Bed<'_>, diameter_mm: f64, going: &mut dyn FnMut(&Bed<'_>) 
     let mut number = 0;
     // Parts of the zone hidden behind others come to light when those in front are full.
     for _ in 0..8 {
-        let stretches = first_row::stretches(bed, &sight, diameter_mm);
+        let stretches = first_row::stretches(bed, &sight, diameter_mm, going);
         if stretches.is_empty() {
             return;
         }
@@ -117,17 +118,30 @@ impl Row<'_, '_> {
     /// Lays the row below `above` and gives its stones from left to right.
     fn below(&mut self, above: &[usize]) -> Vec<usize> {
         let count = above.len();
+        // The inner spot between each stone and the next, while it is free.
+        let mut pockets: Vec<Option<Pocket>> = (0..count)
+            .map(|i| {
+                let last = i + 1 == count && !self.closed;
+                if last { None } else { self.pocket(above[i], above[(i + 1) % count]) }
+            })
+            .collect();
+        let held: Vec<usize> = (0..count).filter(|i| pockets[*i].is_some()).collect();
+        let mut places = Space::new(self.pitch_mm, held.len());
+        for pocket in pockets.iter().flatten() {
+            places.set(pocket.centre_mm, 0.0, 0.0);
+        }
+        let mut near = Vec::new();
         let mut chains: Vec<Chain> = Vec::new();
-        loop {
-            // The inner spot between each stone and the next, while it is free.
-            let pockets: Vec<Option<Pocket>> = (0..count)
-                .map(|i| {
-                    let last = i + 1 == count && !self.closed;
-                    if last { None } else { self.pocket(above[i], above[(i + 1) % count]) }
-                })
-                .collect();
-            let Some(run) = self.longest_run(above, &pockets) else { break };
-            chains.push(self.grown(above, &pockets, &run));
+        while let Some(run) = self.longest_run(above, &pockets) {
+            let chain = self.grown(above, &pockets, &run);
+            for stone in &chain.stones {
+                places.within(self.centre(*stone), self.pitch_mm, &mut near);
+                for taken in near.iter().map(|number| held[*number]) {
+                    let free = |pocket: &Pocket| self.bed.takes(pocket.at, self.diameter_mm);
+                    pockets[taken] = pockets[taken].filter(free);
+                }
+            }
+            chains.push(chain);
         }
         chains.sort_by_key(|chain| chain.begun);
         chains.into_iter().flat_map(|chain| chain.stones).collect()

@@ -5,6 +5,8 @@ use crate::rows::edge_rows::InRow;
 use crate::rows::sight::Sight;
 use std::f64::consts::TAU;
 
+/// Lines of sight looked along before asking whether to go on.
+const AT_ONCE: usize = 32;
 /// Slack for the chords of the traced line, mm.
 const TRACE_MM: f64 = 2e-3;
 
@@ -17,8 +19,13 @@ pub struct Stretch {
     pub closed: bool,
 }
 
-/// Traces the first free places seen from outside, cut where the line jumps.
-pub fn stretches(bed: &Bed<'_>, sight: &Sight, diameter_mm: f64) -> Vec<Stretch> {
+/// Traces the first free places seen from outside, cut where the line jumps; none when no longer `going`.
+pub fn stretches(
+    bed: &Bed<'_>,
+    sight: &Sight,
+    diameter_mm: f64,
+    going: &mut dyn FnMut(&Bed<'_>) -> bool,
+) -> Vec<Stretch> {
     let ground = bed.ground;
     let (low, high) = sight.across;
     let widest_mm = {
@@ -35,6 +42,9 @@ pub fn stretches(bed: &Bed<'_>, sight: &Sight, diameter_mm: f64) -> Vec<Stretch>
     let mut points: Vec<Option<InRow>> = Vec::with_capacity(steps + 1);
     let mut hint: Option<f64> = None;
     for step in 0..=steps {
+        if step % AT_ONCE == 0 && !going(bed) {
+            return Vec::new();
+        }
         let across = low + (high - low) * step as f64 / steps as f64;
         let top = sight.deep_mm.0;
         // Most lines come to rest near where the last one did.

@@ -123,7 +123,9 @@ fn level(
 ) -> u32 {
     let ground = bed.ground;
     let pitch_mm = diameter_mm + bed.gap_mm;
-    for ring in Rings::new(ground, diameter_mm, pitch_mm, along_mm, kind).best() {
+    let rings = Rings::new(ground, diameter_mm, pitch_mm, along_mm, kind);
+    let rings = rings.best(&mut || going(bed));
+    for ring in rings {
         let before = bed.laid.len();
         for around in stones_of(&ring, ground) {
             let at = SurfacePoint { around: ground.wrapped(around), along_mm: ring.along_mm };

@@ -65,10 +65,11 @@ impl<'a> Rings<'a> {
         }
     }
 
-    /// The plan that holds the most stones, spread evenly so that the last row ends the zone.
-    pub fn best(&self) -> Vec<Ring> {
+    /// The plan that holds the most stones of those tried while it is `going`, spread evenly so that the
+    /// last row ends the zone.
+    pub fn best(&self, going: &mut dyn FnMut() -> bool) -> Vec<Ring> {
         if let Taper::Groups { rows: Some(rows) } = self.taper {
-            let (rings, _) = self.grouped(|_, grown| grown <= rows.max(1) as usize);
+            let (rings, _) = self.grouped(|_, grown| grown <= rows.max(1) as usize, going);
             return self.spread(rings);
         }
         let stones = |rings: &[Ring]| {
@@ -84,24 +85,24 @@ impl<'a> Rings<'a> {
         let mut best = Vec::new();
         let mut groups = Vec::new();
         for most_lost in 0..=16 {
-            let (rings, found) = self.grouped(|spread, _| spread <= most_lost);
+            let (rings, found) = self.grouped(|spread, _| spread <= most_lost, going);
             if best.is_empty() || stones(&rings) > stones(&best) {
                 (best, groups) = (rings, found);
             }
         }
         for most_rows in 1..=16 {
-            let (rings, found) = self.grouped(|_, rows| rows <= most_rows);
+            let (rings, found) = self.grouped(|_, rows| rows <= most_rows, going);
             if stones(&rings) > stones(&best) {
                 (best, groups) = (rings, found);
             }
         }
         // Move each border between groups by a row while that wins stones.
         let mut better = groups.len() > 1;
-        while better {
+        while better && going() {
             better = false;
             for border in 0..groups.len() - 1 {
                 for (grows, shrinks) in [(border, border + 1), (border + 1, border)] {
-                    if groups[shrinks] < 2 {
+                    if groups[shrinks] < 2 || !going() {
                         continue;
                     }
                     groups[grows] += 1;
@@ -217,14 +218,18 @@ impl<'a> Rings<'a> {
     }
 
     /// Grows each group for as long as `keep(spread, rows)` holds, where `spread` is how many more
-    /// stones its roomiest row could hold than its tightest.
-    fn grouped(&self, keep: impl Fn(usize, usize) -> bool) -> (Vec<Ring>, Vec<usize>) {
+    /// stones its roomiest row could hold than its tightest. Ends early when no longer `going`.
+    fn grouped(
+        &self,
+        keep: impl Fn(usize, usize) -> bool,
+        going: &mut dyn FnMut() -> bool,
+    ) -> (Vec<Ring>, Vec<usize>) {
         let mut rings: Vec<Ring> = Vec::new();
         let mut groups = Vec::new();
         loop {
             let start = rings.len();
             let mut grown = self.group(&rings, 1);
-            if grown.len() == start {
+            if grown.len() == start || !going() {
                 return (rings, groups);
             }
             loop {
@@ -232,7 +237,8 @@ impl<'a> Rings<'a> {
                 let room = next[start..].iter().map(|ring| self.shares.room(ring.along_mm));
                 let (least, most) =
                     room.fold((usize::MAX, 0), |(low, high), n| (low.min(n), high.max(n)));
-                if next.len() <= grown.len() || !keep(most - least, next.len() - start) {
+                if next.len() <= grown.len() || !keep(most - least, next.len() - start) || !going()
+                {
                     break;
                 }
                 grown = next;

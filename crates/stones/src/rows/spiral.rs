@@ -32,6 +32,8 @@ const SHORT_OF: f64 = 0.15;
 const ALIKE: usize = 2;
 /// Times that what is left between the turns is halved to see how much fits.
 const HALVINGS: u32 = 12;
+/// Stones wound before asking whether to go on.
+const AT_ONCE: usize = 512;
 /// With fewer stones round the part there is no thread to speak of.
 const LEAST_ROUND: f64 = 5.0;
 
@@ -79,7 +81,7 @@ impl Thread<'_> {
         };
         // Of equals the one that changes least often.
         for turns in TURNS.rev().take(if tapers { usize::MAX } else { 1 }) {
-            let (wound, broken) = self.wound(f64::from(turns), 0.0);
+            let (wound, broken) = self.wound(f64::from(turns), 0.0, going);
             let worth = wound.len() as f64 - broken;
             if worth > best.0 {
                 best = (worth, turns, wound);
@@ -115,7 +117,7 @@ impl Thread<'_> {
         for halving in 0..HALVINGS {
             // What is left itself comes first: on a straight cup that is all there is to do.
             let extra_mm = if halving == 0 { more_mm } else { (less_mm + more_mm) / 2.0 };
-            let found = cut(self.wound(turns, extra_mm).0);
+            let found = cut(self.wound(turns, extra_mm, going).0);
             let ends = found.last().is_some_and(|last| last.wound > whole - SHORT_OF);
             if ends && found.len() + ALIKE >= best.len() {
                 (less_mm, best) = (extra_mm, found);
@@ -173,7 +175,13 @@ impl Thread<'_> {
 
     /// The thread that keeps its angles for so many turns, where a taper lets it, its turns so much
     /// farther apart than they need be, and how many stones its changes of angle must win.
-    fn wound(&self, turns: f64, extra_mm: f64) -> (Vec<OnThread>, f64) {
+    /// Ends early when no longer `going`.
+    fn wound(
+        &self,
+        turns: f64,
+        extra_mm: f64,
+        going: &mut dyn FnMut() -> bool,
+    ) -> (Vec<OnThread>, f64) {
         let (top_mm, foot_mm) = self.along_mm;
         let mut lap = self.lap(top_mm, turns);
         let first_mm = self.sinks_mm(top_mm, lap.step) + extra_mm;
@@ -189,6 +197,9 @@ impl Thread<'_> {
         let mut along_mm = top_mm;
         let mut broken = 0.0;
         while along_mm <= foot_mm + 1e-9 && lap.per_turn >= LEAST_ROUND {
+            if stones.len() % AT_ONCE == 0 && !going() {
+                break;
+            }
             let over = wound - TAU;
             while above < stones.len() && stones[above].wound < over - 1.6 * lap.step {
                 above += 1;

@@ -52,12 +52,14 @@ pub fn fill_holes(
         }
         offer(bed, number, diameter_mm, &mut tries);
     }
+    let mut tried = 0_usize;
     while let Some(Try { at, row }) = tries.pop() {
+        tried += 1;
+        if tried.is_multiple_of(AT_ONCE) && !going(bed) {
+            return;
+        }
         if let Some(number) = bed.try_lay(Spot { at, size, row }, diameter_mm) {
             offer(bed, number, diameter_mm, &mut tries);
-            if number % AT_ONCE == 0 && !going(bed) {
-                return;
-            }
         }
     }
 }

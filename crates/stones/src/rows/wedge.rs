@@ -48,8 +48,8 @@ pub fn lay(
     let ground = bed.ground;
     let diameter_mm = order.sizes[0].0;
     let pitch_mm = diameter_mm + bed.gap_mm;
-    let rings =
-        Rings::new(ground, diameter_mm, pitch_mm, along_mm, (stagger, Taper::Spread)).best();
+    let rings = Rings::new(ground, diameter_mm, pitch_mm, along_mm, (stagger, Taper::Spread))
+        .best(&mut || going(bed));
     if ground.all_round() && rings.windows(2).all(|pair| pair[0].step == pair[1].step) {
         // Nothing has to be dropped: level rows close by themselves.
         for ring in rings {
@@ -66,11 +66,12 @@ pub fn lay(
         if !going(bed) {
             return row;
         }
-        let knots = lattice(bed, &stretch, pitch_mm, stagger, front);
+        let knots = lattice(bed, &stretch, pitch_mm, (stagger, front), &mut || going(bed));
         let first = knots.iter().map(|knot| knot.row).min().unwrap_or(0);
         let numbered = |knot: &Knot| row + 1 + (knot.row - first) as u32;
         let mut last = row;
-        for (number, knot) in closed(knots, pitch_mm, ground.all_round()).into_iter().enumerate() {
+        let knots = closed(knots, pitch_mm, ground.all_round(), &mut || going(bed));
+        for (number, knot) in knots.into_iter().enumerate() {
             if number % AT_ONCE == 0 && !going(bed) {
                 return last;
             }
@@ -106,13 +107,13 @@ pub fn fill(bed: &mut Bed<'_>, order: &Order, progress: &mut dyn FnMut(f64) -> b
     }
 }
 
-/// The lattice on a stretch, as tight as the pitch allows in space.
+/// The lattice on a stretch, as tight as the pitch allows in space, while it is `going`.
 fn lattice(
     bed: &Bed<'_>,
     stretch: &Unrolled,
     pitch_mm: f64,
-    stagger: Stagger,
-    front: f64,
+    (stagger, front): (Stagger, f64),
+    going: &mut dyn FnMut() -> bool,
 ) -> Vec<Knot> {
     let whole = |rows: &Lattice| {
         let knots = rows.iter().flat_map(|(_, knots)| knots);
@@ -123,7 +124,7 @@ fn lattice(
     let mut lower = (0, 0.0);
     for part in 0..LOOKS {
         let part = f64::from(part) / f64::from(LOOKS);
-        let found = whole(&rows(bed, stretch, (pitch_mm, part), stagger, front));
+        let found = whole(&rows(bed, stretch, (pitch_mm, part), (stagger, front), going));
         if found > lower.0 {
             lower = (found, part);
         }
@@ -131,27 +132,28 @@ fn lattice(
     // Chords are shorter than ways on the wall: the lattice is widened until the shortest fits.
     let mut wide_mm = pitch_mm;
     for _ in 0..6 {
-        let rows = rows(bed, stretch, (wide_mm, lower.1), stagger, front);
+        let rows = rows(bed, stretch, (wide_mm, lower.1), (stagger, front), going);
         let least_mm = least_apart(&rows, stagger);
         if least_mm >= pitch_mm {
             return rows.into_iter().flat_map(|(_, knots)| knots).map(|(_, knot)| knot).collect();
         }
         wide_mm *= pitch_mm / least_mm * (1.0 + 1e-9);
     }
-    let rows = rows(bed, stretch, (wide_mm, lower.1), stagger, front);
+    let rows = rows(bed, stretch, (wide_mm, lower.1), (stagger, front), going);
     rows.into_iter().flat_map(|(_, knots)| knots).map(|(_, knot)| knot).collect()
 }
 
 /// Rows of the lattice, each with its stones by their number from the front.
 type Lattice = Vec<(i32, Vec<(i32, Knot)>)>;
 
-/// The lattice with this pitch, its first row on the front so many rows below the beginning.
+/// The lattice with this pitch, its first row on the front so many rows below the beginning; as many rows
+/// as it is `going`.
 fn rows(
     bed: &Bed<'_>,
     stretch: &Unrolled,
     (wide_mm, lower): (f64, f64),
-    stagger: Stagger,
-    front: f64,
+    (stagger, front): (Stagger, f64),
+    going: &mut dyn FnMut() -> bool,
 ) -> Lattice {
     let ground = bed.ground;
     let (right_mm, (least_mm, most_mm)) = stretch.extent_mm();
@@ -178,6 +180,7 @@ fn rows(
         })
     };
     (first..=last)
+        .take_while(|_| going())
         .map(|row| {
             (row, (-most..=most).filter_map(|k| knot(row, k).map(|knot| (k, knot))).collect())
         })
@@ -217,13 +220,18 @@ fn least_apart(rows: &Lattice, stagger: Stagger) -> f64 {
 }
 
 /// The knots in the order to lay them: those near the back last, so that as many as can find room
-/// where both halves meet.
-fn closed(knots: Vec<Knot>, pitch_mm: f64, all_round: bool) -> Vec<Knot> {
+/// where both halves meet, of the borders tried while it is `going`.
+fn closed(
+    knots: Vec<Knot>,
+    pitch_mm: f64,
+    all_round: bool,
+    going: &mut dyn FnMut() -> bool,
+) -> Vec<Knot> {
     let meets = |knot: &Knot| all_round && knot.from_back_mm < MEET * pitch_mm;
     let (near, mut out): (Vec<Knot>, Vec<Knot>) = knots.into_iter().partition(meets);
     out.retain(|knot| knot.from_back_mm >= 0.0);
     let mut best: (usize, Vec<Knot>) = (0, Vec::new());
-    for border in -BORDERS..=BORDERS {
+    for border in (-BORDERS..=BORDERS).take_while(|_| going()) {
         let over_mm = 0.5 * pitch_mm * f64::from(border) / f64::from(BORDERS);
         let own = |knot: &Knot| knot.from_back_mm >= if knot.is_right { -over_mm } else { over_mm };
         let (mut order, rest): (Vec<Knot>, Vec<Knot>) = near.iter().partition(|knot| own(knot));

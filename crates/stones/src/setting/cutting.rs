@@ -1,6 +1,7 @@
 //! Cuts the stones of a part into patches and puts these in order.
 
 use crate::Stone;
+use crate::going::Going;
 use crate::setting::order::{IN_COLUMN, Lie, Parting, Place, Ways, patches};
 use crate::setting::pace::Pace;
 use crate::setting::runs::runs_of;
@@ -12,12 +13,13 @@ use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, TAU};
 
 /// The stones of one part cut into patches, numbered and sorted in setting order. `areas_mm2` is that of
-/// each zone.
+/// each zone. In any order when no longer `going`.
 pub(crate) fn in_order(
     piece: &Piece,
     settings: &Settings,
     areas_mm2: &BTreeMap<usize, f64>,
     stones: Vec<Stone>,
+    going: Going<'_>,
 ) -> Vec<Stone> {
     let desk = Desk::new(piece, settings);
     let Some(part) = stones.first().map(|stone| stone.part) else { return stones };
@@ -29,7 +31,7 @@ pub(crate) fn in_order(
             .filter_map(|(index, stone)| stone.as_ref().map(|stone| (index, stone)))
             .filter(|(_, stone)| run.contains(&stone.zone))
             .collect();
-        for patch in desk.ordered(&of_run, areas_mm2, settings.glue.open_min) {
+        for patch in desk.ordered(&of_run, areas_mm2, settings.glue.open_min, going) {
             number += 1;
             for index in patch {
                 out.extend(left[index].take().map(|stone| Stone { patch: number, ..stone }));
@@ -60,6 +62,7 @@ impl<'a> Desk<'a> {
         stones: &[(usize, &Stone)],
         areas_mm2: &BTreeMap<usize, f64>,
         open_min: f64,
+        going: Going<'_>,
     ) -> Vec<Vec<usize>> {
         let wide = FRAC_PI_2.min(2.0 * self.glue.lean_rad);
         // The far edge of one patch is within reach from the middle of the next.
@@ -67,18 +70,21 @@ impl<'a> Desk<'a> {
         // And that of the one after the next.
         let slim = wide.min(self.glue.lean_rad * 2.0 / 5.0);
         let mut best: Option<(f64, Vec<Vec<usize>>)> = None;
-        let one_fill = stones.iter().all(|(_, stone)| fill_of(stone) == fill_of(stones[0].1));
+        let one_zone = stones.iter().all(|(_, stone)| stone.zone == stones[0].1.zone);
         let round = stones.first().is_some_and(|(_, stone)| is_round(self.piece, stone.part));
         for (widest_rad, parting) in [wide, narrow, slim].into_iter().flat_map(|widest_rad| {
             [Parting::Levels, Parting::Columns, Parting::SharedColumns]
                 .map(|parting| (widest_rad, parting))
         }) {
-            if one_fill && parting == Parting::SharedColumns {
+            if one_zone && parting == Parting::SharedColumns {
                 continue;
+            }
+            if !going.on() {
+                break;
             }
             let ways = Ways { round, open_min, widest_rad, parting };
             let (tasks, mut patches) = self.cut(stones, areas_mm2, &ways);
-            let (order, idle_min) = order_of(&tasks, &self.glue);
+            let (order, idle_min) = order_of(&tasks, &self.glue, going);
             let better = best.as_ref().is_none_or(|(least_min, fewest)| {
                 idle_min < least_min - 1e-3
                     || (idle_min < least_min + 1e-3 && patches.len() < fewest.len())
@@ -100,31 +106,31 @@ impl<'a> Desk<'a> {
         areas_mm2: &BTreeMap<usize, f64>,
         ways: &Ways,
     ) -> (Vec<Task>, Vec<Vec<usize>>) {
-        let mut fills: BTreeMap<(usize, usize), Vec<(usize, &Stone)>> = BTreeMap::new();
+        let mut zones: BTreeMap<usize, Vec<(usize, &Stone)>> = BTreeMap::new();
         for &(index, stone) in stones {
-            fills.entry(fill_of(stone)).or_default().push((index, stone));
+            zones.entry(stone.zone).or_default().push((index, stone));
         }
-        let layouts: Vec<(Vec<Place>, Lie)> = fills
+        let placed: Vec<(Vec<Place>, Lie)> = zones
             .iter()
-            .map(|((zone, _), of_fill)| {
+            .map(|(zone, of_zone)| {
                 let area_mm2 = areas_mm2.get(zone).copied().unwrap_or(0.0);
-                let wide = of_fill.iter().map(|(_, stone)| stone.diameter_mm);
+                let wide = of_zone.iter().map(|(_, stone)| stone.diameter_mm);
                 let lie = Lie {
-                    stone_area_mm2: area_mm2 / of_fill.len() as f64,
+                    stone_area_mm2: area_mm2 / of_zone.len() as f64,
                     widest_mm: wide.fold(0.0, f64::max),
                 };
-                (of_fill.iter().map(|(_, stone)| self.place(stone)).collect(), lie)
+                (of_zone.iter().map(|(_, stone)| self.place(stone)).collect(), lie)
             })
             .collect();
         let (mut tasks, mut cuts) = (Vec::new(), Vec::new());
-        for (of_fill, patches) in fills.values().zip(patches(&layouts, ways)) {
+        for (of_zone, patches) in zones.values().zip(patches(&placed, ways)) {
             for cut in patches {
                 // A patch over an edge of the part is parted until no stone leans too far while it is
                 // set.
-                for half in self.parted(of_fill, cut.stones) {
-                    let members: Vec<&Stone> = half.iter().map(|&place| of_fill[place].1).collect();
+                for half in self.parted(of_zone, cut.stones) {
+                    let members: Vec<&Stone> = half.iter().map(|&place| of_zone[place].1).collect();
                     tasks.push(self.task(&members, cut.level));
-                    cuts.push(half.into_iter().map(|place| of_fill[place].0).collect());
+                    cuts.push(half.into_iter().map(|place| of_zone[place].0).collect());
                 }
             }
         }
@@ -135,6 +141,7 @@ impl<'a> Desk<'a> {
         Place {
             around: stone.at.around,
             along_mm: stone.at.along_mm,
+            layer: stone.layer,
             row: stone.row,
             work_min: self.pace.min_of(stone),
         }
@@ -142,25 +149,29 @@ impl<'a> Desk<'a> {
 
     /// The patch, halved until no stone of a half leans too far while it is set: side by side where the
     /// wall bends round the part, else by rows.
-    fn parted(&self, of_fill: &[(usize, &Stone)], patch: Vec<usize>) -> Vec<Vec<usize>> {
-        let members: Vec<&Stone> = patch.iter().map(|&place| of_fill[place].1).collect();
+    fn parted(&self, of_zone: &[(usize, &Stone)], patch: Vec<usize>) -> Vec<Vec<usize>> {
+        let members: Vec<&Stone> = patch.iter().map(|&place| of_zone[place].1).collect();
         let task = self.task(&members, 0);
         if patch.len() < 2 || task.spread_rad <= self.glue.lean_rad {
             return vec![patch];
         }
         let bends_rad = task.around.1 * libm::hypot(task.up.x, task.up.y);
-        let sides = if task.round && bends_rad > task.spread_rad / 2.0 {
-            side_by_side(&patch, &members)
-        } else {
-            None
+        let sides = || {
+            let bends = task.round && bends_rad > task.spread_rad / 2.0;
+            let offs = members.iter().map(|stone| off_rad(stone, members[0]));
+            bends.then(|| halves(&patch, &offs.collect::<Vec<_>>())).flatten()
         };
-        let (first, second) = sides.unwrap_or_else(|| {
+        let rows = || {
+            let alongs = members.iter().map(|stone| stone.at.along_mm);
+            halves(&patch, &alongs.collect::<Vec<_>>())
+        };
+        let (first, second) = sides().or_else(rows).unwrap_or_else(|| {
             let (first, second) = patch.split_at(patch.len() / 2);
             (first.to_vec(), second.to_vec())
         });
-        let mut halves = self.parted(of_fill, first);
-        halves.extend(self.parted(of_fill, second));
-        halves
+        let mut out = self.parted(of_zone, first);
+        out.extend(self.parted(of_zone, second));
+        out
     }
 
     /// Stones of one patch as a task.
@@ -183,17 +194,11 @@ impl<'a> Desk<'a> {
         let sum: DVec3 = stones.iter().map(|stone| stone.normal).sum();
         let up = sum.try_normalize().unwrap_or(first.normal);
         let steepest = stones.iter().map(|stone| stone.normal.dot(up)).fold(1.0, f64::min);
-        let radius = |stone: &&Stone| libm::hypot(stone.centre_mm.x, stone.centre_mm.y);
         Task {
-            fill: (first.zone, first.layer),
+            zone: first.zone,
             level,
             around: (first.at.around + (left + right) / 2.0, (right - left) / 2.0),
             round,
-            radius_mm: if round {
-                stones.iter().map(radius).sum::<f64>() / stones.len() as f64
-            } else {
-                1.0
-            },
             along_mm: (top_mm, foot_mm),
             widest_mm: stones.iter().map(|stone| stone.diameter_mm).fold(0.0, f64::max),
             up,
@@ -207,28 +212,22 @@ fn is_round(piece: &Piece, part: usize) -> bool {
     matches!(piece.parts[part].form, Form::Revolved(_))
 }
 
-/// The layout a stone belongs to: zone and layer.
-fn fill_of(stone: &Stone) -> (usize, usize) {
-    (stone.zone, stone.layer)
-}
-
 /// From one stone to another round the part, by the shorter way, rad.
 fn off_rad(stone: &Stone, from: &Stone) -> f64 {
     let off = stone.at.around - from.at.around;
     off - TAU * (off / TAU).round()
 }
 
-/// A patch in two halves beside each other, each in the order it had; stones right above one another stay
-/// together. `None` if all are.
-fn side_by_side(patch: &[usize], members: &[&Stone]) -> Option<(Vec<usize>, Vec<usize>)> {
-    let offs: Vec<f64> = members.iter().map(|stone| off_rad(stone, members[0])).collect();
-    let mut sorted = offs.clone();
+/// A patch in two halves, each in the order it had, by where its stones lie in one direction; stones right
+/// beside one another stay together. `None` if all are.
+fn halves(patch: &[usize], at: &[f64]) -> Option<(Vec<usize>, Vec<usize>)> {
+    let mut sorted = at.to_vec();
     sorted.sort_by(f64::total_cmp);
     let gap = |place: &usize| sorted[*place] - sorted[place - 1] > IN_COLUMN;
     let middle = patch.len() / 2;
     let place = (middle..patch.len()).find(gap).or_else(|| (1..middle).rev().find(gap))?;
-    let (left, right): (Vec<_>, Vec<_>) =
-        patch.iter().zip(&offs).partition(|(_, off)| **off < sorted[place]);
+    let (first, second): (Vec<_>, Vec<_>) =
+        patch.iter().zip(at).partition(|(_, at)| **at < sorted[place]);
     let only = |half: Vec<(&usize, &f64)>| half.into_iter().map(|(stone, _)| *stone).collect();
-    Some((only(left), only(right)))
+    Some((only(first), only(second)))
 }

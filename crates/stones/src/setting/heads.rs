@@ -94,11 +94,10 @@ mod tests {
 
     fn task(work_min: f64) -> Task {
         Task {
-            fill: (0, 0),
+            zone: 0,
             level: 0,
             around: (0.0, 0.1),
             round: true,
-            radius_mm: 40.0,
             along_mm: (0.0, 10.0),
             widest_mm: 3.0,
             up: DVec3::X,

@@ -32,8 +32,6 @@ pub struct Patch {
     pub part: usize,
     /// Index of its zone.
     pub zone: usize,
-    /// Index into the zone's layers of stones.
-    pub layer: usize,
     /// Its number, from 1, within its part.
     pub number: u32,
     /// Stones on this part that other finishes part from others are set apart: which time, from 1.
@@ -80,7 +78,7 @@ const ON_SIDE: f64 = std::f64::consts::FRAC_1_SQRT_2;
 /// The plan for stones that lie in setting order, as [`crate::lay_stones`] leaves them.
 pub fn plan_setting(piece: &Piece, settings: &Settings, stones: &Stones) -> SettingPlan {
     let desk = Desk::new(piece, settings);
-    let of_patch = |stone: &Stone| (stone.part, stone.patch, stone.zone, stone.layer);
+    let of_patch = |stone: &Stone| (stone.part, stone.patch, stone.zone);
     let mut sessions: Vec<Session> = Vec::new();
     let mut patches: Vec<Patch> = Vec::new();
     for members in stones.stones.chunk_by(|a, b| of_patch(a) == of_patch(b)) {
@@ -101,7 +99,6 @@ pub fn plan_setting(piece: &Piece, settings: &Settings, stones: &Stones) -> Sett
         patches.push(Patch {
             part: first.part,
             zone: first.zone,
-            layer: first.layer,
             number: first.patch,
             run: run as u32 + 1,
             up_rad: (task.round && task.up.z.abs() < ON_SIDE)
@@ -155,7 +152,7 @@ pub fn plan_setting(piece: &Piece, settings: &Settings, stones: &Stones) -> Sett
     plan
 }
 
-/// Idle time that no order of these patches avoids, min. Within a layout any order is let through, since
+/// Idle time that no order of these patches avoids, min. Within a zone any order is let through, since
 /// the levels its patches were cut in are not known here.
 fn bound_min(tasks: &[Task], glue: &Glue) -> f64 {
     let order: Vec<usize> = (0..tasks.len()).collect();
@@ -164,7 +161,7 @@ fn bound_min(tasks: &[Task], glue: &Glue) -> f64 {
     }
     let mut before = forerunners(tasks);
     for (task, list) in before.iter_mut().enumerate() {
-        list.retain(|&first| tasks[first].fill != tasks[task].fill);
+        list.retain(|&first| tasks[first].zone != tasks[task].zone);
     }
     least_idle_min(tasks, glue, &before)
 }

@@ -1,7 +1,9 @@
 //! Betters an order of patches: one patch after another is moved to where it makes the hand wait less.
 
+use crate::going::Going;
 use crate::setting::sequence::rank;
 use crate::setting::turning::{Glue, Task, timed};
+use crate::steps::step;
 
 /// More patches than this are left as they are.
 const MOST: usize = 400;
@@ -9,13 +11,14 @@ const MOST: usize = 400;
 const EFFORT: usize = 30_000_000;
 
 /// Moves single patches for as long as that shortens the idle time (or, without lengthening it, the
-/// turning). `before` lists for each patch what must come first. The order and its idle time, min.
+/// turning), idles more than `least_min`, and is `going`. `before` lists for each patch what must come
+/// first. The order and its idle time, min.
 pub fn moved(
     tasks: &[Task],
     glue: &Glue,
     before: &[Vec<usize>],
-    order: Vec<usize>,
-    least_min: f64,
+    (order, least_min): (Vec<usize>, f64),
+    going: Going<'_>,
 ) -> (Vec<usize>, f64) {
     let n = tasks.len();
     if n > MOST {
@@ -28,7 +31,7 @@ pub fn moved(
     let mut effort = 0;
     let mut at_rest = 0;
     let mut task = 0;
-    while at_rest < n && effort < EFFORT && idle_min > least_min + 1e-3 {
+    while at_rest < n && effort < EFFORT && idle_min > least_min + 1e-3 && going.on() {
         let Some(from) = best.iter().position(|&one| one == task) else { break };
         let mut without = best.clone();
         without.remove(from);
@@ -78,6 +81,7 @@ impl Bench {
 
     /// Idle time, min, and turning of an order.
     fn price(&self, order: &[usize]) -> (f64, f64) {
+        step();
         let (mut now, mut idle_min, mut turned) = (0.0, 0.0, 0.0);
         // Patches still wet, from that which dries first.
         let mut ends: Vec<f64> = Vec::with_capacity(order.len());

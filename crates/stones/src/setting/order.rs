@@ -1,4 +1,4 @@
-//! Cuts the stones of a layer into patches small enough to finish before the glue skins and before the
+//! Cuts the stones of a zone into patches small enough to finish before the glue skins and before the
 //! piece must be turned.
 //!
 //! Common practice (no source): a patch is 2 to 5 cm wide and within a quarter turn or less.
@@ -16,13 +16,15 @@ pub struct Place {
     pub around: f64,
     /// Along the wall, mm.
     pub along_mm: f64,
-    /// Row in its zone, 0 if there are none.
+    /// Layout of its zone that it belongs to.
+    pub layer: usize,
+    /// Row in that, 0 if there are none.
     pub row: u32,
     /// To set it, min.
     pub work_min: f64,
 }
 
-/// How the stones of one layout lie.
+/// How the stones of one zone lie.
 #[derive(Debug, Clone, Copy)]
 pub struct Lie {
     /// Mean area a stone takes up, mm².
@@ -36,10 +38,10 @@ pub struct Lie {
 pub enum Parting {
     /// Each level into as few as fit.
     Levels,
-    /// All levels of a layout at the same places, so that patches stand in columns: these are set from
+    /// All levels of a zone at the same places, so that patches stand in columns: these are set from
     /// the rim to the foot without turning.
     Columns,
-    /// All layouts that are set in one go at the same places.
+    /// All zones that are set in one go at the same places.
     SharedColumns,
 }
 
@@ -65,20 +67,22 @@ pub struct Cut {
     pub stones: Vec<usize>,
 }
 
-/// The stones of each layout in patches: levels from the rim down, each walked round the other way than
+/// The stones of each zone in patches: levels from the rim down, each walked round the other way than
 /// the one before.
-pub fn patches(layouts: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
+pub fn patches(zones: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
     let together = match ways.parting {
-        Parting::SharedColumns => layouts.len().max(1),
+        Parting::SharedColumns => zones.len().max(1),
         Parting::Levels | Parting::Columns => 1,
     };
-    layouts.chunks(together).flat_map(|group| cut_together(group, ways)).collect()
+    zones.chunks(together).flat_map(|group| cut_together(group, ways)).collect()
 }
 
 /// A stone in its level.
 #[derive(Debug, Clone, Copy)]
 struct Seat {
     stone: usize,
+    layer: usize,
+    /// In the zone, from the rim down.
     line: u32,
     /// From where the round begins.
     around: f64,
@@ -97,6 +101,11 @@ impl Seat {
     fn by_line(&self, other: &Self) -> Ordering {
         self.line.cmp(&other.line).then_with(|| self.side_by_side(other))
     }
+
+    /// Each layout was laid among the stones of those before, and is set so.
+    fn by_layer(&self, other: &Self) -> Ordering {
+        self.layer.cmp(&other.layer).then_with(|| self.by_line(other))
+    }
 }
 
 impl Ways {
@@ -113,12 +122,11 @@ fn work_min(seats: &[Seat]) -> f64 {
     seats.iter().map(|seat| seat.work_min).sum()
 }
 
-/// Cuts layouts that begin their round at the same place and, in columns, are parted at the same places.
-fn cut_together(layouts: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
-    let begin =
-        if ways.round { cut_at(layouts.iter().flat_map(|(places, _)| places)) } else { 0.0 };
+/// Cuts zones that begin their round at the same place and, in columns, are parted at the same places.
+fn cut_together(zones: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
+    let begin = if ways.round { cut_at(zones.iter().flat_map(|(places, _)| places)) } else { 0.0 };
     let levels: Vec<Vec<Vec<Seat>>> =
-        layouts.iter().map(|(places, lie)| levels(places, lie, begin, ways)).collect();
+        zones.iter().map(|(places, lie)| levels(places, lie, begin, ways)).collect();
     let counts: Vec<usize> = levels.iter().map(Vec::len).collect();
     let levels = levels.concat();
     let cut = match ways.parting {
@@ -126,28 +134,29 @@ fn cut_together(layouts: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
         Parting::Columns | Parting::SharedColumns => columns(&levels, ways),
     };
     let mut cut = cut.into_iter();
-    let of_layout = |count: usize| -> Vec<Cut> {
+    let of_zone = |count: usize| -> Vec<Cut> {
         let mut out = Vec::new();
         for (number, mut sectors) in cut.by_ref().take(count).enumerate() {
             if number % 2 == 1 {
                 sectors.reverse();
             }
             for mut sector in sectors {
-                sector.sort_by(Seat::by_line);
+                sector.sort_by(Seat::by_layer);
                 let stones = sector.iter().map(|seat| seat.stone).collect();
                 out.push(Cut { level: number as u32, stones });
             }
         }
         out
     };
-    counts.into_iter().map(of_layout).collect()
+    counts.into_iter().map(of_zone).collect()
 }
 
-/// The levels of a layout, each sorted round the part.
+/// The levels of a zone, each sorted round the part.
 fn levels(places: &[Place], lie: &Lie, begin: f64, ways: &Ways) -> Vec<Vec<Seat>> {
     let line = lines(places, lie);
     let seat = |(stone, place): (usize, &Place)| Seat {
         stone,
+        layer: place.layer,
         line: line[stone],
         around: if ways.round { (place.around - begin).rem_euclid(TAU) } else { place.around },
         along_mm: place.along_mm,
@@ -163,14 +172,16 @@ fn levels(places: &[Place], lie: &Lie, begin: f64, ways: &Ways) -> Vec<Vec<Seat>
     levels
 }
 
-/// Rows as laid, or lines one stone high where there are none.
+/// Rows as laid, or lines one stone high where there are none or several layouts lie among each other.
 fn lines(places: &[Place], lie: &Lie) -> Vec<u32> {
     let top = places.iter().map(|place| place.along_mm).fold(f64::INFINITY, f64::min);
+    let mingled = places.windows(2).any(|pair| pair[0].layer != pair[1].layer);
     places
         .iter()
         .map(|place| match place.row {
-            0 => ((place.along_mm - top) / lie.widest_mm.max(0.1)) as u32,
-            row => row,
+            row if row > 0 && !mingled => row,
+            // What lies level to a hair stays together.
+            _ => ((place.along_mm - top) / lie.widest_mm.max(0.1) + 1e-9) as u32,
         })
         .collect()
 }

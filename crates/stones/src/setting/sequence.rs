@@ -6,10 +6,12 @@
 //! as many part orders are kept side by side as there is time for, and the best is then mended patch by
 //! patch. Among equals the part is turned least.
 
+use crate::going::Going;
 use crate::setting::exact::best_order;
 use crate::setting::idle_bound::least_idle_beside_min;
 use crate::setting::moving::moved;
 use crate::setting::turning::{Glue, HAIR, Task, forerunners, ready_at};
+use crate::steps::step;
 use std::collections::BTreeSet;
 
 /// Part orders kept side by side, at most.
@@ -17,8 +19,9 @@ const WIDEST: usize = 48;
 /// Part orders kept are fewer where there are many patches: their number squared times those kept.
 const EFFORT: usize = 3_000_000;
 
-/// An order of patches that keeps what must come first, and the idle time in it, min.
-pub fn order_of(tasks: &[Task], glue: &Glue) -> (Vec<usize>, f64) {
+/// An order of patches that keeps what must come first, and the idle time in it, min; not the best that
+/// could be found, nor of all patches, when no longer `going`.
+pub fn order_of(tasks: &[Task], glue: &Glue, going: Going<'_>) -> (Vec<usize>, f64) {
     let before = forerunners(tasks);
     let mut after = vec![Vec::new(); tasks.len()];
     for (task, list) in before.iter().enumerate() {
@@ -35,7 +38,7 @@ pub fn order_of(tasks: &[Task], glue: &Glue) -> (Vec<usize>, f64) {
         order: Vec::new(),
         mark: 0,
     };
-    let mut best = desk.side_by_side(start.clone(), 1);
+    let mut best = desk.side_by_side(start.clone(), 1, going);
     if best.idle_min <= HAIR {
         return (best.order, best.idle_min);
     }
@@ -47,12 +50,12 @@ pub fn order_of(tasks: &[Task], glue: &Glue) -> (Vec<usize>, f64) {
     }
     let width = (EFFORT / (tasks.len() * tasks.len())).min(WIDEST);
     if width > 1 {
-        let wider = desk.side_by_side(start, width);
+        let wider = desk.side_by_side(start, width, going);
         if wider.rank() < best.rank() {
             best = wider;
         }
     }
-    let better = moved(tasks, glue, &before, best.order, least_min);
+    let better = moved(tasks, glue, &before, (best.order, least_min), going);
     match of_all {
         Some(of_all) if of_all.1 < better.1 - 1e-3 => of_all,
         _ => better,
@@ -99,6 +102,7 @@ pub fn rank(idle_min: f64, turned: f64) -> (i64, i64) {
 impl Desk<'_> {
     /// Wait before a patch and turn to it, if it comes next.
     fn price(&self, half: &Half, task: usize) -> (f64, f64) {
+        step();
         let ready = ready_at(self.tasks, &half.wet, task, self.glue);
         let turn =
             half.order.last().map_or(0.0, |&last| self.tasks[last].turn_to(&self.tasks[task]));
@@ -126,9 +130,9 @@ impl Desk<'_> {
     }
 
     /// Keeps the best orders of each length, so many of them.
-    fn side_by_side(&self, start: Half, width: usize) -> Half {
+    fn side_by_side(&self, start: Half, width: usize, going: Going<'_>) -> Half {
         let mut kept = vec![start];
-        for _ in 0..self.tasks.len() {
+        for _ in (0..self.tasks.len()).take_while(|_| going.on()) {
             let mut next: Vec<((i64, i64), usize, usize)> = Vec::new();
             for (place, half) in kept.iter().enumerate() {
                 for &task in &half.free {

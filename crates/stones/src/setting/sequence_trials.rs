@@ -1,5 +1,6 @@
 //! Orders of patches and their bound against all permutations, and by hand.
 
+use crate::going::Going;
 use crate::setting::exact::best_order;
 use crate::setting::heads::idle_by_heads_min;
 use crate::setting::idle_bound::{by_spells_min, least_idle_min};
@@ -9,16 +10,14 @@ use glam::DVec3;
 use proptest::prelude::*;
 use std::f64::consts::PI;
 
-const RADIUS_MM: f64 = 40.0;
-
-/// A patch on a cylinder: middle and half width in degrees, from along the wall, height, layout.
+/// A patch on a cylinder: middle and half width in degrees, from along the wall, height, zone.
 #[derive(Debug, Clone)]
 struct Patch {
     middle_deg: f64,
     half_deg: f64,
     from_mm: f64,
     height_mm: f64,
-    layout: usize,
+    zone: usize,
     work_min: f64,
 }
 
@@ -26,11 +25,10 @@ fn task(patch: &Patch) -> Task {
     let middle = patch.middle_deg.to_radians();
     let half = patch.half_deg.to_radians();
     Task {
-        fill: (0, patch.layout),
+        zone: patch.zone,
         level: (patch.from_mm / 20.0) as u32,
         around: (middle, half),
         round: true,
-        radius_mm: RADIUS_MM,
         along_mm: (patch.from_mm, patch.from_mm + patch.height_mm),
         widest_mm: 3.0,
         up: DVec3::new(libm::cos(middle), libm::sin(middle), 0.0),
@@ -46,13 +44,11 @@ fn apart_deg(a: &Patch, b: &Patch) -> f64 {
 
 /// The least idle time over all permutations, from the angles alone.
 fn by_hand(patches: &[Patch], set_min: f64, tilt_deg: f64) -> f64 {
-    let margin_deg = (3.0 / RADIUS_MM).to_degrees();
     let precedes = |a: &Patch, b: &Patch| {
         let (level_a, level_b) = ((a.from_mm / 20.0) as u32, (b.from_mm / 20.0) as u32);
-        let margin = if a.layout == b.layout { 1e-6 } else { margin_deg };
         let middle = |patch: &Patch| patch.from_mm + patch.height_mm / 2.0;
-        (a.layout, level_a, middle(a)) < (b.layout, level_b, middle(b))
-            && apart_deg(a, b) < a.half_deg + b.half_deg + margin
+        (a.zone, level_a, middle(a)) < (b.zone, level_b, middle(b))
+            && apart_deg(a, b) < a.half_deg + b.half_deg + 1e-6
             && a.from_mm < b.from_mm + b.height_mm + 3.0
             && b.from_mm < a.from_mm + a.height_mm + 3.0
     };
@@ -99,13 +95,13 @@ fn permute(order: &mut Vec<usize>, from: usize, visit: &mut impl FnMut(&[usize])
 
 fn patch() -> impl Strategy<Value = Patch> {
     (0..36_i32, 3..22_i32, 0..4_i32, 12..26_i32, 0..2_usize, 10..90_i32).prop_map(
-        |(middle, half, level, height, layout, work)| Patch {
+        |(middle, half, level, height, zone, work)| Patch {
             // Odd angles, so that no turn lies within rounding of what the glue allows.
             middle_deg: f64::from(middle) * 10.0 + 0.37,
             half_deg: f64::from(half) + 0.11,
             from_mm: f64::from(level) * 20.0,
             height_mm: f64::from(height) + 0.5,
-            layout,
+            zone,
             work_min: f64::from(work) / 10.0,
         },
     )
@@ -122,7 +118,7 @@ proptest! {
     ) {
         let tasks: Vec<Task> = patches.iter().map(task).collect();
         let glue = Glue { set_min, lean_rad: tilt_deg.to_radians().min(IN_REST_RAD) };
-        let (order, idle_min) = order_of(&tasks, &glue);
+        let (order, idle_min) = order_of(&tasks, &glue, Going::always());
         let best_min = by_hand(&patches, set_min, tilt_deg);
         prop_assert!((idle_min - best_min).abs() < 2e-3, "{idle_min} instead of {best_min}");
         let bound_min = least_idle_min(&tasks, &glue, &forerunners(&tasks));
@@ -150,7 +146,7 @@ proptest! {
             prop_assert!((waits_min - best_min).abs() < 1e-9);
             prop_assert!(idle_by_heads_min(&tasks, &glue, &before) <= best_min + 1e-6);
             prop_assert!(by_spells_min(&tasks, &glue, &before) <= best_min + 1e-6);
-            prop_assert!(order_of(&tasks, &glue).1 <= best_min + 2e-3);
+            prop_assert!(order_of(&tasks, &glue, Going::always()).1 <= best_min + 2e-3);
         }
     }
 
@@ -162,7 +158,7 @@ proptest! {
     ) {
         let tasks: Vec<Task> = patches.iter().map(task).collect();
         let glue = Glue { set_min, lean_rad: tilt_deg.to_radians().min(IN_REST_RAD) };
-        let (order, idle_min) = order_of(&tasks, &glue);
+        let (order, idle_min) = order_of(&tasks, &glue, Going::always());
         let mut seen = order.clone();
         seen.sort_unstable();
         prop_assert_eq!(seen, (0..tasks.len()).collect::<Vec<_>>());
@@ -183,7 +179,7 @@ fn ring(count: usize, work_min: f64) -> Vec<Task> {
         half_deg: wide_deg / 2.0,
         from_mm: 10.0,
         height_mm: 17.0,
-        layout: 0,
+        zone: 0,
         work_min,
     };
     (0..count).map(|index| task(&one(index))).collect()
@@ -197,7 +193,7 @@ fn a_ring_in_fifteen_patches_waits_four_times_four_minutes() {
     let glue = Glue { set_min: 20.0, lean_rad: PI / 3.0 };
     let tasks = ring(15, 8.0);
     assert!((least_idle_min(&tasks, &glue, &forerunners(&tasks)) - 16.0).abs() < 1e-6);
-    assert!((order_of(&tasks, &glue).1 - 16.0).abs() < 1e-6);
+    assert!((order_of(&tasks, &glue, Going::always()).1 - 16.0).abs() < 1e-6);
 }
 
 #[test]
@@ -206,11 +202,11 @@ fn patches_that_cannot_be_seen_together_each_wait_in_full() {
     let glue = Glue { set_min: 20.0, lean_rad: PI / 3.0 };
     let tasks = ring(4, 4.0);
     assert!((least_idle_min(&tasks, &glue, &forerunners(&tasks)) - 60.0).abs() < 1e-6);
-    assert!((order_of(&tasks, &glue).1 - 60.0).abs() < 1e-6);
+    assert!((order_of(&tasks, &glue, Going::always()).1 - 60.0).abs() < 1e-6);
 }
 
 #[test]
 fn glue_that_holds_at_once_never_waits() {
     let glue = Glue { set_min: 0.0, lean_rad: PI / 3.0 };
-    assert!(order_of(&ring(30, 5.0), &glue).1 < 1e-12);
+    assert!(order_of(&ring(30, 5.0), &glue, Going::always()).1 < 1e-12);
 }

@@ -39,16 +39,14 @@ impl Glue {
 /// A patch to be put in order.
 #[derive(Debug, Clone)]
 pub struct Task {
-    /// Zone and layer of stones it belongs to, in the order of work.
-    pub fill: (usize, usize),
-    /// From the rim down within those, from 0.
+    /// Zone it belongs to, in the order of work.
+    pub zone: usize,
+    /// From the rim down within that, from 0.
     pub level: u32,
     /// Middle and half width round the part, rad; mm on a flat part.
     pub around: (f64, f64),
     /// Whether `around` is an angle.
     pub round: bool,
-    /// From the axis, mm; 1 on a flat part.
-    pub radius_mm: f64,
     /// From and to along the wall, with whole stones, mm.
     pub along_mm: (f64, f64),
     /// Its widest stone, mm.
@@ -62,29 +60,26 @@ pub struct Task {
 }
 
 impl Task {
-    /// Whether it lies over or under the other, or within so many mm of doing so.
-    fn shares_column(&self, other: &Self, margin_mm: f64) -> bool {
+    /// Whether it lies over or under the other.
+    fn shares_column(&self, other: &Self) -> bool {
         let apart = self.around.0 - other.around.0;
         let apart = if self.round { apart - TAU * (apart / TAU).round() } else { apart };
-        let margin = margin_mm / self.radius_mm.max(other.radius_mm).max(1.0);
-        apart.abs() <= self.around.1 + other.around.1 + margin + IN_COLUMN
+        apart.abs() <= self.around.1 + other.around.1 + IN_COLUMN
     }
 
-    /// What is set before what, where both are next to each other: by layout, level, and along the wall.
-    pub fn place(&self) -> ((usize, usize), u32, f64) {
-        (self.fill, self.level, f64::midpoint(self.along_mm.0, self.along_mm.1))
+    /// What is set before what, where both are next to each other: by zone, level, and along the wall.
+    pub fn place(&self) -> (usize, u32, f64) {
+        (self.zone, self.level, f64::midpoint(self.along_mm.0, self.along_mm.1))
     }
 
-    /// Whether it must be set before the other: it is of an earlier layout, or higher up in the same
-    /// one, and next to it.
+    /// Whether it must be set before the other: it is of an earlier zone, or higher up in the same one,
+    /// and right above or below it.
     pub fn precedes(&self, other: &Self) -> bool {
         let margin_mm = self.widest_mm.max(other.widest_mm);
         let beside = |a: (f64, f64), b: (f64, f64)| a.0 < b.1 + margin_mm && b.0 < a.1 + margin_mm;
-        // Layers of one zone fill each other's gaps; elsewhere a column goes by itself.
-        let mingled = self.fill.0 == other.fill.0 && self.fill.1 != other.fill.1;
         self.place() < other.place()
             && beside(self.along_mm, other.along_mm)
-            && self.shares_column(other, if mingled { margin_mm } else { 0.0 })
+            && self.shares_column(other)
     }
 
     /// Whether its glue must hold before the other is begun.
@@ -103,7 +98,7 @@ impl Task {
         let (from, to) = self.along_mm;
         (from + to) / 2.0 > other.along_mm.1
             && from < other.along_mm.1 + HAND_MM
-            && self.shares_column(other, 0.0)
+            && self.shares_column(other)
     }
 }
 
@@ -112,13 +107,9 @@ pub fn forerunners(tasks: &[Task]) -> Vec<Vec<usize>> {
     // Only patches in one column can touch: they are looked up by 10° or 20 mm.
     let mut columns: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
     let cells = |task: &Task| {
-        let (wide, margin) = if task.round {
-            (TAU / 36.0, 2.0 * task.widest_mm / task.radius_mm.max(1.0))
-        } else {
-            (20.0, 2.0 * task.widest_mm)
-        };
+        let wide = if task.round { TAU / 36.0 } else { 20.0 };
         let cell = |at: f64| (at / wide).floor() as i64;
-        let (middle, half) = (task.around.0, task.around.1 + margin);
+        let (middle, half) = (task.around.0, task.around.1 + IN_COLUMN);
         let (first, last) = (cell(middle - half), cell(middle + half));
         let round = task.round;
         let last = if round { last.min(first + 35) } else { last };

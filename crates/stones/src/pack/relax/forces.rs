@@ -3,6 +3,7 @@
 use super::view::View;
 use super::{ALONE, Relax, SPARE_MM};
 use crate::pack::walls;
+use crate::steps::step;
 use glam::DVec3;
 use rayon::prelude::*;
 
@@ -47,6 +48,7 @@ impl Relax<'_, '_> {
         for number in first..end {
             let (centre, own) = (self.centres_mm[number], self.reaches_mm[number]);
             let mut force = DVec3::ZERO;
+            step();
             for other in view.others(number - first) {
                 let other = *other as usize;
                 let off = centre - self.centres_mm[other];

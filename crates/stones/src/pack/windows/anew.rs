@@ -44,7 +44,7 @@ impl Windows<'_, '_> {
                     distance_squared(&disc.place, &window.middle) < reach_mm * reach_mm
                 })
                 .collect();
-            draft.fill_beside(beside.into_iter());
+            draft.fill_beside(beside.into_iter(), &mut || true);
             let found = draft.laid.discs[window.still.len()..].to_vec();
             let sum: f64 = found.iter().map(|disc| board.square_mm2(disc.size)).sum();
             if sum > best.as_ref().map_or(whole, |best| best.0) + 1e-9 {

@@ -24,7 +24,7 @@ pub fn lay(bed: &mut Bed<'_>, diameter_mm: f64, going: &mut dyn FnMut(&Bed<'_>) 
     let mut number = 0;
     // Parts of the zone hidden behind others come to light when those in front are full.
     for _ in 0..8 {
-        let stretches = first_row::stretches(bed, &sight, diameter_mm);
+        let stretches = first_row::stretches(bed, &sight, diameter_mm, going);
         if stretches.is_empty() {
             return;
         }
