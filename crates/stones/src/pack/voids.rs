@@ -48,9 +48,8 @@ pub fn voids_while(
     let mut found: Vec<Void> = grid
         .tops(SEEN * least_mm)
         .into_iter()
-        .enumerate()
-        .take_while(|(number, _)| going.at(*number))
-        .map(|(_, (turn, down_mm))| climb(board, laid, board.chart.place(turn, down_mm), inside_mm))
+        .take_while(|_| going.on())
+        .map(|(turn, down_mm)| climb(board, laid, board.chart.place(turn, down_mm), inside_mm))
         .filter(|hole| hole.radius_mm >= least_mm && board.holds_centre(&hole.place))
         .collect();
     found.sort_by(|a, b| {
