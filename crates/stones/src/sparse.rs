@@ -249,7 +249,7 @@ fn thinned(
         }
         out[number] = true;
         left -= 1;
-        if left % AT_ONCE == 0 && !going() {
+        if left.is_multiple_of(AT_ONCE) && !going() {
             return None;
         }
         for other in &near[number] {

@@ -197,7 +197,7 @@ impl Thread<'_> {
         let mut along_mm = top_mm;
         let mut broken = 0.0;
         while along_mm <= foot_mm + 1e-9 && lap.per_turn >= LEAST_ROUND {
-            if stones.len() % AT_ONCE == 0 && !going() {
+            if stones.len().is_multiple_of(AT_ONCE) && !going() {
                 break;
             }
             let over = wound - TAU;
