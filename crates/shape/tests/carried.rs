@@ -3,6 +3,7 @@
 use piece::blanks::find;
 use piece::carry::{Onto, text};
 use piece::{Diagnostic, Piece, Settings};
+use proptest::prelude::*;
 use shape::carried::{Laid, not_kept};
 use shape::{Shape, shape};
 
@@ -128,4 +129,48 @@ fn art_that_a_handle_cuts_and_a_handle_that_is_gone_are_told() {
     let handle =
         found.iter().any(|one| one.path.0 == "part[0]" && one.message.contains("no handle"));
     assert!(handle, "{found:?}");
+}
+
+/// A tapered cup, so long, so wide at the rim, and narrower by so much at the foot, mm.
+fn cup(wall_mm: f64, rim_mm: f64, less_mm: f64, handle: bool) -> String {
+    let handle = if handle {
+        "handle = { from = \"9 mm\", to = \"30 mm\", width = \"15 mm\" }\n"
+    } else {
+        ""
+    };
+    format!(
+        "cupwright = 1\ntitle = \"Cup\"\n[[part]]\nname = \"body\"\n{handle}revolved = [ {{ along = \"0 mm\", diameter = \"{rim_mm:.1} mm\" }}, {{ along = \"{wall_mm:.1} mm\", diameter = \"{:.1} mm\" }} ]\n",
+        rim_mm - less_mm
+    )
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// On whatever cup, a piece can be told of or says what is wrong with it, and what states its distance
+    /// keeps it.
+    #[test]
+    fn any_cup_can_be_told_of(
+        wall_mm in 40.0..400.0_f64, rim_mm in 40.0..150.0_f64, less_mm in -10.0..30.0_f64, handle: bool,
+    ) {
+        let zones = zone("words", "lettering = { text = \"EBB\", height = \"9 mm\", along = \"30 %\", repeat = 3 }")
+            + &zone("bird", "art = { path = \"M0 0H30V20H0Z\", width = \"30 mm\", along = \"40 mm\" }")
+            + &zone("tide", "band = { from = { along = \"40 % from foot\", wave = \"sine\", amplitude = \"2 %\", count = 4 }, to = \"9 mm from foot\" }");
+        let old = format!("{HEAD}{zones}");
+        let new_cup = cup(wall_mm, rim_mm, less_mm, handle);
+        let new = text(&old, &[(0, Onto::Part(&new_cup, 0))]).expect("carried");
+        let piece: Piece = new.parse().expect("shares and distances that fit on 40 mm");
+        let (was, was_shape) = shaped(&old);
+        if let Ok(is) = shape(&piece, &Settings::demo()) {
+            let (_, end_mm) = is.zones[2].area.along_range_mm().expect("a band");
+            let foot_mm = is.parts[0].wall_mm;
+            prop_assert!((foot_mm - end_mm - 9.0).abs() < 0.01, "{foot_mm} {end_mm}");
+            let found = not_kept(
+                Laid { piece: &was, shape: &was_shape },
+                Laid { piece: &piece, shape: &is },
+                &[0],
+            );
+            prop_assert!(found.iter().all(|one| !one.hints.is_empty()));
+        }
+    }
 }
