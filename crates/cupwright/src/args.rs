@@ -2,10 +2,12 @@
 
 mod carry;
 mod compare;
+mod grid;
 mod shape;
 
 pub use carry::CarryArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
+pub use grid::GridArgs;
 pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
@@ -97,6 +99,14 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", shape::SHAPE_EXAMPLES))]
     Shape(ShapeArgs),
+    /// Draw a part under a grid at true size: print it, wrap it, and see whether the measurements are right
+    #[command(
+        long_about = "Draws a round part unrolled at true size under a grid of level lines each 10 mm and \
+        lines down the wall each 15 degrees. Print it at 100 %, cut it out and wrap it round the bare \
+        blank: a scale at its end shows at every height by how much the girth is to be corrected."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", grid::EXAMPLES))]
+    Grid(GridArgs),
     /// Ask what to measure on a cup, one question at a time, and write a piece file of it
     #[command(
         long_about = "Asks what to measure on a cup, one question at a time, with a word on how to hold \

@@ -1,7 +1,6 @@
 //! Walks the road with a zone set in several ways, and puts them side by side.
 
 use crate::args::CompareArgs;
-use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::open::Opened;
 use crate::progress::Progress;
@@ -52,11 +51,14 @@ pub fn compare(
         }
     };
     let Some(zone) = named.or_else(|| largest(&plan)) else {
-        return Err(usage(format!("\"{}\" has no zone of stones to compare", piece.title)));
+        return Err(Trouble::usage(format!(
+            "\"{}\" has no zone of stones to compare",
+            piece.title
+        )));
     };
     let tried = ways(piece, settings, zone, main_layer(&plan, zone), &args.sizes, &args.layouts)
         .map_err(|message| {
-            usage(message).hint(
+            Trouble::usage(message).hint(
                 "Put commas between sizes to try each by itself, or add scatter to --layouts.",
             )
         })?;
@@ -142,16 +144,12 @@ fn zone_named(piece: &Piece, name: &str) -> Result<usize, Trouble> {
             [one] => format!("the only one is {one}"),
             more => format!("there are {}", more.join(", ")),
         };
-        usage(format!(
+        Trouble::usage(format!(
             "\"{}\" has no zone of stones `{}`; {known}",
             piece.title,
             name.escape_debug()
         ))
     })
-}
-
-fn usage(message: String) -> Trouble {
-    Trouble { exit: Exit::Usage, message, hints: Vec::new() }
 }
 
 /// The zone of stones with the largest area, the first of those alike.

@@ -58,6 +58,7 @@ fn dispatch(command: &Command) -> Exit {
         Command::Compare(args) => commands::compare::run(args),
         Command::Carry(args) => commands::carry::run(args),
         Command::Shape(args) => commands::shape::run(args),
+        Command::Grid(args) => commands::grid::run(args),
         Command::Measure(args) => commands::measure::run(args),
         Command::Blanks(args) => commands::blanks::run(args),
         Command::Schema(args) => commands::schema::run(args),

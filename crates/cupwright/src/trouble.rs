@@ -20,6 +20,11 @@ impl Trouble {
         Self { exit: Exit::Files, message: message.into(), hints: Vec::new() }
     }
 
+    /// A command line that asks for what cannot be.
+    pub fn usage(message: impl Into<String>) -> Self {
+        Self { exit: Exit::Usage, message: message.into(), hints: Vec::new() }
+    }
+
     /// A fault of the program's own.
     pub fn fault(message: impl Into<String>) -> Self {
         Self { exit: Exit::Fault, message: message.into(), hints: Vec::new() }

@@ -3,6 +3,7 @@
 use crate::Scene;
 use crate::cut::circle;
 use glam::{DMat4, DVec3, DVec4, Vec3};
+use std::collections::BTreeMap;
 
 /// Where the eye is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,10 +17,15 @@ pub struct Camera {
 /// Focal length over picture height of an 85 mm lens on a 24 mm by 36 mm frame held upright.
 const FOCAL: f64 = 85.0 / 36.0;
 /// How much of the picture the piece may fill, across and down.
-const FILL: (f64, f64) = (0.74, 0.83);
+pub(crate) const FILL: (f64, f64) = (0.74, 0.83);
 /// How far up pictures of tall and of flat pieces are taken from, shares of a full turn.
 const TALL_PITCH: f32 = 0.036;
 const FLAT_PITCH: f32 = 0.17;
+/// Height of a ring of the swept scene, mm, and its corners.
+const RING_MM: f32 = 2.0;
+const RING_CORNERS: usize = 32;
+/// How far beside the axis the middle of a scene of parts side by side lies, as a share of its size.
+const LOPSIDED: f32 = 0.05;
 /// The piece stands this much above the middle, as a share of the picture's height.
 const RAISE: f64 = 0.012;
 
@@ -29,18 +35,27 @@ impl Camera {
     pub fn framing(scene: &Scene, turn: f32, pitch: f32, width: usize, height: usize) -> Self {
         let points: Vec<Vec3> =
             scene.meshes.iter().flat_map(|mesh| mesh.positions.iter().copied()).collect();
+        Self::fitted(&points, turn, pitch, width as f64 / height as f64)
+    }
+
+    /// A camera that would frame the scene at any turn: pictures from all sides are then of one
+    /// scale, with the axis of the piece in the middle.
+    pub fn all_round(scene: &Scene, turn: f32, pitch: f32, width: usize, height: usize) -> Self {
+        Self::fitted(&swept(scene), turn, pitch, width as f64 / height as f64)
+    }
+
+    fn fitted(points: &[Vec3], turn: f32, pitch: f32, aspect: f64) -> Self {
         let (ct, st) = circle(turn);
         let (cp, sp) = circle(pitch);
         let back = Vec3::new(cp * ct, cp * st, sp);
         let right = Vec3::new(-st, ct, 0.0);
         let up = back.cross(right);
-        let aspect = width as f64 / height as f64;
         let (mut x, mut y, mut distance) = (0.0, 0.0, 1000.0);
         for round in 0..8 {
             let mut low = [f64::INFINITY; 2];
             let mut high = [f64::NEG_INFINITY; 2];
             let mut nearest = f64::NEG_INFINITY;
-            for p in &points {
+            for p in points {
                 let depth = distance - f64::from(p.dot(back));
                 let scale = FOCAL / depth.max(1.0);
                 let seen =
@@ -82,6 +97,13 @@ impl Camera {
         FLAT_PITCH + (TALL_PITCH - FLAT_PITCH) * upright.sqrt()
     }
 
+    /// Where a place lies in the picture, as shares of its width from the left and of its height from
+    /// the top.
+    pub fn seen(&self, place_mm: DVec3) -> (f64, f64) {
+        let clip = self.clip_from_piece * place_mm.extend(1.0);
+        (clip.x / clip.w * 0.5 + 0.5, 0.5 - clip.y / clip.w * 0.5)
+    }
+
     /// The way from the piece to the camera, not of unit length.
     pub(crate) fn back(&self) -> Vec3 {
         -self.clip_from_piece.row(3).truncate().as_vec3()
@@ -116,6 +138,33 @@ impl Camera {
         let down = (seen(-1.0, -1.0) - corner) / height as f64;
         [corner.as_vec3(), across.as_vec3(), down.as_vec3()]
     }
+}
+
+/// Corners of what a scene sweeps when it is turned about its middle, ring by ring.
+fn swept(scene: &Scene) -> Vec<Vec3> {
+    let points = || scene.meshes.iter().flat_map(|mesh| &mesh.positions);
+    let low = points().fold(Vec3::INFINITY, |low, p| low.min(*p));
+    let high = points().fold(Vec3::NEG_INFINITY, |high, p| high.max(*p));
+    let middle = (low + high) / 2.0;
+    // Stones make no piece lopsided: only parts side by side have another middle than the axis.
+    let lopsided = middle.truncate().length() > LOPSIDED * (high - low).max_element();
+    let middle = if lopsided { Vec3::new(middle.x, middle.y, 0.0) } else { Vec3::ZERO };
+    let mut rings: BTreeMap<i32, f32> = BTreeMap::new();
+    for p in points().filter(|p| p.is_finite()) {
+        let away = *p - middle;
+        let reach = rings.entry((p.z / RING_MM).floor() as i32).or_default();
+        *reach = reach.max(away.x * away.x + away.y * away.y);
+    }
+    let corners = |(ring, reach): (i32, f32)| {
+        // A polygon round the circle.
+        let radius = reach.sqrt() / circle(0.5 / RING_CORNERS as f32).0;
+        let z = (ring as f32 + 0.5) * RING_MM;
+        (0..RING_CORNERS).map(move |corner| {
+            let (c, s) = circle(corner as f32 / RING_CORNERS as f32);
+            middle + Vec3::new(radius * c, radius * s, z)
+        })
+    };
+    rings.into_iter().flat_map(corners).collect()
 }
 
 #[cfg(test)]

@@ -21,6 +21,7 @@ mod resolve;
 mod scene;
 mod shade;
 mod shell;
+pub mod sides;
 mod strips;
 mod studio;
 pub mod tone;

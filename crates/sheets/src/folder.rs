@@ -1,10 +1,8 @@
 //! Which file of the folder comes from where, written in order.
 
 use crate::drawing::{Drawing, Letters};
-use crate::pixels::packed;
+use crate::pictures::Pictures;
 use crate::{Plan, SheetError, calendar, cut, summary, tables, typeset, unrolled, workbook};
-use image::ExtendedColorType;
-use image::codecs::jpeg::JpegEncoder;
 use serde_json::json;
 use std::collections::BTreeMap;
 use std::fs;
@@ -12,17 +10,12 @@ use std::panic::resume_unwind;
 use std::path::Path;
 use std::thread::{self, ScopedJoinHandle};
 
-/// Pixels of `preview.png`.
-const PREVIEW: (usize, usize) = (1000, 1250);
-
-/// How hard `preview.png` is packed, of 9.
-const PNG_LEVEL: u8 = 2;
-
-/// Quality of the picture on the workbook's cover, of 100.
-const JPEG_QUALITY: u8 = 92;
-
-/// White round the drawing on the page of a wrap, mm: most printers leave 3 to 6 mm bare.
+/// White round the drawing on the page of a wrap or collar, mm: most printers leave 3 to 6 mm bare.
 const WRAP_MARGIN_MM: f64 = 10.0;
+
+/// What every collar says of itself.
+const COLLAR_ABOUT: &str = "True size in mm: one user unit is 1 mm. Cut along the solid lines, and the windows out; the \
+     tab goes beneath the other end, which is taped on the dashed line so that the rings close.";
 
 /// What every wrap says of itself.
 const WRAP_ABOUT: &str = "True size in mm: one user unit is 1 mm. Each zone is drawn on the surface as it has grown when \
@@ -46,28 +39,15 @@ pub fn write_sheets(
     progress: &mut dyn FnMut(&str, usize, usize) -> bool,
 ) -> Result<Vec<String>, SheetError> {
     thread::scope(|scope| {
-        // The picture takes as long as all drawings: it is made beside them.
-        let picture = scope.spawn(|| picture(plan));
-        write_beside(picture, plan, folder, progress)
+        // The pictures take as long as all drawings: they are made beside them.
+        let pictures = scope.spawn(|| Pictures::of(plan));
+        write_beside(pictures, plan, folder, progress)
     })
 }
 
-/// The piece in space and its picture.
-struct Picture {
-    glb: Vec<u8>,
-    png: Result<Vec<u8>, png::EncodingError>,
-    jpeg: Result<Vec<u8>, image::ImageError>,
-}
-
-fn picture(plan: &Plan) -> Picture {
-    let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
-    let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);
-    Picture { glb: crate::glb(&scene, &plan.piece.title), png: png(&image), jpeg: jpeg(&image) }
-}
-
-/// Writes every file, with the picture's when it is ready.
+/// Writes every file, with the pictures when they are ready.
 fn write_beside(
-    picture: ScopedJoinHandle<'_, Picture>,
+    pictures: ScopedJoinHandle<'_, Pictures>,
     plan: &Plan,
     folder: &Path,
     progress: &mut dyn FnMut(&str, usize, usize) -> bool,
@@ -75,10 +55,10 @@ fn write_beside(
     let letters = Letters::new();
     let cuts = cut::cut_files(plan);
     let wraps = plan.piece.parts.len();
-    let mut desk = Desk { folder, done: Vec::new(), of: 10 + cuts.len() + 2 * wraps, progress };
-    if plan.timetable.is_some() {
-        desk.of += 1;
-    }
+    let collars = collars(plan, &letters);
+    let of = 10 + cuts.len() + 2 * (wraps + collars.len());
+    let mut desk = Desk { folder, done: Vec::new(), of, progress };
+    desk.of += usize::from(plan.timetable.is_some()) + usize::from(workbook::has_sides(plan));
 
     desk.file("stones.csv", || Ok(tables::stones_csv(plan)))?;
     desk.file("zones.csv", || Ok(tables::zones_csv(plan)))?;
@@ -92,24 +72,25 @@ fn write_beside(
     for (index, part) in plan.piece.parts.iter().enumerate() {
         let drawing = unrolled::wrap_drawing(plan, index, &letters);
         let title = format!("{}: {}, unrolled", plan.piece.title, part.name);
-        desk.file(&format!("wrap-{}.svg", part.name), || {
-            Ok(drawing.svg(&title, WRAP_ABOUT).into_bytes())
-        })?;
-        let name = format!("wrap-{}.pdf", part.name);
-        desk.file(&name, || wrap_pdf(&name, &title, &plan.settings.studio, &drawing))?;
+        let sheet =
+            Sheet { stem: format!("wrap-{}", part.name), title, about: WRAP_ABOUT, drawing };
+        desk.sheet(&plan.settings.studio, &sheet)?;
+    }
+    for sheet in &collars {
+        desk.sheet(&plan.settings.studio, sheet)?;
     }
     for (name, text) in cuts {
         desk.file(&name, || Ok(text.into_bytes()))?;
     }
     let contents = workbook::contents(plan, &letters);
-    let Picture { glb, png, jpeg } = picture.join().unwrap_or_else(|panic| resume_unwind(panic));
+    let pictures = pictures.join().unwrap_or_else(|panic| resume_unwind(panic));
+    let Pictures { glb, preview, views, paper } = pictures;
     desk.file("piece.glb", || Ok(glb))?;
-    let preview = png.map_err(|source| failed("preview.png", std::io::Error::other(source)))?;
-    desk.file("preview.png", || Ok(preview))?;
-    desk.file("workbook.pdf", || {
-        let cover = jpeg.map_err(|source| failed("workbook.pdf", std::io::Error::other(source)))?;
-        workbook::workbook_pdf(contents, cover)
-    })?;
+    desk.file("preview.png", || preview)?;
+    if let Some(views) = views {
+        desk.file("views.png", || views)?;
+    }
+    desk.file("workbook.pdf", || workbook::workbook_pdf(contents, paper?))?;
     desk.file("summary.json", || Ok(summary::summary_json(plan)))?;
     Ok(desk.done)
 }
@@ -123,6 +104,14 @@ struct Desk<'a> {
 }
 
 impl Desk<'_> {
+    /// Writes both files of a drawing at true size.
+    fn sheet(&mut self, studio: &str, sheet: &Sheet) -> Result<(), SheetError> {
+        let Sheet { stem, title, about, drawing } = sheet;
+        self.file(&format!("{stem}.svg"), || Ok(drawing.svg(title, about).into_bytes()))?;
+        let name = format!("{stem}.pdf");
+        self.file(&name, || wrap_pdf(&name, title, studio, drawing))
+    }
+
     /// Makes and writes one file, unless the caller has had enough.
     fn file(
         &mut self,
@@ -139,11 +128,31 @@ impl Desk<'_> {
     }
 }
 
+/// A drawing at true size that is written as SVG and on one page of its own size.
+struct Sheet {
+    /// Name of both files without the ending.
+    stem: String,
+    title: String,
+    about: &'static str,
+    drawing: Drawing,
+}
+
+/// The collars of every part that has any.
+fn collars(plan: &Plan, letters: &Letters) -> Vec<Sheet> {
+    let parts = plan.piece.parts.iter().enumerate();
+    let sheet = |(index, part): (usize, &piece::Part)| {
+        let drawing = unrolled::collar_drawing(plan, index, letters)?;
+        let title = format!("{}: collars for {}", plan.piece.title, part.name);
+        Some(Sheet { stem: format!("collar-{}", part.name), title, about: COLLAR_ABOUT, drawing })
+    };
+    parts.filter_map(sheet).collect()
+}
+
 pub(crate) fn failed(name: &str, source: std::io::Error) -> SheetError {
     SheetError::Write { file: name.to_owned(), source }
 }
 
-/// A wrap on one page of its own size.
+/// A wrap or collar on one page of its own size.
 fn wrap_pdf(
     name: &str,
     title: &str,
@@ -162,21 +171,4 @@ fn wrap_pdf(
         ("wrap.svg".to_owned(), drawing.tile(view).into_bytes()),
     ]);
     typeset::pdf(name, "wrap-sheet.typ", files)
-}
-
-/// The picture for paper: what a PDF takes in as it is, where a PNG is unpacked and packed anew.
-fn jpeg(image: &picture::Image) -> Result<Vec<u8>, image::ImageError> {
-    let mut bytes = Vec::new();
-    let (width, height) = (image.width as u32, image.height as u32);
-    JpegEncoder::new_with_quality(&mut bytes, JPEG_QUALITY).encode(
-        &image.rgb,
-        width,
-        height,
-        ExtendedColorType::Rgb8,
-    )?;
-    Ok(bytes)
-}
-
-fn png(image: &picture::Image) -> Result<Vec<u8>, png::EncodingError> {
-    packed(&image.rgb, (image.width as u32, image.height as u32), Some(PNG_LEVEL))
 }

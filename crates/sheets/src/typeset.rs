@@ -17,16 +17,19 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
 /// The page designs by the name they import each other with.
-const PAGES: [(&str, &str); 14] = [
+const PAGES: [(&str, &str); 17] = [
     ("workbook.typ", include_str!("../pages/workbook.typ")),
     ("look.typ", include_str!("../pages/look.typ")),
     ("cover.typ", include_str!("../pages/cover.typ")),
+    ("sides.typ", include_str!("../pages/sides.typ")),
     ("gather.typ", include_str!("../pages/gather.typ")),
     ("work.typ", include_str!("../pages/work.typ")),
     ("mixing.typ", include_str!("../pages/mixing.typ")),
     ("placement.typ", include_str!("../pages/placement.typ")),
     ("setting.typ", include_str!("../pages/setting.typ")),
     ("wrap.typ", include_str!("../pages/wrap.typ")),
+    ("collar.typ", include_str!("../pages/collar.typ")),
+    ("grid-sheet.typ", include_str!("../pages/grid-sheet.typ")),
     ("wrap-sheet.typ", include_str!("../pages/wrap-sheet.typ")),
     ("profile-sheet.typ", include_str!("../pages/profile-sheet.typ")),
     ("price.typ", include_str!("../pages/price.typ")),

@@ -4,20 +4,27 @@
 //! Each zone is drawn on its own grown surface, so a zone that goes on late is a little wider than
 //! the bare band behind it; all line up at the front.
 
+mod collar;
 mod crests;
+mod grid;
+mod in_colours;
 mod names;
 mod occupied;
 mod patches;
 mod placement;
+mod stacked;
 mod stone_marks;
 mod tiles;
 mod wrap;
 
+pub(crate) use collar::{collar_drawing, collars, has_collars};
+pub(crate) use grid::{grid_drawing, grids};
+pub(crate) use in_colours::{coloured_band, coloured_bands};
 pub(crate) use occupied::Occupied;
 pub(crate) use placement::{Placement, placements};
 pub(crate) use stone_marks::colour_mark;
 pub(crate) use tiles::{Tile, split};
-pub(crate) use wrap::{BandWrap, Trim, band_wraps, wrap_drawing};
+pub(crate) use wrap::{Trim, band_wraps, wrap_drawing};
 
 use crate::drawing::{Anchor, Bounds, GUIDE, Ink, Layer, Letters, Mark, Trace};
 use crate::words;

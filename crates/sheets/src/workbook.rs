@@ -8,15 +8,19 @@ mod gather;
 mod making;
 mod price;
 mod setting;
+mod sides;
 #[cfg(test)]
-mod trial;
+pub(crate) mod trial;
 mod true_size;
+
+pub(crate) use sides::{file as side_file, has_sides, pictures};
+pub(crate) use true_size::{Layout, drawn, error, layout};
 
 use crate::drawing::Letters;
 use crate::{Plan, SheetError, typeset};
 use glam::DVec2;
 use piece::settings::Paper;
-use piece::{Diagnostic, Severity};
+use piece::{Diagnostic, Settings, Severity};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -30,25 +34,27 @@ const TAKEN_MM: f64 = 88.0;
 /// Files that pages ask for by name.
 type Files = BTreeMap<String, Vec<u8>>;
 
-/// What the page designs are filled with, but for the picture.
+/// What the page designs are filled with, but for the pictures.
 pub(crate) struct Contents(Files);
 
 /// Gathers what stands in the workbook and draws what it shows at true size.
 pub(crate) fn contents(plan: &Plan, letters: &Letters) -> Contents {
     let mut files = Files::new();
     let data = json!({
-        "paper": match plan.settings.paper { Paper::Letter => "us-letter", Paper::A4 => "a4" },
+        "paper": paper_name(&plan.settings),
         "margin_mm": MARGIN_MM,
         "title": plan.piece.title,
         "studio": plan.settings.studio,
         "demo": plan.settings.demo,
         "cover": cover::data(plan),
+        "unrolled": sides::unrolled(plan, letters, &mut files),
         "gather": gather::data(plan),
         "work": making::work(plan),
         "mixing": making::mixing(plan),
         "placements": true_size::placements(plan, letters, &mut files),
         "settings": setting::settings_of(plan),
         "wraps": true_size::wraps(plan, letters, &mut files),
+        "collars": true_size::collars(plan, letters, &mut files),
         "price": price::data(plan),
         "care": cautions::care_card(plan),
         "cautions": cautions::page(plan),
@@ -57,16 +63,27 @@ pub(crate) fn contents(plan: &Plan, letters: &Letters) -> Contents {
     Contents(files)
 }
 
-/// Sets the workbook. `preview` is the picture as JPEG.
-pub(crate) fn workbook_pdf(contents: Contents, preview: Vec<u8>) -> Result<Vec<u8>, SheetError> {
+/// Sets the workbook with its pictures, by the names that pages ask for.
+pub(crate) fn workbook_pdf(
+    contents: Contents,
+    pictures: impl IntoIterator<Item = (String, Vec<u8>)>,
+) -> Result<Vec<u8>, SheetError> {
     let Contents(mut files) = contents;
-    files.insert("preview.jpg".to_owned(), preview);
+    files.extend(pictures);
     typeset::pdf("workbook.pdf", "workbook.typ", files)
 }
 
+/// What the page designs call the paper.
+pub(crate) fn paper_name(settings: &Settings) -> &'static str {
+    match settings.paper {
+        Paper::Letter => "us-letter",
+        Paper::A4 => "a4",
+    }
+}
+
 /// Width and height of the paper, mm.
-fn paper_mm(plan: &Plan) -> DVec2 {
-    match plan.settings.paper {
+pub(crate) fn paper_mm(settings: &Settings) -> DVec2 {
+    match settings.paper {
         Paper::Letter => DVec2::new(215.9, 279.4),
         Paper::A4 => DVec2::new(210.0, 297.0),
     }
@@ -74,7 +91,7 @@ fn paper_mm(plan: &Plan) -> DVec2 {
 
 /// Room for a drawing on a true-size page, mm.
 fn room_mm(plan: &Plan) -> DVec2 {
-    paper_mm(plan) - DVec2::new(2.0 * MARGIN_MM, TAKEN_MM)
+    paper_mm(&plan.settings) - DVec2::new(2.0 * MARGIN_MM, TAKEN_MM)
 }
 
 /// The notes about one value of the piece and everything in it, such as `zone[2]`.

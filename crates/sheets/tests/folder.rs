@@ -5,14 +5,20 @@ mod road;
 
 #[path = "folder/calendar.rs"]
 mod calendar;
+#[path = "folder/collar.rs"]
+mod collar;
 #[path = "folder/film.rs"]
 mod film;
 #[path = "folder/golden.rs"]
 mod golden;
+#[path = "folder/grid.rs"]
+mod grid;
 #[path = "folder/pages.rs"]
 mod pages;
 #[path = "folder/pdf.rs"]
 mod pdf;
+#[path = "folder/sides.rs"]
+mod sides;
 #[path = "folder/svg.rs"]
 mod svg;
 #[path = "folder/tables.rs"]

@@ -6,6 +6,7 @@ pub mod check;
 pub mod compare;
 pub mod completions;
 pub mod demo;
+pub mod grid;
 pub mod licences;
 pub mod measure;
 pub mod plan;

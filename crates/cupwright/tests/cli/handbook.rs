@@ -21,6 +21,10 @@ fn every_file_and_every_column_of_a_plan_is_explained() {
                 "wrap-PART.pdf".to_owned()
             }
             wrap if wrap.starts_with("wrap-") => "wrap-PART.svg".to_owned(),
+            collar if collar.starts_with("collar-") && collar.ends_with(".pdf") => {
+                "collar-PART.pdf".to_owned()
+            }
+            collar if collar.starts_with("collar-") => "collar-PART.svg".to_owned(),
             cut if cut.starts_with("cut-") => "cut-COLOUR.svg".to_owned(),
             _ => name.clone(),
         };

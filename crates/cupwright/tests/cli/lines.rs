@@ -11,6 +11,7 @@ fn help_is_data_and_names_every_command() {
         "check",
         "compare",
         "shape",
+        "grid",
         "measure",
         "blanks",
         "schema",

@@ -269,3 +269,21 @@ fn ctrl_c_in_the_middle_of_the_questions_leaves_nothing() {
     drop(stdin);
     assert!(room.names().is_empty());
 }
+
+#[test]
+fn a_test_print_is_drawn_of_a_round_part() {
+    let room = Room::new();
+    room.write("mug.toml", READ);
+    room.run(&["grid", "mug.toml", "--out", "mug.svg"]).ended(0, &["Wrote mug.svg."]);
+    let svg = std::fs::read_to_string(room.path("mug.svg")).expect("a drawing");
+    assert!(svg.contains("id=\"grid\"") && svg.contains("id=\"scale\""));
+    room.run(&["grid", "mug.toml", "--out", "mug.pdf", "--part", "body"]).ended(0, &[]);
+    assert!(std::fs::read(room.path("mug.pdf")).expect("pages").starts_with(b"%PDF-"));
+    room.run(&["grid", "mug.toml", "--out", "mug.svg"]).ended(3, &["already", "--replace"]);
+    room.run(&["grid", "mug.toml", "--out", "mug.svg", "--replace"]).ended(0, &[]);
+    room.run(&["grid", "mug.toml", "--out", "mug.png"]).ended(2, &[".svg or .pdf"]);
+    room.run(&["grid", "mug.toml", "--out", "no.svg", "--part", "topper"]).ended(2, &["is flat"]);
+    room.run(&["grid", "mug.toml", "--out", "no.svg", "--part", "lid"])
+        .ended(2, &["no part called lid", "body, topper"]);
+    assert!(!room.path("no.svg").exists());
+}

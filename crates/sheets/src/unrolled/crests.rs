@@ -115,7 +115,7 @@ pub(super) fn crest_layer(
 }
 
 /// An angle from the front in words.
-fn angle(around: f64) -> String {
+pub(super) fn angle(around: f64) -> String {
     let degrees = around.to_degrees();
     let text = words::trimmed(degrees.abs(), 1);
     match text.as_str() {

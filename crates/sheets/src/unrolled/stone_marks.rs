@@ -19,8 +19,8 @@ pub(crate) struct PageStone {
     pub(crate) patch: u32,
 }
 
-/// A stone's colour on paper: light enough to read a letter and to save ink.
-fn paper(srgb: Srgb) -> Srgb {
+/// A colour on paper: light enough to read a letter and to save ink.
+pub(super) fn paper(srgb: Srgb) -> Srgb {
     srgb.map(|part| 255 - ((255 - u16::from(part)) * 43 / 100) as u8)
 }
 

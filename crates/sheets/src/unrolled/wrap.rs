@@ -3,15 +3,13 @@
 use super::crests::{crest_layer, crest_lines, waves};
 use super::names::{Named, name_layer};
 use super::placement::page_stone;
+use super::stacked::stacked;
 use super::stone_marks::stone_layers;
 use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
 use crate::drawing::{Anchor, Bounds, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
 use piece::Finish;
-
-/// Room between two bands on one sheet, and above the first, mm.
-const ROOM_MM: f64 = 14.0;
 
 /// Bare wall left beyond the outermost edge where a wrap is trimmed, mm.
 const BARE_MM: f64 = 3.0;
@@ -75,20 +73,18 @@ fn decorated(plan: &Plan, part: usize, band: usize) -> (f64, f64) {
 /// All bands of a part below each other, with a ruler to check the scale by.
 pub(crate) fn wrap_drawing(plan: &Plan, part: usize, letters: &Letters) -> Drawing {
     let surface = &plan.shape.parts[part].surface;
-    let mut drawing = Drawing::default();
-    let mut headings = Layer::new("headings", "Names of the bands");
-    let mut below_mm = 0.0;
-    let mut left_mm = f64::INFINITY;
-    for (band, about) in surface.bands().iter().enumerate() {
-        let bounds = outermost(plan, part, band).bounds();
-        let offset = DVec2::new(0.0, below_mm + ROOM_MM - bounds.min.y);
+    let bands: Vec<usize> = (0..surface.bands().len()).collect();
+    let bounds = |&band: &usize| outermost(plan, part, band).bounds();
+    stacked(letters, &bands, bounds, |&band, offset| {
+        let about = &surface.bands()[band];
         let wrap = band_wrap(plan, part, band, offset, &[about.along_mm], letters);
         let names = wrap.trims.into_iter().map(|trim| trim.names);
-        let layers: Vec<Layer> = wrap.layers.into_iter().chain(names).collect();
-        let bounds_mm = layers.iter().map(Layer::bounds).fold(Bounds::EMPTY, Bounds::union);
-        // Names of zones may stand above the band.
-        let top_mm = bounds_mm.min.y.min(below_mm + ROOM_MM - 1.0);
-        let at = DVec2::new(bounds.min.x, top_mm - 3.0);
+        let mut layers: Vec<Layer> = wrap.layers.into_iter().chain(names).collect();
+        if bands.len() > 1 {
+            for layer in &mut layers {
+                layer.id = format!("{}-{}", crate::numbers::slug(&about.name), layer.id);
+            }
+        }
         let mut heading = format!("{} of {}", about.name, plan.piece.parts[part].name);
         if wrap.error_mm >= 0.05 {
             let error = crate::words::trimmed(wrap.error_mm, 1);
@@ -96,20 +92,8 @@ pub(crate) fn wrap_drawing(plan: &Plan, part: usize, letters: &Letters) -> Drawi
                 ": curved both ways, lengths on paper are up to {error} mm off"
             ));
         }
-        let heading = letters.write(&heading, 3.0, Anchor::Start, at, 0.0);
-        headings.marks.push(Mark::path(heading, Ink::fill(INK)));
-        left_mm = left_mm.min(bounds.min.x);
-        below_mm = bounds_mm.max.y;
-        for mut layer in layers {
-            if surface.bands().len() > 1 {
-                layer.id = format!("{}-{}", crate::numbers::slug(&about.name), layer.id);
-            }
-            drawing.layers.push(layer);
-        }
-    }
-    drawing.layers.push(headings);
-    drawing.layers.push(ruler(DVec2::new(left_mm, below_mm + ROOM_MM), letters));
-    drawing
+        (heading, layers)
+    })
 }
 
 /// A band of a part as thick as it gets beneath any finish.
@@ -311,27 +295,4 @@ fn zone_layers(
         layers.extend(stone_layers(&zone.name, &zone.name, &stones, &plan.piece.colours, letters));
     }
     layers
-}
-
-/// A ruler of 50 mm and 2 in.
-fn ruler(at: DVec2, letters: &Letters) -> Layer {
-    let mut layer =
-        Layer::new("check-ruler", "50 mm and 2 in: measure these before trusting a print");
-    let mut scale = |length_mm: f64, ticks: u32, rise: f64, words: &str| {
-        let mut trace = Trace::line([at, at + DVec2::new(length_mm, 0.0)]);
-        for tick in 0..=ticks {
-            let x = length_mm * f64::from(tick) / f64::from(ticks);
-            let long = tick == 0 || tick == ticks;
-            let reach = if long { rise } else { rise * 0.55 };
-            trace.polyline([at + DVec2::new(x, 0.0), at + DVec2::new(x, reach)]);
-        }
-        layer.marks.push(Mark::path(trace, Ink::line(INK, 0.15)));
-        let drop = if rise < 0.0 { -0.5 } else { 1.6 };
-        let beside = at + DVec2::new(length_mm + 1.5, drop);
-        let text = letters.write(words, 1.6, Anchor::Start, beside, 0.0);
-        layer.marks.push(Mark::path(text, Ink::fill(INK)));
-    };
-    scale(50.0, 10, -3.0, "50 mm");
-    scale(50.8, 8, 3.0, "2 in");
-    layer
 }

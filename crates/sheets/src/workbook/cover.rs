@@ -24,23 +24,27 @@ pub(super) fn data(plan: &Plan) -> Value {
 /// What to begin with: which pages this workbook has, and the files beside it by their use.
 fn begin(plan: &Plan) -> Value {
     let cuts: Vec<_> = crate::cut::cut_files(plan).into_iter().map(|(name, _)| name).collect();
-    let parts: Vec<_> = plan.piece.parts.iter().map(|part| format!("wrap-{}", part.name)).collect();
+    let parts = || plan.piece.parts.iter().enumerate();
+    let collared = parts().filter(|(index, _)| crate::unrolled::has_collars(plan, *index));
+    let collars: Vec<_> = collared.map(|(_, part)| format!("collar-{}", part.name)).collect();
+    let use_of_sheets = if collars.is_empty() {
+        "each part unrolled, to trace or print whole"
+    } else {
+        "parts unrolled, and paper to place decals by"
+    };
+    let wraps = parts().map(|(_, part)| format!("wrap-{}", part.name));
+    let sheets: Vec<_> = wraps.chain(collars).collect();
     let mut files = Vec::new();
     let mut file = |names: String, what: &str| files.push(json!({ "names": names, "what": what }));
     if !cuts.is_empty() {
         file(cuts.join(", "), "shapes for the cutter");
     }
-    file(
-        format!("{} (.svg and .pdf)", parts.join(", ")),
-        "each part unrolled, to trace on a screen or print whole",
-    );
+    file(format!("{} (.svg and .pdf)", sheets.join(", ")), use_of_sheets);
     if plan.timetable.is_some() {
         file("calendar.ics".to_owned(), "sittings and waits for your calendar");
     }
-    file(
-        "piece.glb, preview.png".to_owned(),
-        "the piece to turn about and its picture, for the customer",
-    );
+    let pictures = if super::has_sides(plan) { "preview.png, views.png" } else { "preview.png" };
+    file(format!("piece.glb, {pictures}"), "for the customer");
     file("stones, zones, coats, steps, bill, price (.csv)".to_owned(), "every figure as a table");
     json!({
         "files": files,

@@ -4,7 +4,7 @@ use crate::Plan;
 use piece::{NoArt, Settings, Source, read_piece};
 
 /// The small cylinder with one of everything, so many of it, in the demo studio.
-pub(super) fn plan(quantity: u32) -> Plan {
+pub(crate) fn plan(quantity: u32) -> Plan {
     let text = include_str!("../../tests/pieces/reed-ring.toml")
         .replace("seed = 3", &format!("seed = 3\nquantity = {quantity}"));
     let piece = read_piece(&Source::new("piece.toml", text), &NoArt).value.expect("a piece");

@@ -3,7 +3,7 @@
 use super::{Files, MARGIN_MM, notes_about, paper_mm, room_mm};
 use crate::Plan;
 use crate::drawing::{Drawing, Layer, Letters};
-use crate::unrolled::{self, BandWrap, Placement, Tile, Trim, split};
+use crate::unrolled::{self, Placement, Tile, Trim, split};
 use crate::{filled, stone_words, words};
 use glam::DVec2;
 use piece::{Colouring, Finish, StoneFinish};
@@ -149,7 +149,7 @@ pub(super) fn wraps(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Va
             if !wrap.decorated {
                 continue;
             }
-            let layout = layout(plan, &wrap, revolved, letters);
+            let layout = layout(paper_mm(&plan.settings), &wrap.trims, revolved, letters);
             let (turned, Layout { trim, pages, joins }) = layout;
             let names = trim.names.clone();
             let layers = wrap.layers.into_iter().chain([names, joins]).collect();
@@ -168,26 +168,48 @@ pub(super) fn wraps(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Va
     entries
 }
 
+/// Data of the collar pages: one entry for each collar, on pages turned whichever way takes fewer.
+pub(super) fn collars(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Value> {
+    let mut entries = Vec::new();
+    for part in 0..plan.piece.parts.len() {
+        for collar in unrolled::collars(plan, part, letters) {
+            let trims = [collar.trim];
+            let (turned, Layout { pages, joins, .. }) =
+                layout(paper_mm(&plan.settings), &trims, true, letters);
+            let layers = collar.layers.into_iter().chain([joins]).collect();
+            let stem = format!("collar-{part}-{}", entries.len());
+            entries.push(json!({
+                "name": collar.name,
+                "how": collar.how,
+                "turned": turned,
+                "places": collar.places,
+                "error_mm": error(collar.error_mm),
+                "pages": drawn(pages, &Drawing { layers }, &stem, files),
+            }));
+        }
+    }
+    entries
+}
+
 /// A trimmed band on pages.
-struct Layout<'a> {
-    trim: &'a Trim,
-    pages: Vec<Vec<Vec<Tile>>>,
-    joins: Layer,
+pub(crate) struct Layout<'a> {
+    pub(crate) trim: &'a Trim,
+    pub(crate) pages: Vec<Vec<Vec<Tile>>>,
+    pub(crate) joins: Layer,
 }
 
 /// The fewest pages that a band goes on, and whether they are turned. Bare wall is left off where
 /// that saves tiles.
-fn layout<'a>(
-    plan: &Plan,
-    wrap: &'a BandWrap,
+pub(crate) fn layout<'a>(
+    paper: DVec2,
+    trims: &'a [Trim],
     revolved: bool,
     letters: &Letters,
 ) -> (bool, Layout<'a>) {
-    let paper = paper_mm(plan);
     let taken = DVec2::new(2.0 * (MARGIN_MM - OUT_MM), WRAP_TAKEN_MM);
     let on = |paper: DVec2| {
         let room = paper - taken;
-        let trims = wrap.trims.iter().map(|trim| {
+        let trims = trims.iter().map(|trim| {
             let (tiles, joins) = split(&trim.profile, room, revolved, &trim.occupied, letters);
             (trim, tiles, joins)
         });
@@ -200,7 +222,7 @@ fn layout<'a>(
 }
 
 /// An error worth telling of.
-fn error(error_mm: f64) -> Option<String> {
+pub(crate) fn error(error_mm: f64) -> Option<String> {
     (error_mm >= 0.05).then(|| words::trimmed(error_mm, 1))
 }
 
@@ -237,7 +259,7 @@ fn on_pages(tiles: Vec<Tile>, room_mm: DVec2) -> Vec<Vec<Vec<Tile>>> {
 }
 
 /// The same pages with each tile as a picture and what the page design asks of it.
-fn drawn(
+pub(crate) fn drawn(
     pages: Vec<Vec<Vec<Tile>>>,
     drawing: &Drawing,
     stem: &str,

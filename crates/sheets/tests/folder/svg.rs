@@ -7,11 +7,11 @@ use usvg::{Group, Node, Options, Tree};
 /// CSS, values and units: 1 in is 25.4 mm and 96 px.
 const MM_PER_PX: f64 = 25.4 / 96.0;
 
-fn tree(bytes: &[u8]) -> Tree {
+pub fn tree(bytes: &[u8]) -> Tree {
     Tree::from_data(bytes, &Options::default()).expect("an SVG")
 }
 
-fn group<'a>(tree: &'a Tree, id: &str) -> &'a Group {
+pub fn group<'a>(tree: &'a Tree, id: &str) -> &'a Group {
     match tree.node_by_id(id) {
         Some(Node::Group(group)) => group,
         other => panic!("no group {id}: {other:?}"),
@@ -24,7 +24,7 @@ fn size_mm(node: &Node) -> (f64, f64) {
     (f64::from(bounds.width()) * MM_PER_PX, f64::from(bounds.height()) * MM_PER_PX)
 }
 
-fn near(found: f64, expected: f64, within: f64, what: &str) {
+pub fn near(found: f64, expected: f64, within: f64, what: &str) {
     assert!((found - expected).abs() <= within, "{what}: {found} mm, not {expected} mm");
 }
 

@@ -23,9 +23,12 @@ fn the_folder_holds_every_file_of_the_design() {
         "calendar.ics",
         "wrap-body.svg",
         "wrap-body.pdf",
+        "collar-body.svg",
+        "collar-body.pdf",
         "cut-reed.svg",
         "piece.glb",
         "preview.png",
+        "views.png",
         "workbook.pdf",
         "summary.json",
     ];
@@ -53,7 +56,7 @@ fn progress_names_each_file_and_can_stop_the_work() {
     let wrote = names(folder.path());
     assert_eq!(wrote.len(), 3);
     assert_eq!(seen.len(), 4);
-    assert!(seen.iter().all(|&(_, _, of)| of == 14), "{seen:?}");
+    assert!(seen.iter().all(|&(_, _, of)| of == 17), "{seen:?}");
     assert!(seen[..3].iter().all(|(file, _, _)| wrote.contains(file)));
 }
 
