@@ -59,7 +59,9 @@ impl Engine for Sparse {
             cells: Vec::new(),
             sums_mm2: Vec::new(),
         };
-        field.share_out();
+        if !field.share_out(&mut || progress(0.0)) {
+            return Vec::new();
+        }
         let wanted = per_mm2.map(|per_mm2| (per_mm2 * ground.area_mm2).round() as usize);
         let wanted = wanted.map_or(MOST, |wanted| wanted.clamp(1, MOST));
         if per_mm2.is_some() && !field.spread(wanted, &mut || progress(0.1)) {
@@ -105,19 +107,25 @@ impl Accents<'_> {
         unit(&mut self.chance)
     }
 
-    /// Finds the cells in which a stone may lie.
-    fn share_out(&mut self) {
+    /// Finds the cells in which a stone may lie; false if it was no longer `going`.
+    fn share_out(&mut self, going: &mut dyn FnMut() -> bool) -> bool {
         let ground = self.ground;
         let side_mm = (0.25 * self.apart_mm).min(self.least_mm);
         let mut sum = 0.0;
-        for cell in cells(ground, side_mm).into_iter().flatten() {
-            let half_mm = cell.half_mm(ground);
-            if self.fits(cell.middle(ground)) + half_mm > 0.0 {
-                sum += cell.area_mm2(ground);
-                self.cells.push(cell);
-                self.sums_mm2.push(sum);
+        for row in cells(ground, side_mm) {
+            if !going() {
+                return false;
+            }
+            for cell in row {
+                let half_mm = cell.half_mm(ground);
+                if self.fits(cell.middle(ground)) + half_mm > 0.0 {
+                    sum += cell.area_mm2(ground);
+                    self.cells.push(cell);
+                    self.sums_mm2.push(sum);
+                }
             }
         }
+        true
     }
 
     /// A place drawn evenly over the area where a stone may lie; `None` if the draw missed.

@@ -8,7 +8,7 @@ use std::cell::RefCell;
 
 /// Work that may be done between two questions and after a stop, in looks at neighbours, edges and pairs
 /// of rows. A million of them take about a second.
-const LITTLE: u64 = 60_000;
+const LITTLE: u64 = 100_000;
 /// Moments at which each piece is stopped.
 const MOMENTS: usize = 4;
 

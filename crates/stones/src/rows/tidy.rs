@@ -35,7 +35,7 @@ impl PartialEq for Try {
 impl Eq for Try {}
 
 /// Stones looked at before asking whether to go on.
-const AT_ONCE: usize = 512;
+const AT_ONCE: usize = 128;
 
 /// Lays a stone wherever a whole one still fits against two stones or a stone and an edge, while it
 /// is `going`.
