@@ -59,7 +59,7 @@ fn is_stopped_soon(told: &str, piece: &Piece) {
     let at = asked.windows(2).position(|pair| pair[1] - pair[0] == longest).unwrap_or(0);
     let all = asked[asked.len() - 1];
     println!("{told}: {all} steps, {} questions, longest {longest} at {at}", asked.len());
-    assert!(all > 3 * LITTLE, "{told}: {all} steps are nothing to stop");
+    assert!(all > 2 * LITTLE, "{told}: {all} steps are nothing to stop");
     assert!(longest < LITTLE, "{told}: {longest} steps without a question, from {at} on");
     for moment in 0..MOMENTS {
         let stop_at = (asked.len() - 2) * moment / MOMENTS;
