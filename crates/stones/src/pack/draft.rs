@@ -24,7 +24,7 @@ const FREE_LARGE: f64 = 0.4;
 /// In a small zone a stone weighs more: with this many in it twice as much as in a large one.
 const FEW: f64 = 500.0;
 /// Pockets filled before asking whether to go on.
-const AT_ONCE: usize = 4096;
+const AT_ONCE: usize = 512;
 /// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
 /// that stones line the edges.
 const EDGES_FIRST: (f64, f64) = (1.2, 0.1);
