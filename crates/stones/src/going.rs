@@ -3,7 +3,7 @@
 use std::fmt;
 
 /// Steps between two questions.
-const AT_ONCE: usize = 2048;
+const AT_ONCE: usize = 512;
 
 /// Asks whether to go on. Once the answer was no it stays no, and what is worked out from then on is
 /// thrown away.
