@@ -1,7 +1,7 @@
 //! What is told of a coat.
 
-use crate::FilmPiece;
-use piece::Diagnostic;
+use crate::{Cutting, FilmPiece};
+use piece::{Diagnostic, FilmTurns};
 
 /// One layer put on in one go.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,6 +89,8 @@ pub struct Coats {
     pub coats: Vec<Coat>,
     /// Film cut for each vinyl zone.
     pub films: Vec<Film>,
+    /// How that film lies on sheets, for the whole quantity.
+    pub cutting: Cutting,
     /// Warnings and cautions about the stack and its use.
     pub notes: Vec<Diagnostic>,
 }
@@ -102,6 +104,10 @@ pub struct Film {
     pub part: usize,
     /// Index into [`piece::Piece::colours`].
     pub colour: usize,
+    /// How its pieces may be turned on the sheet.
+    pub turns: FilmTurns,
+    /// It is cut from its back: its pieces are mirrored.
+    pub mirrored: bool,
     /// Area of film that stays, all copies, mm².
     pub area_mm2: f64,
     /// What is cut and placed one by one, for one cup: each copy of repeated art, and the strips of

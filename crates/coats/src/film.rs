@@ -4,18 +4,18 @@
 //! What does not fit on a sheet comes apart first where its shapes lie far from each other, then in
 //! strips that meet edge to edge.
 
+use crate::Film;
+use crate::registration::marks;
+use crate::weeding::dressed;
 use glam::{DVec2, Vec2Swizzles};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay;
-use piece::Zone;
 use piece::settings::VinylProduct;
-use shape::{Sheet, Surface, SurfacePoint, ZoneShape};
+use piece::{FilmTurns, Finish, Piece, Zone};
+use shape::{Shape, Sheet, Surface, SurfacePoint, ZoneShape};
 use std::f64::consts::{PI, TAU};
 
-/// Film left on each side of a cut shape, to hold it on the mat and to weed it by, mm (common
-/// practice, no source).
-pub const WEEDING_MARGIN_MM: f64 = 8.0;
 /// Shapes nearer to each other than this keep their places to each other, mm (common practice, no
 /// source).
 const TOGETHER_MM: f64 = 15.0;
@@ -28,19 +28,118 @@ const STEP_MM: f64 = 2.0;
 /// An outer outline and its holes, mm.
 pub type Outlines = Vec<Vec<[f64; 2]>>;
 
-/// One piece of film, cut, weeded and laid by itself.
+/// One piece of film, cut, weeded and laid by itself. Places are in mm from the upper left corner of
+/// its rectangle, y downwards; film that is cut from its back is mirrored here already.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FilmPiece {
-    /// Width and height of the rectangle it is cut from, weeding margin included, mm.
+    /// Width and height of the rectangle round it, its margin included, mm.
     pub size_mm: (f64, f64),
-    /// What is cut, in mm from the upper left corner of the rectangle, y downwards.
+    /// What is cut and stays.
     pub shapes: Vec<Outlines>,
+    /// Closed lines that are cut round it to weed inside; none where the studio wants none.
+    pub frame: Outlines,
+    /// What nothing else on the sheet may reach into, even-odd: the frame and half the spacing.
+    pub body: Outlines,
+    /// Middles of two crosses on the level line through its middle.
+    pub level: Vec<[f64; 2]>,
+    /// Middles of the crosses that lie in the same places beside each layer of one art.
+    pub registration: Vec<[f64; 2]>,
     /// It is a strip of something too large for one sheet.
     pub strip: bool,
 }
 
-/// The pieces that a zone is cut in, for one cup, each small enough for a sheet.
-pub fn pieces(zone: &Zone, shaped: &ZoneShape, vinyl: &VinylProduct) -> Vec<FilmPiece> {
+impl FilmPiece {
+    /// A bare rectangle.
+    pub fn rectangle(width_mm: f64, height_mm: f64) -> Self {
+        let corners = rectangle(DVec2::ZERO, DVec2::new(width_mm, height_mm));
+        Self {
+            size_mm: (width_mm, height_mm),
+            shapes: Vec::new(),
+            frame: Vec::new(),
+            body: vec![corners],
+            level: Vec::new(),
+            registration: Vec::new(),
+            strip: false,
+        }
+    }
+
+    /// Film that its body takes up, mm².
+    pub fn body_mm2(&self) -> f64 {
+        covered_mm2(&self.body)
+    }
+
+    /// Film that stays, mm².
+    pub fn shapes_mm2(&self) -> f64 {
+        self.shapes.iter().map(covered_mm2).sum()
+    }
+}
+
+/// What outlines cover, holes turning the other way, mm².
+pub(crate) fn covered_mm2(outlines: &Outlines) -> f64 {
+    let twice: f64 = outlines
+        .iter()
+        .flat_map(|one| one.iter().zip(one.iter().cycle().skip(1)))
+        .map(|(a, b)| a[0] * b[1] - b[0] * a[1])
+        .sum();
+    0.5 * twice.abs()
+}
+
+/// What is cut for every zone of film, for one cup, each piece small enough for a sheet.
+pub fn films(piece: &Piece, shape: &Shape, vinyl: &VinylProduct) -> Vec<Film> {
+    let mut layers: Vec<Vec<Laid>> = Vec::new();
+    let zones: Vec<usize> = (0..piece.zones.len())
+        .filter(|&zone| matches!(piece.zones[zone].finish, Finish::Vinyl { .. }))
+        .collect();
+    for &zone in &zones {
+        layers.push(laid(&piece.zones[zone], &shape.zones[zone]));
+    }
+    let marks = marks(piece, shape, vinyl, &zones, &layers);
+    zones
+        .iter()
+        .zip(layers)
+        .zip(marks)
+        .filter_map(|((&zone, layer), marks)| {
+            let Finish::Vinyl { colour, cut } = &piece.zones[zone].finish else { return None };
+            let shaped = &shape.zones[zone];
+            let mut pieces: Vec<FilmPiece> = layer
+                .into_iter()
+                .zip(marks)
+                .flat_map(|(laid, marks)| fitted(laid.shapes, &marks, vinyl, cut.turns))
+                .collect();
+            if cut.mirrored {
+                pieces.iter_mut().for_each(mirror);
+            }
+            Some(Film {
+                zone,
+                part: shaped.part,
+                colour: *colour,
+                turns: cut.turns,
+                mirrored: cut.mirrored,
+                area_mm2: shaped.area_mm2,
+                pieces,
+                shapes: shaped.area.shapes(&shaped.surface),
+            })
+        })
+        .collect()
+}
+
+/// The shapes of one copy of a zone in one band of its part, unrolled.
+pub(crate) struct Laid {
+    /// Which copy.
+    pub(crate) copy: usize,
+    /// In which band.
+    pub(crate) band: usize,
+    /// What lies at the front of the sheet, radians.
+    pub(crate) centre: f64,
+    /// From where to where its rings run round the part, counted from `centre`, radians (on a flat part
+    /// mm), and along the band, mm.
+    pub(crate) extent: ((f64, f64), (f64, f64)),
+    /// What is cut, mm.
+    pub(crate) shapes: Vec<Outlines>,
+}
+
+/// The copies and bands of a zone that hold something.
+fn laid(zone: &Zone, shaped: &ZoneShape) -> Vec<Laid> {
     let surface = &shaped.surface;
     let middles = zone.region.art.as_ref().map(|art| shape::copies(art, surface));
     let middles = middles.unwrap_or_default();
@@ -49,19 +148,63 @@ pub fn pieces(zone: &Zone, shaped: &ZoneShape, vinyl: &VinylProduct) -> Vec<Film
         let Some(middle) = middle(ring) else { continue };
         rings[nearest_copy(&middles, middle, surface)].push(ring);
     }
-    let mut pieces = Vec::new();
-    for rings in rings.iter().filter(|rings| !rings.is_empty()) {
+    let mut laid = Vec::new();
+    for (copy, rings) in rings.iter().enumerate().filter(|(_, rings)| !rings.is_empty()) {
+        let centre = if surface.period().is_some() { middle_of_all(rings) } else { 0.0 };
         for band in 0..surface.bands().len() {
-            pieces.extend(fitted(unrolled(rings, surface, band), vinyl));
+            let shapes = unrolled(rings, surface, band, centre);
+            if !shapes.is_empty() {
+                let extent = extent_in(rings, surface, band, centre);
+                laid.push(Laid { copy, band, centre, extent, shapes });
+            }
         }
     }
-    pieces
+    laid
+}
+
+/// How far rings reach round from `centre` and along one band.
+fn extent_in(
+    rings: &[&[SurfacePoint]],
+    surface: &Surface,
+    band: usize,
+    centre: f64,
+) -> ((f64, f64), (f64, f64)) {
+    let (from, to) = match surface.period() {
+        Some(_) => surface.bands()[band].along_mm,
+        None => (f64::NEG_INFINITY, f64::INFINITY),
+    };
+    let place = |point: &SurfacePoint| {
+        [wrapped(point.around - centre, surface), point.along_mm.clamp(from, to)]
+    };
+    let places: Vec<[f64; 2]> = rings.iter().flat_map(|ring| ring.iter().map(place)).collect();
+    let (low, high) = extent(places.iter());
+    ((low.x, high.x), (low.y, high.y))
+}
+
+/// Turns a piece over.
+fn mirror(piece: &mut FilmPiece) {
+    let width = piece.size_mm.0;
+    let outlines = piece.shapes.iter_mut().flatten().chain(&mut piece.frame).chain(&mut piece.body);
+    for one in outlines {
+        for point in one.iter_mut() {
+            point[0] = width - point[0];
+        }
+        // So that outer outlines turn the same way as before.
+        one.reverse();
+    }
+    for point in piece.level.iter_mut().chain(&mut piece.registration) {
+        point[0] = width - point[0];
+    }
 }
 
 /// The rings of one copy in one band, turned to the front so that an arc lies level, on the sheet.
-fn unrolled(rings: &[&[SurfacePoint]], surface: &Surface, band: usize) -> Vec<Outlines> {
+fn unrolled(
+    rings: &[&[SurfacePoint]],
+    surface: &Surface,
+    band: usize,
+    centre: f64,
+) -> Vec<Outlines> {
     let revolved = surface.period().is_some();
-    let centre = if revolved { middle_of_all(rings) } else { 0.0 };
     // In a plane of mm by mm, so that its grid is as fine both ways.
     let (from, to) = surface.bands()[band].along_mm;
     let scale =
@@ -115,41 +258,33 @@ fn on_sheet(points: &[SurfacePoint], sheet: &Sheet, revolved: bool) -> Vec<[f64;
     page
 }
 
-/// Shapes as one piece, or as several if they do not fit on a sheet together.
-fn fitted(shapes: Vec<Outlines>, vinyl: &VinylProduct) -> Vec<FilmPiece> {
-    if shapes.is_empty() {
-        return Vec::new();
-    }
-    let whole = piece_of(shapes, false);
-    if fits(whole.size_mm, vinyl) {
+/// Shapes as one piece, or as several if they do not fit on a sheet together. Marks are only for what
+/// lies on a sheet as one.
+fn fitted(
+    shapes: Vec<Outlines>,
+    marks: &[[f64; 2]],
+    vinyl: &VinylProduct,
+    turns: FilmTurns,
+) -> Vec<FilmPiece> {
+    let whole = dressed(shapes, marks, false, vinyl);
+    if fits(whole.size_mm, vinyl, turns) {
         return vec![whole];
     }
     let groups = gathered(whole.shapes);
     let one = |group: Vec<Outlines>| {
-        let piece = piece_of(group, false);
-        if fits(piece.size_mm, vinyl) { vec![piece] } else { strips(&piece, vinyl) }
+        let piece = dressed(group, &[], false, vinyl);
+        if fits(piece.size_mm, vinyl, turns) { vec![piece] } else { strips(&piece, vinyl, turns) }
     };
     groups.into_iter().flat_map(one).collect()
 }
 
-/// Whether a rectangle fits on a sheet, upright or turned by a quarter.
-pub(crate) fn fits((width, height): (f64, f64), vinyl: &VinylProduct) -> bool {
+/// Whether a rectangle fits on a sheet, upright or, if it may be, turned by a quarter.
+pub(crate) fn fits((width, height): (f64, f64), vinyl: &VinylProduct, turns: FilmTurns) -> bool {
     const HAIR: f64 = 1e-9;
     let on = |across: f64, down: f64| {
         across <= vinyl.sheet_width_mm + HAIR && down <= vinyl.sheet_height_mm + HAIR
     };
-    on(width, height) || on(height, width)
-}
-
-/// Shapes moved into a rectangle of their own with its margin.
-fn piece_of(mut shapes: Vec<Outlines>, strip: bool) -> FilmPiece {
-    let (low, high) = extent(shapes.iter().flatten().flatten());
-    for point in shapes.iter_mut().flatten().flatten() {
-        let moved = DVec2::from(*point) - low + WEEDING_MARGIN_MM;
-        *point = moved.to_array();
-    }
-    let size = high - low + 2.0 * WEEDING_MARGIN_MM;
-    FilmPiece { size_mm: (size.x, size.y), shapes, strip }
+    on(width, height) || (turns == FilmTurns::Quarter && on(height, width))
 }
 
 /// Shapes gathered into groups by nearness, from left to right.
@@ -175,15 +310,15 @@ fn gathered(shapes: Vec<Outlines>) -> Vec<Vec<Outlines>> {
 }
 
 /// A piece that is too large, in the fewest equal strips that fit.
-fn strips(piece: &FilmPiece, vinyl: &VinylProduct) -> Vec<FilmPiece> {
-    let room = |mm: f64| (mm - 2.0 * WEEDING_MARGIN_MM).max(1.0);
+fn strips(piece: &FilmPiece, vinyl: &VinylProduct, turns: FilmTurns) -> Vec<FilmPiece> {
+    let room = |mm: f64| (mm - 2.0 * vinyl.margin_mm()).max(1.0);
     let sheet = DVec2::new(room(vinyl.sheet_width_mm), room(vinyl.sheet_height_mm));
     let (low, high) = extent(piece.shapes.iter().flatten().flatten());
     // A hair is taken off so that rounding noise makes no further strip.
     let counts = |sheet: DVec2| ((high - low) / sheet - 1e-9).ceil().max(DVec2::ONE);
     let (upright, turned) = (counts(sheet), counts(sheet.yx()));
-    let count =
-        if upright.element_product() <= turned.element_product() { upright } else { turned };
+    let fewer = turned.element_product() < upright.element_product();
+    let count = if fewer && turns == FilmTurns::Quarter { turned } else { upright };
     let cell = (high - low) / count;
     let subject: Vec<Vec<[f64; 2]>> = piece.shapes.iter().flatten().cloned().collect();
     let mut strips = Vec::new();
@@ -193,19 +328,19 @@ fn strips(piece: &FilmPiece, vinyl: &VinylProduct) -> Vec<FilmPiece> {
             let window = rectangle(corner, corner + cell);
             let shapes = subject.overlay(&vec![window], OverlayRule::Intersect, FillRule::EvenOdd);
             if !shapes.is_empty() {
-                strips.push(piece_of(shapes, true));
+                strips.push(dressed(shapes, &[], true, vinyl));
             }
         }
     }
     strips
 }
 
-fn rectangle(low: DVec2, high: DVec2) -> Vec<[f64; 2]> {
+pub(crate) fn rectangle(low: DVec2, high: DVec2) -> Vec<[f64; 2]> {
     vec![[low.x, low.y], [high.x, low.y], [high.x, high.y], [low.x, high.y]]
 }
 
 /// Least and largest corner of points.
-fn extent<'a>(points: impl Iterator<Item = &'a [f64; 2]>) -> (DVec2, DVec2) {
+pub(crate) fn extent<'a>(points: impl Iterator<Item = &'a [f64; 2]>) -> (DVec2, DVec2) {
     points.fold((DVec2::INFINITY, DVec2::NEG_INFINITY), |(low, high), &point| {
         (low.min(DVec2::from(point)), high.max(DVec2::from(point)))
     })
@@ -252,7 +387,7 @@ fn middle_of_all(rings: &[&[SurfacePoint]]) -> f64 {
 
 /// `around` moved by whole turns into half a turn either way of 0; the cut at the back stays put, and
 /// so does everything on a flat part.
-fn wrapped(around: f64, surface: &Surface) -> f64 {
+pub(crate) fn wrapped(around: f64, surface: &Surface) -> f64 {
     const HAIR: f64 = 1e-9;
     if surface.period().is_none() || around.abs() <= PI + HAIR {
         around

@@ -1,20 +1,24 @@
-//! Coats: what is poured, sprayed and sprinkled on each part, in order.
+//! Coats: what is poured, sprayed and sprinkled on each part, in order; and the film that is cut.
 //!
 //! Takes a [`piece::Piece`], its [`shape::Shape`] and the studio's [`piece::Settings`] and gives
 //! [`Coats`]: volumes, masses and thicknesses. It knows no calendar and no prices.
 //! Areas come from the zones as they have grown by everything beneath; amounts are for one piece.
-//! Read first: `coat.rs` (what is told of a coat), then `stack.rs` (how the stack is walked).
+//! Read first: `coat.rs` (what is told of a coat), then `stack.rs` (how the stack is walked), for
+//! film `film.rs` and `cutting/mod.rs`.
 
 pub mod coat;
 mod cutting;
 pub mod film;
 mod girth;
 pub mod glitter;
+mod ground;
+pub mod registration;
 pub mod resin;
 mod stack;
 mod use_notes;
+pub mod weeding;
 
 pub use coat::{Coat, Coats, Film, Matter, Mix};
-pub use cutting::{CutPlan, CutSheet, Laid, plan_cutting};
+pub use cutting::{CutPlan, CutSheet, Cutting, Laid, plan_cutting};
 pub use film::FilmPiece;
 pub use stack::plan_coats;

@@ -1,13 +1,15 @@
 //! Walks the stack of zones and works out every coat.
 
-use crate::{Coat, Coats, Film, FilmPiece, Matter, film, girth, glitter, resin, use_notes};
+use crate::{Coat, Coats, FilmPiece, Matter, film, girth, glitter, plan_cutting, resin, use_notes};
 use piece::lengths::{fine, show};
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 use shape::{Shape, ZoneShape};
 
 /// Works out every coat.
 pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
-    let mut plan = Coats { coats: Vec::new(), films: Vec::new(), notes: use_notes::about(piece) };
+    let films = film::films(piece, shape, &settings.vinyl);
+    let cutting = plan_cutting(&films, piece.quantity, &settings.vinyl);
+    let mut plan = Coats { coats: Vec::new(), films, cutting, notes: use_notes::about(piece) };
     let all = (piece, shape, settings);
     for (index, zone) in piece.zones.iter().enumerate() {
         let shaped = &shape.zones[index];
@@ -38,17 +40,11 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
                     plan.coats.push(coat(all, (index, number, *coats), area_mm2, *film_mm, matter));
                 }
             }
-            Finish::Vinyl { colour } => {
-                let pieces = film::pieces(zone, shaped, &settings.vinyl);
-                plan.notes.extend(film_notes(piece, shape, settings, index, &pieces, &path));
-                plan.films.push(Film {
-                    zone: index,
-                    part: zone.part,
-                    colour: *colour,
-                    area_mm2: shaped.area_mm2,
-                    pieces,
-                    shapes: shaped.area.shapes(&shaped.surface),
-                });
+            Finish::Vinyl { .. } => {
+                let pieces = plan.films.iter().find(|film| film.zone == index);
+                let pieces = pieces.map_or(&[][..], |film| &film.pieces);
+                let notes = film_notes(piece, shape, settings, index, pieces, &path);
+                plan.notes.extend(notes);
             }
             Finish::Stones(_) => {}
         }

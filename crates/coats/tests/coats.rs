@@ -1,6 +1,6 @@
 //! Coats against figures of the trade and closed forms.
 
-use coats::{Coats, Matter, film::WEEDING_MARGIN_MM, glitter, plan_coats, resin};
+use coats::{Coats, Matter, glitter, plan_coats, resin};
 use piece::{Diagnostic, Piece, Settings};
 use proptest::prelude::*;
 use shape::Shape;
@@ -196,8 +196,8 @@ vinyl = { colour = "reed" }"#,
     let width = 2.0 * apex_mm(60.0) * libm::sin(half_turn);
     let height = apex_mm(60.0) - apex_mm(110.0) * libm::cos(half_turn);
     let film = &coats.films[0];
-    near(film.pieces[0].size_mm.0, width + 2.0 * WEEDING_MARGIN_MM, 0.02);
-    near(film.pieces[0].size_mm.1, height + 2.0 * WEEDING_MARGIN_MM, 0.02);
+    near(film.pieces[0].size_mm.0, width + 2.0 * 8.0, 0.02);
+    near(film.pieces[0].size_mm.1, height + 2.0 * 8.0, 0.02);
     near(
         film.area_mm2,
         (80.0 * PI / 180.0) * 0.5 * (44.0 - slope * 60.0 + 44.0 - slope * 110.0) * 50.0,
@@ -215,8 +215,8 @@ vinyl = { colour = "reed" }"#;
     let film = &coats.films[0];
     assert_eq!((film.pieces.len(), film.shapes), (3, 6));
     for piece in &film.pieces {
-        near(piece.size_mm.0, 44.0 + 2.0 * WEEDING_MARGIN_MM, 0.05);
-        near(piece.size_mm.1, 20.0 + 2.0 * WEEDING_MARGIN_MM, 0.05);
+        near(piece.size_mm.0, 44.0 + 2.0 * 8.0, 0.05);
+        near(piece.size_mm.1, 20.0 + 2.0 * 8.0, 0.05);
         // The copy across the back is two squares again, one of them with its hole.
         let outlines: Vec<usize> = piece.shapes.iter().map(Vec::len).collect();
         assert_eq!(outlines.iter().sum::<usize>(), 3, "{outlines:?}");

@@ -145,7 +145,7 @@ fn further(mut piece: Piece, errors: &[Diagnostic], stop: &Stop) -> Vec<Diagnost
     for (index, zone) in piece.zones.iter_mut().enumerate() {
         zone.region.leave_out.retain(|(other, _)| !broken.contains(other));
         if broken.contains(&index) {
-            zone.finish = Finish::Vinyl { colour: 0 };
+            zone.finish = Finish::Vinyl { colour: 0, cut: piece::FilmCut::PLAIN };
             zone.region = Region {
                 band: None,
                 window_rad: None,

@@ -2,7 +2,7 @@
 
 use crate::bill::Wanted;
 use crate::{BillLine, Goods};
-use coats::{Coats, Matter, plan_cutting};
+use coats::{Coats, CutPlan, Matter};
 use piece::settings::SupplyPer;
 use piece::{Money, PartRole, Piece, Settings};
 use std::collections::BTreeMap;
@@ -89,43 +89,25 @@ pub(crate) fn glitter(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<
 
 /// Sheets of film by colour, and transfer tape for all of them, as they are laid out for cutting.
 pub(crate) fn film(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<BillLine> {
-    let colours: BTreeMap<usize, usize> =
-        coats.films.iter().map(|film| (film.colour, film.colour)).collect();
-    let vinyl = &settings.vinyl;
+    let (vinyl, cutting) = (&settings.vinyl, &coats.cutting);
+    let colours: BTreeMap<usize, &CutPlan> =
+        cutting.of_colour.iter().map(|(colour, plan)| (*colour, plan)).collect();
     let mut lines: Vec<BillLine> = by_name(piece, colours)
         .into_iter()
-        .map(|(name, colour)| {
-            let item = format!("film, {name}");
-            film_line(piece, settings, coats, Some(colour), item, vinyl.sheet_price)
-        })
+        .map(|(name, plan)| film_line(settings, plan, format!("film, {name}"), vinyl.sheet_price))
         .collect();
-    if !coats.films.is_empty() {
+    if cutting.tape.count() > 0 {
         let item = "transfer tape".to_owned();
-        lines.push(film_line(piece, settings, coats, None, item, vinyl.transfer_price));
+        lines.push(film_line(settings, &cutting.tape, item, vinyl.transfer_price));
     }
     lines
 }
 
-/// The line of one colour, or of all: the need is the area of its rectangles; spare is what the
-/// sheets that are opened leave over, up to the usual share.
-fn film_line(
-    piece: &Piece,
-    settings: &Settings,
-    coats: &Coats,
-    colour: Option<usize>,
-    item: String,
-    price: Money,
-) -> BillLine {
-    let vinyl = &settings.vinyl;
-    let sheets = f64::from(plan_cutting(&coats.films, colour, piece.quantity, vinyl).count());
-    let area: f64 = coats
-        .films
-        .iter()
-        .filter(|film| colour.is_none_or(|colour| film.colour == colour))
-        .flat_map(|film| &film.pieces)
-        .map(|piece| piece.size_mm.0 * piece.size_mm.1)
-        .sum();
-    let need = area * f64::from(piece.quantity) / (vinyl.sheet_width_mm * vinyl.sheet_height_mm);
+/// The line of one plan: the need is the area of its pieces with what is left round them to weed by;
+/// spare is what the sheets that are opened leave over, up to the usual share.
+fn film_line(settings: &Settings, plan: &CutPlan, item: String, price: Money) -> BillLine {
+    let sheets = f64::from(plan.count());
+    let need = plan.bodies_mm2 / (plan.width_mm * plan.height_mm);
     Wanted {
         goods: Goods::Film,
         item,

@@ -1,9 +1,10 @@
 //! Bill and price against worked examples of the trade, and sums that must be exact.
 
 use ::money::{Bill, BillLine, Goods, plan_bill, plan_price};
+use ::piece::FilmTurns;
 use ::piece::settings::SupplyPer;
 use ::piece::{Finish, Money, Piece, Settings, Source};
-use coats::{Coats, Film, FilmPiece};
+use coats::{Coats, Film, FilmPiece, plan_cutting};
 use glam::DVec3;
 use proptest::prelude::*;
 use shape::SurfacePoint;
@@ -204,22 +205,21 @@ fn supplies_follow_what_they_count_with() {
     assert_eq!(line(&bill, "mixing cups").need, cups.amount * 3.0 * 2.0, "three pours, two pieces");
 }
 
-fn rectangle(width: f64, height: f64) -> FilmPiece {
-    FilmPiece { size_mm: (width, height), shapes: Vec::new(), strip: false }
+/// The trial with film of one colour more, laid on sheets.
+fn with_film(pieces: Vec<FilmPiece>) -> Coats {
+    let mut coats = TRIAL.coats.clone();
+    let (turns, shapes) = (FilmTurns::Quarter, pieces.len());
+    let film =
+        Film { zone: 0, part: 0, colour: 0, turns, mirrored: false, area_mm2: 1.0, pieces, shapes };
+    coats.films.push(film);
+    coats.cutting = plan_cutting(&coats.films, TRIAL.piece.quantity, &Settings::demo().vinyl);
+    coats
 }
 
 #[test]
 fn film_is_packed_on_sheets_and_taped() {
     // Four rectangles of 6 x 6 in fill a sheet of 12 x 12 in.
-    let mut coats = TRIAL.coats.clone();
-    coats.films.push(Film {
-        zone: 0,
-        part: 0,
-        colour: 0,
-        area_mm2: 1.0,
-        pieces: vec![rectangle(152.4, 152.4); 4],
-        shapes: 4,
-    });
+    let coats = with_film(vec![FilmPiece::rectangle(152.4, 152.4); 4]);
     let (piece, settings) = (&TRIAL.piece, Settings::demo());
     let bill = plan_bill(piece, &settings, &coats, &stones(0), &hours(1.0)).expect("a bill");
     let film = line(&bill, "film, ");
@@ -369,16 +369,8 @@ proptest! {
 
 #[test]
 fn spare_is_a_share_of_what_is_used_up_and_nothing_of_what_is_counted_out() {
-    let mut coats = TRIAL.coats.clone();
     // A fifth of a sheet of 12 x 12 in.
-    coats.films.push(Film {
-        zone: 0,
-        part: 0,
-        colour: 0,
-        area_mm2: 1.0,
-        pieces: vec![rectangle(0.4 * 304.8, 0.5 * 304.8)],
-        shapes: 1,
-    });
+    let coats = with_film(vec![FilmPiece::rectangle(0.4 * 304.8, 0.5 * 304.8)]);
     let (piece, settings) = (&TRIAL.piece, Settings::demo());
     let bill = plan_bill(piece, &settings, &coats, &stones(10), &hours(1.0)).expect("a bill");
     let film = line(&bill, "film, ");

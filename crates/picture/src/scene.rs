@@ -93,7 +93,9 @@ impl Layers<'_> {
                 let flake_mm = flake_mm as f32;
                 Some((Material::Glitter { srgb: srgb(colour), flake_mm, gloss }, 0.1))
             }
-            Finish::Vinyl { colour } => Some((Material::Vinyl { srgb: srgb(colour), gloss }, 0.08)),
+            Finish::Vinyl { colour, .. } => {
+                Some((Material::Vinyl { srgb: srgb(colour), gloss }, 0.08))
+            }
             Finish::Resin { .. } | Finish::Stones(_) => None,
         }
     }

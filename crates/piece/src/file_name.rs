@@ -24,7 +24,7 @@ pub fn cut_files(piece: &Piece) -> BTreeMap<usize, String> {
         .zones
         .iter()
         .filter_map(|zone| match zone.finish {
-            Finish::Vinyl { colour } => Some(colour),
+            Finish::Vinyl { colour, .. } => Some(colour),
             _ => None,
         })
         .collect();

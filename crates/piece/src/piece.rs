@@ -261,6 +261,8 @@ pub enum Finish {
     Vinyl {
         /// Index into [`Piece::colours`].
         colour: usize,
+        /// How it is cut.
+        cut: crate::FilmCut,
     },
     /// Flat-back stones.
     Stones(StoneFinish),

@@ -36,6 +36,10 @@ const LEAST_SPECK_MM2: f64 = 0.0025;
 /// Largest turn in one step of a rounded outline: 1/128 of a full turn.
 const OUTLINE_STEP: Angle = Angle::from_bits(1 << 25);
 
+/// Most times that a part is wider where it is widest than where film lies, in a first look at whether
+/// two regions come near each other.
+const AROUND_MOST: f64 = 20.0;
+
 /// The grid of one part.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Plane {
@@ -86,6 +90,27 @@ impl Plane {
     /// A length in grid steps.
     pub(crate) fn steps(&self, length_mm: f64) -> i64 {
         (length_mm / self.grid_mm).round() as i64
+    }
+
+    /// Whether two regions may come as near to each other as this: their rectangles do, or one of them
+    /// reaches the cut at the back.
+    pub(crate) fn near(&self, one: &Region, other: &Region, mm: f64) -> bool {
+        let box_of = |region: &Region| {
+            let corners = || region.loops.iter().flatten();
+            let x = (corners().map(|c| c.x).min()?, corners().map(|c| c.x).max()?);
+            Some((x, (corners().map(|c| c.y).min()?, corners().map(|c| c.y).max()?)))
+        };
+        let (Some(one), Some(other)) = (box_of(one), box_of(other)) else { return false };
+        let meet = |a: (i64, i64), b: (i64, i64), apart: i64| {
+            a.0 <= b.1.saturating_add(apart) && b.0 <= a.1.saturating_add(apart)
+        };
+        // Round the part lengths are longest on the grid where the part is narrowest.
+        let (up, round) = (self.steps(mm), self.steps(AROUND_MOST * mm));
+        let at_back = |x: (i64, i64)| {
+            self.half_turn.is_some_and(|half| x.0 <= round - half || x.1 >= half - round)
+        };
+        meet(one.1, other.1, up)
+            && (meet(one.0, other.0, round) || at_back(one.0) || at_back(other.0))
     }
 
     /// A rectangle between two places.
@@ -208,6 +233,34 @@ impl Region {
         self.combined(plane, other, OverlayRule::Difference)
     }
 
+    /// What lies in either.
+    #[must_use]
+    pub(crate) fn united(&self, plane: &Plane, other: &Self) -> Self {
+        if self.is_empty() || other.is_empty() {
+            return if self.is_empty() { other.clone() } else { self.clone() };
+        }
+        self.combined(plane, other, OverlayRule::Union)
+    }
+
+    /// Its separate shapes, each with its holes. One that runs across the back is two.
+    pub(crate) fn shapes(&self) -> impl Iterator<Item = Self> {
+        let mut overlay = Overlay::<i64>::from_subj(&self.loops[..]);
+        let shapes = overlay.overlay(OverlayRule::Subject, FillRule::NonZero);
+        shapes.into_iter().map(|loops| Self { loops })
+    }
+
+    /// Area for each mm of edge, mm: half the width of a stroke. As on the grid, not on the surface.
+    pub(crate) fn breadth_mm(&self, plane: &Plane) -> f64 {
+        let (mut area, mut edge) = (0.0, 0.0);
+        for one in &self.loops {
+            area += signed_area_steps(one);
+            for (a, b) in one.iter().zip(one.iter().cycle().skip(1)) {
+                edge += libm::hypot((b.x - a.x) as f64, (b.y - a.y) as f64);
+            }
+        }
+        plane.grid_mm * area.abs() / edge.max(1.0)
+    }
+
     /// What lies in this and not in the other, down to the last speck.
     #[must_use]
     pub(crate) fn rest(&self, other: &Self) -> Self {
@@ -235,6 +288,11 @@ impl Region {
 
 /// Area of a loop, grid steps squared.
 fn area_steps(one: &Loop) -> f64 {
+    signed_area_steps(one).abs()
+}
+
+/// The same, negative where it turns the other way.
+fn signed_area_steps(one: &Loop) -> f64 {
     let from = one.first().copied().unwrap_or_default();
     let twice: f64 = one
         .windows(2)
@@ -244,5 +302,5 @@ fn area_steps(one: &Loop) -> f64 {
                 - (b.x - from.x) as f64 * (a.y - from.y) as f64
         })
         .sum();
-    0.5 * twice.abs()
+    0.5 * twice
 }

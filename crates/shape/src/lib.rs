@@ -48,6 +48,7 @@ mod strokes;
 pub mod surface;
 mod svg;
 mod traced;
+mod trap;
 mod union;
 mod watch;
 pub mod zones;

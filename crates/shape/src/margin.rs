@@ -36,6 +36,29 @@ pub(crate) fn grown(plane: &Plane, surface: &Surface, region: &Region, margin_mm
     plane.wrapped(&loops)
 }
 
+/// Everything in the region that lies at least `margin_mm` from its edges, measured as in [`grown`]. The
+/// ends of the part are edges like others.
+pub(crate) fn drawn_in(
+    plane: &Plane,
+    surface: &Surface,
+    region: &Region,
+    margin_mm: f64,
+) -> Region {
+    if margin_mm <= 0.0 || region.is_empty() {
+        return region.clone();
+    }
+    let strips: Vec<Loop> = real_edges(plane, region)
+        .iter()
+        .map(|edge| {
+            // The other way round, so that the strip lies on the inner side.
+            let back: Vec<SurfacePoint> =
+                edge.iter().rev().map(|corner| plane.place(*corner)).collect();
+            strip(plane, surface, &pieces(surface, &back), margin_mm)
+        })
+        .collect();
+    region.without(plane, &plane.wrapped(&strips))
+}
+
 /// The edge in pieces short enough to be straight on the unrolled surface.
 fn pieces(surface: &Surface, edge: &[SurfacePoint]) -> Vec<SurfacePoint> {
     let mut line: Vec<SurfacePoint> = edge.first().copied().into_iter().collect();

@@ -7,6 +7,7 @@ use crate::likely_slips::{hidden, wide_gap};
 use crate::margin::grown;
 use crate::readable::readable;
 use crate::sketch::Sketch;
+use crate::trap::join_films;
 use crate::watch::Watch;
 use crate::{PartShape, Surface, ZoneShape};
 use piece::{Diagnostic, FieldPath, Finish, PartRole, Piece, Settings, Zone};
@@ -55,7 +56,8 @@ pub(crate) fn shape_zones(
         return Err(wrong);
     }
     keep_out(piece, parts, &planes, &mut drawn, notes, &mut wrong);
-    let regions = left_over(piece, parts, &planes, &drawn, &mut wrong, watch);
+    let mut regions = left_over(piece, parts, &planes, &drawn, &mut wrong, watch);
+    join_films(piece, settings, (parts, &planes), &mut regions, &mut wrong, watch);
     if !wrong.is_empty() || watch.stopped() {
         return Err(wrong);
     }

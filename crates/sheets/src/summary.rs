@@ -1,5 +1,7 @@
 //! `summary.json`: counts, totals, hours, price and warnings, for scripts.
 
+mod film;
+
 use crate::Plan;
 use crate::filled::QualitySummary;
 use crate::numbers::rounded;
@@ -94,6 +96,8 @@ struct CoatSummary {
     resin_b_g: f64,
     film_zones: usize,
     film_shapes: usize,
+    /// Each colour of film on its sheets, for the whole quantity.
+    film: Vec<film::FilmSummary>,
     girth_added_mm: f64,
 }
 
@@ -260,6 +264,7 @@ fn coats(plan: &Plan) -> CoatSummary {
         resin_b_g: resin(|mix| mix.b_g),
         film_zones: plan.coats.films.len(),
         film_shapes: plan.coats.films.iter().map(|film| film.shapes).sum(),
+        film: film::film(plan),
         girth_added_mm: rounded(
             coats.iter().map(|coat| coat.girth_added_mm).fold(0.0, f64::max),
             2,

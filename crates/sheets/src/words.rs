@@ -127,7 +127,7 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
         Finish::Resin { coats: count, film_mm } => {
             format!("resin, {} of {}\u{a0}mm", coats(*count), trimmed(*film_mm, 2))
         }
-        Finish::Vinyl { colour } => format!("film, {}", name(*colour)),
+        Finish::Vinyl { colour, .. } => format!("film, {}", name(*colour)),
         Finish::Stones(stones) => stone_words::in_full(&plan.piece, stones),
     }
 }

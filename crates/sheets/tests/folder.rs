@@ -7,6 +7,8 @@ mod road;
 mod calendar;
 #[path = "folder/collar.rs"]
 mod collar;
+#[path = "folder/cut_lines.rs"]
+mod cut_lines;
 #[path = "folder/film.rs"]
 mod film;
 #[path = "folder/golden.rs"]

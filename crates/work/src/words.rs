@@ -35,6 +35,11 @@ pub fn tenths(amount: f64) -> String {
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 
+/// A share in whole per cent: `62 %`.
+pub fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
+
 /// An area as the studio reads it: `292 cm²`, `45 in²`.
 pub fn area(settings: &Settings, mm2: f64) -> String {
     piece::lengths::area(mm2, settings.lengths)

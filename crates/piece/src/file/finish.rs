@@ -45,4 +45,45 @@ pub struct ResinFile {
 pub struct VinylFile {
     /// Name of its colour.
     pub colour: String,
+    /// How it meets film of earlier zones that it lies on or touches; left out, that stays whole.
+    #[serde(default)]
+    pub join: JoinFile,
+    /// How far the film beneath runs on under its edge, or keeps back from it; left out, as the studio says. Only with `join = "overlap"` or `"choke"`.
+    pub trap: Option<Length>,
+    /// How its pieces may be turned on the sheet; left out, by quarters.
+    #[serde(default)]
+    pub turns: TurnsFile,
+    /// Whether it is cut from its back, as film to be pressed on with heat is: the cut file is mirrored.
+    #[serde(default)]
+    pub mirrored: bool,
+    /// Whether three crosses lie beside each layer of art that lies in several films; left out, true.
+    pub registration: Option<bool>,
+}
+
+/// How film meets film beneath it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum JoinFile {
+    /// The film beneath stays whole.
+    #[default]
+    Whole,
+    /// The film beneath ends where this begins, edge to edge.
+    Butt,
+    /// The film beneath ends under this, by the trap.
+    Overlap,
+    /// The film beneath stays whole but for its edge under this, which keeps back by the trap.
+    Choke,
+}
+
+/// How pieces of film may be turned on the sheet.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum TurnsFile {
+    /// Not at all: film with a pattern that has an upper end.
+    None,
+    /// Upside down: film with a grain.
+    Half,
+    /// By quarters: plain film.
+    #[default]
+    Quarter,
 }

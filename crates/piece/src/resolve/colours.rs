@@ -109,7 +109,7 @@ impl Palette {
             match &mut zone.finish {
                 Finish::Paint { colour, .. }
                 | Finish::Glitter { colour, .. }
-                | Finish::Vinyl { colour } => to(colour),
+                | Finish::Vinyl { colour, .. } => to(colour),
                 Finish::Resin { .. } => {}
                 Finish::Stones(stones) => {
                     for layer in &mut stones.layers {

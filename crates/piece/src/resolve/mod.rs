@@ -6,6 +6,7 @@
 mod art;
 mod bounds;
 mod colours;
+mod film;
 mod handles;
 mod motif;
 mod parts;

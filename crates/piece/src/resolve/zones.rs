@@ -2,7 +2,7 @@
 
 use super::colours::Palette;
 use super::places::{Heights, Wall, along_mm, moves};
-use super::{Bench, art, mm, motif, stones};
+use super::{Bench, art, film, mm, motif, stones};
 use crate::file::part::PartFile;
 use crate::file::places::Place;
 use crate::file::scalars::Angle;
@@ -50,6 +50,7 @@ pub(super) fn zones(
             }
         })
         .collect();
+    film::one_side_for_each_colour(&zones, bench);
     let leaves: Vec<Vec<usize>> = zones
         .iter()
         .map(|zone| zone.region.leave_out.iter().map(|(other, _)| *other).collect())
@@ -275,9 +276,7 @@ fn finish(
             flake_mm: bench.size_mm(&path.key("flake"), "the width of a flake", flake_mm, 10.0),
         }
     } else if let Some(vinyl) = &file.vinyl {
-        Finish::Vinyl {
-            colour: palette.find(&path.key("vinyl").key("colour"), &vinyl.colour, bench),
-        }
+        film::vinyl(vinyl, &path.key("vinyl"), palette, bench)
     } else if let Some(layers) = &file.stones {
         let mut finish = stones::stones(layers, part, &path.key("stones"), palette, bench);
         stones::cut_spirals(file, layers, &path.key("stones"), bench);

@@ -7,6 +7,7 @@ mod areas;
 mod art;
 mod bad_input;
 mod distances;
+mod film_joins;
 mod fine;
 mod handles;
 mod layers;

@@ -70,7 +70,7 @@ pub fn drawn(art: PlacedArt) -> Region {
 }
 
 pub fn film() -> Finish {
-    Finish::Vinyl { colour: 0 }
+    Finish::Vinyl { colour: 0, cut: FilmCut::PLAIN }
 }
 
 pub fn stones() -> Finish {

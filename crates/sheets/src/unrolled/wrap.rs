@@ -250,7 +250,7 @@ fn zone_layers(
         format!("zone-{}", zone.name),
         format!("{} ({})", zone.name, crate::words::finish(&zone.finish)),
     );
-    if let Finish::Vinyl { colour } = zone.finish {
+    if let Finish::Vinyl { colour, .. } = zone.finish {
         let mut outline = Trace::new();
         let loops = area.loops.iter().filter_map(|points| on.loop_on_page(points));
         let loops: Vec<_> = loops.collect();

@@ -134,7 +134,7 @@ fn palette(plan: &Plan) -> Vec<Value> {
                 let used = match &zone.finish {
                     Finish::Paint { colour, .. }
                     | Finish::Glitter { colour, .. }
-                    | Finish::Vinyl { colour } => *colour == index,
+                    | Finish::Vinyl { colour, .. } => *colour == index,
                     Finish::Resin { .. } | Finish::Stones(_) => false,
                 };
                 let word = words::finish(&zone.finish);

@@ -1,11 +1,8 @@
 //! Film: the bill, the steps and the cut files are one plan.
 
+use crate::cut_lines::{Group, groups, inside, meet};
 use crate::road::{plan_in, read, written};
 use std::path::Path;
-use usvg::{Node, Options, Tree};
-
-/// CSS, values and units: 1 in is 25.4 mm and 96 px.
-const MM_PER_PX: f64 = 25.4 / 96.0;
 
 /// The small cylinder, so many of it, with a tile repeated and a band of film too long for a sheet.
 fn text(quantity: u32, more: &str) -> String {
@@ -20,20 +17,9 @@ fn text(quantity: u32, more: &str) -> String {
         .replacen("\n\nvinyl = { colour = \"reed\" }\n", "\n", 1)
 }
 
-/// The groups of a cut file; the reader wraps them in one that holds the transform to pixels.
-fn layers(tree: &Tree) -> &[Node] {
-    let mut group = tree.root();
-    while let [Node::Group(inner)] = group.children()
-        && inner.id().is_empty()
-    {
-        group = inner;
-    }
-    group.children()
-}
-
 /// Sheets that a cut file says to cut, by the names of its groups.
-fn sheets_in(tree: &Tree) -> u32 {
-    let sheets = layers(tree).iter().filter_map(|node| node.id().strip_prefix("sheet-"));
+fn sheets_in(groups: &[Group]) -> u32 {
+    let sheets = groups.iter().filter_map(|group| group.id.strip_prefix("sheet-"));
     sheets
         .map(|id| match id.split_once("-to-") {
             Some((first, last)) => {
@@ -44,38 +30,34 @@ fn sheets_in(tree: &Tree) -> u32 {
         .sum()
 }
 
-/// Nothing is cut outside the sheets of a cut file, and no two frames touch.
-fn nothing_overlaps(tree: &Tree, (width, height): (f64, f64)) {
-    let of =
-        |word: &'static str| layers(tree).iter().filter(move |node| node.id().starts_with(word));
-    let mm = |node: &Node| {
-        let b = node.abs_bounding_box();
-        [b.left(), b.top(), b.right(), b.bottom()].map(|px| f64::from(px) * MM_PER_PX)
-    };
-    let sheets: Vec<[f64; 4]> = of("sheet-").map(mm).collect();
-    for sheet in &sheets {
-        assert!((sheet[2] - sheet[0] - width).abs() < 0.02, "{sheet:?}");
-        assert!((sheet[3] - sheet[1] - height).abs() < 0.02, "{sheet:?}");
+/// Nothing is cut outside the sheets of a cut file, and no two frames come near each other.
+fn nothing_overlaps(groups: &[Group], (width, height): (f64, f64)) {
+    let of = |word: &'static str| groups.iter().filter(move |group| group.id.starts_with(word));
+    for sheet in of("sheet-") {
+        let across = sheet.rings[0]
+            .iter()
+            .map(|p| p[0])
+            .fold((f64::MAX, f64::MIN), |b, x| (b.0.min(x), b.1.max(x)));
+        let down = sheet.rings[0]
+            .iter()
+            .map(|p| p[1])
+            .fold((f64::MAX, f64::MIN), |b, y| (b.0.min(y), b.1.max(y)));
+        assert!(
+            (across.1 - across.0 - width).abs() < 0.02 && (down.1 - down.0 - height).abs() < 0.02
+        );
     }
-    let frames: Vec<[f64; 4]> = of("weed-").map(mm).collect();
+    let frames: Vec<&Group> = of("weed-").collect();
     assert_eq!(frames.len(), of("cut-").count());
     for (place, frame) in frames.iter().enumerate() {
-        let holds = |sheet: &&[f64; 4]| {
-            sheet[0] <= frame[0]
-                && sheet[1] <= frame[1]
-                && frame[2] <= sheet[2]
-                && frame[3] <= sheet[3]
-        };
-        assert_eq!(sheets.iter().filter(holds).count(), 1, "{frame:?}");
-        let apart =
-            |b: &[f64; 4]| b[2] < frame[0] || frame[2] < b[0] || b[3] < frame[1] || frame[3] < b[1];
-        assert!(frames[..place].iter().all(apart), "{frame:?}");
+        let holds =
+            |sheet: &&Group| frame.rings.iter().flatten().all(|&place| inside(&sheet.rings, place));
+        assert_eq!(of("sheet-").filter(holds).count(), 1, "{}", frame.id);
+        for other in &frames[..place] {
+            assert!(!meet(&frame.rings, &other.rings), "{} and {}", frame.id, other.id);
+        }
     }
     for (cut, frame) in of("cut-").zip(&frames) {
-        let cut = mm(cut);
-        assert!(
-            cut[0] >= frame[0] && cut[1] >= frame[1] && cut[2] <= frame[2] && cut[3] <= frame[3]
-        );
+        assert!(cut.rings.iter().flatten().all(|&place| inside(&frame.rings, place)), "{}", cut.id);
     }
 }
 
@@ -96,9 +78,9 @@ fn sheets_agree(folder: &Path, plan: &sheets::Plan) -> Vec<u32> {
         let item = format!("film, {colour}");
         let Some(line) = plan.bill.lines.iter().find(|line| line.item == item) else { continue };
         let file = read(folder, &format!("cut-{colour}.svg"));
-        let tree = Tree::from_data(&file, &Options::default()).expect("an SVG");
-        nothing_overlaps(&tree, (vinyl.sheet_width_mm, vinyl.sheet_height_mm));
-        assert_eq!(sheets_in(&tree), line.packs, "{item}");
+        let groups = groups(&file);
+        nothing_overlaps(&groups, (vinyl.sheet_width_mm, vinyl.sheet_height_mm));
+        assert_eq!(sheets_in(&groups), line.packs, "{item}");
         let mut told = 0;
         for step in &plan.steps.steps {
             let how = step.how.join(" ");

@@ -3,7 +3,7 @@
 use super::How;
 use super::spot::{origin, the};
 use crate::StepKind;
-use crate::words::{count, fine, length, list, span, tenths};
+use crate::words::{count, fine, length, list, percent, span, tenths};
 use coats::{Film, FilmPiece};
 use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Taper, Wave, Zone};
 use std::collections::{BTreeMap, BTreeSet};
@@ -162,10 +162,13 @@ impl How<'_> {
             self.film_pieces(film),
             self.each()
         )];
-        let (films, vinyl) = (&self.coats.films, &settings.vinyl);
-        let cutting = coats::plan_cutting(films, Some(film.colour), self.piece.quantity, vinyl);
-        how.push(format!(
-            "All film of this colour{} lies on {} of {} by {}{}.",
+        if film.mirrored {
+            how.push("That film is cut from its back: the file is mirrored already, so do not mirror it again.".to_owned());
+        }
+        let vinyl = &settings.vinyl;
+        let plan = self.coats.cutting.of_colour.get(&film.colour);
+        how.extend(plan.map(|cutting| format!(
+            "All film of this colour{} lies on {} of {} by {}{}. It takes {} of that length, and of what it takes {} is waste.",
             match self.piece.quantity {
                 1 => String::new(),
                 quantity => format!(", for all {quantity},"),
@@ -176,8 +179,10 @@ impl How<'_> {
             match cutting.sheets.iter().any(|sheet| sheet.times > 1) {
                 true => "; of those that are alike the file shows one and how often to cut it",
                 false => "",
-            }
-        ));
+            },
+            length(settings, cutting.length_mm()),
+            percent(cutting.waste()),
+        )));
         if let Some(Art::Lettering { text, .. }) =
             zone.region.art.as_ref().map(|placed| &placed.art)
         {
@@ -189,6 +194,9 @@ impl How<'_> {
             "Weed it ({}), mask it with transfer tape and trim it.",
             count(film.shapes, "separate shape")
         ));
+        if film.pieces.iter().any(|piece| !piece.registration.is_empty()) {
+            how.push("Leave its three crosses on the tape: lay them on those of the other films of this art, and lift them off once the art lies.".to_owned());
+        }
         how.push(format!(
             "Lay it {}; the wrap of {} shows the spot.",
             self.region(zone),

@@ -177,7 +177,7 @@ fn colours_of(zone: &piece::Zone) -> Vec<usize> {
     match &zone.finish {
         Finish::Paint { colour, .. }
         | Finish::Glitter { colour, .. }
-        | Finish::Vinyl { colour } => {
+        | Finish::Vinyl { colour, .. } => {
             vec![*colour]
         }
         Finish::Resin { .. } => Vec::new(),
