@@ -1,6 +1,6 @@
 //! Outlines on a grid of 1 µm, grown and drawn in with round corners.
 
-use crate::film::Outlines;
+use crate::film_piece::Outlines;
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay::Overlay;
 use i_overlay::core::overlay_rule::OverlayRule;
@@ -86,7 +86,7 @@ mod tests {
 
     #[test]
     fn a_square_grows_by_its_sides_and_four_quarters_of_a_disc() {
-        let square = vec![vec![[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]]];
+        let square = [vec![[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]]];
         let grown = Ground::of(square.iter()).grown(4.0);
         // Steiner's formula: area + edge times margin + pi times margin squared.
         let steiner = 100.0 + 40.0 * 4.0 + std::f64::consts::PI * 16.0;

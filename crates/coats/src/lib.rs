@@ -9,16 +9,18 @@
 pub mod coat;
 mod cutting;
 pub mod film;
+mod film_piece;
 mod girth;
 pub mod glitter;
 mod ground;
 pub mod registration;
 pub mod resin;
 mod stack;
+mod unrolling;
 mod use_notes;
 pub mod weeding;
 
 pub use coat::{Coat, Coats, Film, Matter, Mix};
 pub use cutting::{CutPlan, CutSheet, Cutting, Laid, plan_cutting};
-pub use film::FilmPiece;
+pub use film_piece::{FilmPiece, Outlines};
 pub use stack::plan_coats;

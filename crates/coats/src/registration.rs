@@ -1,7 +1,8 @@
 //! Registration marks: crosses in the same places beside each layer of one art, so that its films can
 //! be laid on each other at the bench.
 
-use crate::film::{Laid, fits, wrapped};
+use crate::film::fits;
+use crate::unrolling::{Unrolled, wrapped};
 use crate::weeding::dressed;
 use piece::settings::VinylProduct;
 use piece::{FilmTurns, Finish, Piece};
@@ -23,13 +24,13 @@ pub(crate) fn marks(
     shape: &Shape,
     vinyl: &VinylProduct,
     zones: &[usize],
-    layers: &[Vec<Laid>],
+    layers: &[Vec<Unrolled>],
 ) -> Vec<Vec<Vec<[f64; 2]>>> {
     let mut marks: Vec<Vec<Vec<[f64; 2]>>> =
         layers.iter().map(|layer| vec![Vec::new(); layer.len()]).collect();
     for stack in stacks(piece, zones) {
         for laid in &layers[stack[0]] {
-            let spot = |laid: &Laid| (laid.copy, laid.band);
+            let spot = |laid: &Unrolled| (laid.copy, laid.band);
             let group: Vec<(usize, usize)> = stack
                 .iter()
                 .filter_map(|&layer| {
@@ -99,7 +100,7 @@ fn stacks(piece: &Piece, zones: &[usize]) -> Vec<Vec<usize>> {
 fn beside(
     shape: &Shape,
     zones: &[usize],
-    layers: &[Vec<Laid>],
+    layers: &[Vec<Unrolled>],
     group: &[(usize, usize)],
 ) -> Vec<Vec<[f64; 2]>> {
     let (layer, at) = group[0];

@@ -1,6 +1,6 @@
 //! What is cut round the shapes of a piece to weed inside, and the crosses by which it is laid level.
 
-use crate::film::{FilmPiece, Outlines, extent, rectangle};
+use crate::film_piece::{FilmPiece, Outlines, extent, rectangle};
 use crate::ground::{Ground, crossings};
 use crate::registration::REACH_MM;
 use glam::DVec2;

@@ -24,7 +24,7 @@ fn plan(films: &[Film], quantity: u32, sheet: (f64, f64)) -> CutPlan {
 }
 
 /// Area of an outer outline less its holes, mm².
-fn area(outlines: &Vec<Vec<[f64; 2]>>) -> f64 {
+fn area(outlines: &[Vec<[f64; 2]>]) -> f64 {
     let edges = outlines.iter().flat_map(|one| one.iter().zip(one.iter().cycle().skip(1)));
     0.5 * edges.map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum::<f64>().abs()
 }
@@ -156,7 +156,7 @@ proptest::proptest! {
                 for other in &bodies {
                     // The overlay library is asked, not the rows by which they were laid.
                     let shared = other.overlay(&body, OverlayRule::Intersect, FillRule::EvenOdd);
-                    let area: f64 = shared.iter().map(area).sum();
+                    let area: f64 = shared.iter().map(|shape| area(shape)).sum();
                     proptest::prop_assert!(area < 1e-3, "{area}");
                 }
                 bodies.push(body);

@@ -36,10 +36,6 @@ const LEAST_SPECK_MM2: f64 = 0.0025;
 /// Largest turn in one step of a rounded outline: 1/128 of a full turn.
 const OUTLINE_STEP: Angle = Angle::from_bits(1 << 25);
 
-/// Most times that a part is wider where it is widest than where film lies, in a first look at whether
-/// two regions come near each other.
-const AROUND_MOST: f64 = 20.0;
-
 /// The grid of one part.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Plane {
@@ -90,27 +86,6 @@ impl Plane {
     /// A length in grid steps.
     pub(crate) fn steps(&self, length_mm: f64) -> i64 {
         (length_mm / self.grid_mm).round() as i64
-    }
-
-    /// Whether two regions may come as near to each other as this: their rectangles do, or one of them
-    /// reaches the cut at the back.
-    pub(crate) fn near(&self, one: &Region, other: &Region, mm: f64) -> bool {
-        let box_of = |region: &Region| {
-            let corners = || region.loops.iter().flatten();
-            let x = (corners().map(|c| c.x).min()?, corners().map(|c| c.x).max()?);
-            Some((x, (corners().map(|c| c.y).min()?, corners().map(|c| c.y).max()?)))
-        };
-        let (Some(one), Some(other)) = (box_of(one), box_of(other)) else { return false };
-        let meet = |a: (i64, i64), b: (i64, i64), apart: i64| {
-            a.0 <= b.1.saturating_add(apart) && b.0 <= a.1.saturating_add(apart)
-        };
-        // Round the part lengths are longest on the grid where the part is narrowest.
-        let (up, round) = (self.steps(mm), self.steps(AROUND_MOST * mm));
-        let at_back = |x: (i64, i64)| {
-            self.half_turn.is_some_and(|half| x.0 <= round - half || x.1 >= half - round)
-        };
-        meet(one.1, other.1, up)
-            && (meet(one.0, other.0, round) || at_back(one.0) || at_back(other.0))
     }
 
     /// A rectangle between two places.

@@ -16,6 +16,10 @@ const TOUCHING_MM: f64 = 0.02;
 /// Half the width, mm, below which a shape that a join leaves over is a hair that nobody can weed.
 const HAIR_MM: f64 = 0.05;
 
+/// Most times that a part is wider where it is widest than where film lies, in a first look at whether
+/// two regions come near each other.
+const AROUND_MOST: f64 = 20.0;
+
 /// Changes the regions of film that lies beneath other film with a join. Reports film of which nothing
 /// is left.
 pub(crate) fn join_films(
@@ -50,7 +54,7 @@ pub(crate) fn join_films(
                 return;
             }
             let trap_mm = cut.trap_mm.unwrap_or(settings.vinyl.trap_mm);
-            if !on.plane.near(&regions[index], outline, trap_mm + TOUCHING_MM) {
+            if !near(on.plane, &regions[index], outline, trap_mm + TOUCHING_MM) {
                 continue;
             }
             regions[index] = on.beneath(&regions[index], outline, cut.join, trap_mm);
@@ -109,4 +113,24 @@ impl On<'_> {
         }
         kept
     }
+}
+
+/// Whether two regions may come as near to each other as this: their rectangles do, or one of them
+/// reaches the cut at the back.
+fn near(plane: &Plane, one: &Region, other: &Region, mm: f64) -> bool {
+    let box_of = |region: &Region| {
+        let corners = || region.loops.iter().flatten();
+        let x = (corners().map(|c| c.x).min()?, corners().map(|c| c.x).max()?);
+        Some((x, (corners().map(|c| c.y).min()?, corners().map(|c| c.y).max()?)))
+    };
+    let (Some(one), Some(other)) = (box_of(one), box_of(other)) else { return false };
+    let meet = |a: (i64, i64), b: (i64, i64), apart: i64| {
+        a.0 <= b.1.saturating_add(apart) && b.0 <= a.1.saturating_add(apart)
+    };
+    // Round the part lengths are longest on the grid where the part is narrowest.
+    let (up, round) = (plane.steps(mm), plane.steps(AROUND_MOST * mm));
+    let at_back = |x: (i64, i64)| {
+        plane.half_turn.is_some_and(|half| x.0 <= round - half || x.1 >= half - round)
+    };
+    meet(one.1, other.1, up) && (meet(one.0, other.0, round) || at_back(one.0) || at_back(other.0))
 }

@@ -62,10 +62,13 @@ struct Size {
     height: i32,
 }
 
+/// What a piece covers, for each turn that makes a difference, with its quarters.
+type Turned = Vec<(u8, Covered)>;
+
 /// Pieces of one shape.
 struct Kind {
-    /// What they cover, for each turn that makes a difference, with its quarters.
-    turned: Vec<(u8, Covered)>,
+    /// What they cover.
+    turned: Turned,
     /// Steps covered in all rows.
     area: i64,
     /// Which they are: film and piece.
@@ -82,11 +85,11 @@ impl Kind {
 
 /// The pieces of one cup by their shapes.
 fn kinds(order: &Order<'_>) -> Vec<Kind> {
-    let mut kinds: BTreeMap<Vec<(u8, Covered)>, Vec<(usize, usize)>> = BTreeMap::new();
+    let mut kinds: BTreeMap<Turned, Vec<(usize, usize)>> = BTreeMap::new();
     for (film, piece) in order.pieces() {
         let told = &order.films[film].pieces[piece];
         let (width, height) = told.size_mm;
-        let mut turned: Vec<(u8, Covered)> = Vec::new();
+        let mut turned: Turned = Vec::new();
         for &quarter in order.quarters(film) {
             let size = if quarter % 2 == 0 { (width, height) } else { (height, width) };
             let laid = Laid { film, piece, at_mm: (0.0, 0.0), quarter };

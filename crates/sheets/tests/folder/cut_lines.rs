@@ -210,7 +210,7 @@ fn from_crosses(groups: &[Group], zone: &str) -> (Vec<[f64; 2]>, Vec<[f64; 2]>) 
     let [a, b, c] = [0, 1, 2].map(|index| middle(&marks[index]));
     let (length, way) = {
         let way = [b[0] - a[0], b[1] - a[1]];
-        let length = way[0].hypot(way[1]);
+        let length = libm::hypot(way[0], way[1]);
         (length, [way[0] / length, way[1] / length])
     };
     let seen = |[x, y]: [f64; 2]| {
@@ -229,7 +229,7 @@ fn layers_of_one_art_meet_when_their_crosses_do() {
         ["foam", "reed"].map(|colour| groups(&read(folder.path(), &format!("cut-{colour}.svg"))));
     let ((marks, inner), (others, outer)) =
         (from_crosses(&under, "under"), from_crosses(&over, "over"));
-    let apart = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
+    let apart = |a: [f64; 2], b: [f64; 2]| libm::hypot(a[0] - b[0], a[1] - b[1]);
     for (one, other) in marks.iter().zip(&others) {
         assert!(apart(*one, *other) < 0.02, "{marks:?} {others:?}");
     }
