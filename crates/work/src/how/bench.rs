@@ -168,7 +168,7 @@ impl How<'_> {
         let vinyl = &settings.vinyl;
         let plan = self.coats.cutting.of_colour.get(&film.colour);
         how.extend(plan.map(|cutting| format!(
-            "All film of this colour{} lies on {} of {} by {}{}. It takes {} of that length, and of what it takes {} is waste.",
+            "All film of this colour{} lies on {} of {} by {}{}. In all it takes {} of a roll as wide, and {} of that is waste.",
             match self.piece.quantity {
                 1 => String::new(),
                 quantity => format!(", for all {quantity},"),
