@@ -182,7 +182,7 @@ fn vinyl(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> VinylP
             WeedingFile::None => Weeding::None,
         },
         weed_margin_mm: or_usual(on, "weed_margin", file.weed_margin, WEED_MARGIN_MM, (1.0, 15.0)),
-        spacing_mm: or_usual(on, "spacing", file.spacing, SPACING_MM, (0.0, 50.0)),
+        spacing_mm: or_usual(on, "spacing", file.spacing, SPACING_MM, (1.0, 50.0)),
         sheet_width_mm: on.length(&path.key("sheet_width"), file.sheet_width, 50.0, 10_000.0),
         sheet_height_mm: on.length(&path.key("sheet_height"), file.sheet_height, 50.0, 100_000.0),
         sheet_price: on.money(&path.key("sheet_price"), &file.sheet_price),
