@@ -85,7 +85,7 @@ fn finish(plan: &Plan, index: usize, on: &Unrolled) -> Layer {
         Finish::Resin { .. } => {}
         Finish::Paint { colour, .. }
         | Finish::Glitter { colour, .. }
-        | Finish::Vinyl { colour } => {
+        | Finish::Vinyl { colour, .. } => {
             let loops = &plan.shape.zones[index].area.loops;
             let mut outline = Trace::new();
             for points in loops.iter().filter_map(|points| on.loop_on_page(points)) {

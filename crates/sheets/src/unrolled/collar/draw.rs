@@ -123,7 +123,7 @@ impl Frame<'_> {
         }
         for decal in self.cut.windows.iter().flat_map(|window| &window.decals) {
             let colour = match self.plan.piece.zones[decal.zone].finish {
-                Finish::Vinyl { colour }
+                Finish::Vinyl { colour, .. }
                 | Finish::Paint { colour, .. }
                 | Finish::Glitter { colour, .. } => colour,
                 Finish::Resin { .. } | Finish::Stones(_) => continue,
