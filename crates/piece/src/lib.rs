@@ -3,7 +3,7 @@
 //! Takes the text of a piece file (TOML a person wrote) and gives a [`Piece`]: everything present,
 //! everything in millimetres, millilitres, grams, minutes and radians, every name followed.
 //! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], stone sizes,
-//! a checksum ([`fnv`]).
+//! a checksum ([`fnv`]), a number by [`chance`].
 //! It knows no geometry and computes no figure: whether a zone lies on its part is a question for
 //! the rooms above. It reads no clock and opens no file: pictures come in through [`read::Art`].
 //! Read first: `piece.rs`, then `read.rs`.
@@ -11,6 +11,7 @@
 pub mod art;
 pub mod blanks;
 pub mod carry;
+pub mod chance;
 mod colour;
 pub mod diagnostic;
 pub mod file;

@@ -1,5 +1,6 @@
 //! Dice that fall alike on every machine.
 
+use piece::chance::unit_of;
 use rand_core::Rng;
 use rand_pcg::Pcg64;
 
@@ -12,9 +13,4 @@ pub fn unit(chance: &mut Pcg64) -> f64 {
 pub fn one_of(chance: &mut Pcg64, count: usize) -> usize {
     // Before it is cut to the width of the machine, so that it is the same on all.
     (chance.next_u64() % count as u64) as usize
-}
-
-/// As [`unit`], from 64 bits at random, of which as many are used as an `f64` tells apart.
-pub fn unit_of(bits: u64) -> f64 {
-    (bits >> 11) as f64 / (1_u64 << 53) as f64
 }

@@ -1,5 +1,6 @@
 //! Chance for motifs: the same numbers from the same seed on every machine.
 
+use piece::chance::unit_of;
 use piece::fnv::{EMPTY, fnv1a_64};
 use rand_core::Rng as _;
 use rand_pcg::Pcg64;
@@ -15,7 +16,7 @@ impl Chance {
 
     /// From 0 to below 1.
     pub(super) fn unit(&mut self) -> f64 {
-        (self.0.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
+        unit_of(self.0.next_u64())
     }
 
     /// Evenly spread from the first to the second, in chance order: one in each of `count` equal

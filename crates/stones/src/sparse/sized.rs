@@ -1,10 +1,10 @@
 //! Which size each single stone has.
 
 use super::Accents;
-use crate::chance::unit_of;
 use crate::fill::{Order, Spot};
 use crate::graded::Steps;
 use piece::Blend;
+use piece::chance::unit_of;
 use rand_core::Rng;
 use shape::SurfacePoint;
 use std::f64::consts::PI;
