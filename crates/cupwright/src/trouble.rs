@@ -1,6 +1,7 @@
 //! What keeps a command from doing its job, other than a piece that needs mending.
 
 use crate::exit::Exit;
+use sheets::SheetError;
 use std::path::Path;
 
 /// One thing that went wrong outside the piece file.
@@ -55,6 +56,16 @@ impl Trouble {
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hints.push(hint.into());
         self
+    }
+}
+
+impl From<SheetError> for Trouble {
+    fn from(error: SheetError) -> Self {
+        match error {
+            SheetError::Stopped => Self::stopped(),
+            SheetError::Write { file, source } => Self::could_not("write", &file, &source),
+            SheetError::Typeset { .. } => Self::fault(error.to_string()),
+        }
     }
 }
 

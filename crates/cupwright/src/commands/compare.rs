@@ -1,17 +1,17 @@
 //! `cupwright compare PIECE.toml`: one zone set in several ways.
 
 use crate::args::CompareArgs;
+use crate::commands::run::{Run, fields, say_kept};
 use crate::comparing::{self, Outcome};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
 use crate::open::{open_piece, open_settings};
-use crate::output::{print_data, print_json, say, say_trouble};
+use crate::output::{print_data, say};
 use crate::progress::Progress;
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
-use serde_json::{Value, json};
-use sheets::SheetError;
+use serde_json::{Map, Value, json};
 
 /// What was compared, and the folder it was written to.
 struct Done {
@@ -26,29 +26,25 @@ pub fn run(args: &CompareArgs) -> Exit {
     let mut findings = Findings::default();
     let outcome = compare(args, &stop, &progress, &mut findings);
     progress.clear();
-
-    let exit = findings.exit_after(&outcome);
-    if args.json {
-        let printed = print_json(&document(args, exit, &outcome, &findings));
-        return if exit == Exit::Fine { printed } else { exit };
-    }
-    // Of a piece that can be made, `plan` and `check` tell the rest.
-    findings.say(true);
-    match outcome {
-        Ok(Some(done)) => {
+    let run = Run {
+        command: "compare",
+        piece: &args.piece,
+        json: args.json,
+        // Of a piece that can be made, `plan` and `check` tell the rest.
+        only_errors: true,
+    };
+    let tell = |done: Option<Done>| match done {
+        Some(done) => {
             let printed = print_data(comparing::text(&done.outcome).as_bytes());
             say_written(args, &done);
             printed
         }
-        Ok(None) => {
+        None => {
             say("Nothing was compared.");
-            exit
+            Exit::Fine
         }
-        Err(trouble) => {
-            say_trouble(&trouble);
-            exit
-        }
-    }
+    };
+    run.end(outcome, &findings, |done| document(args, done), tell)
 }
 
 /// `None` if the piece needs mending first; what, is then among the findings.
@@ -85,14 +81,7 @@ fn draft(target: &std::path::Path) -> Result<Draft, Trouble> {
 }
 
 fn write(outcome: &Outcome, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
-    let files =
-        sheets::write_comparison(&outcome.comparison, draft.path()).map_err(
-            |error| match error {
-                SheetError::Stopped => Trouble::stopped(),
-                SheetError::Write { file, source } => Trouble::could_not("write", &file, &source),
-                SheetError::Typeset { .. } => Trouble::fault(error.to_string()),
-            },
-        )?;
+    let files = sheets::write_comparison(&outcome.comparison, draft.path())?;
     if stop.asked() {
         return Err(Trouble::stopped());
     }
@@ -102,35 +91,18 @@ fn write(outcome: &Outcome, draft: Draft, stop: &Stop) -> Result<(Vec<String>, P
 
 fn say_written(args: &CompareArgs, done: &Done) {
     let (Some(folder), Some((_, placed))) = (&args.out, &done.written) else { return };
-    if let Some(old) = &placed.kept_old {
-        say(&format!(
-            "warning: something was added to the old folder meanwhile, so it was kept as {}",
-            shown(old)
-        ));
-    }
+    say_kept(placed);
     if !args.quiet {
         let did = if placed.replaced { "Replaced" } else { "Wrote" };
         say(&format!("{did} {}; compare.png is the plot.", shown(folder)));
     }
 }
 
-fn document(
-    args: &CompareArgs,
-    exit: Exit,
-    outcome: &Result<Option<Done>, Trouble>,
-    findings: &Findings,
-) -> Value {
-    let done = outcome.as_ref().ok().and_then(Option::as_ref);
+fn document(args: &CompareArgs, done: Option<&Done>) -> Map<String, Value> {
     let written = done.and_then(|done| done.written.as_ref());
-    json!({
-        "cupwright": env!("CARGO_PKG_VERSION"),
-        "command": "compare",
-        "exit_code": exit.code(),
-        "piece": shown(&args.piece),
+    fields(json!({
         "folder": written.and(args.out.as_deref()).map(shown),
         "files": written.map(|written| &written.0),
         "comparison": done.map(|done| comparing::json(&done.outcome)),
-        "trouble": outcome.as_ref().err().map(Trouble::json),
-        "diagnostics": findings.json(),
-    })
+    }))
 }

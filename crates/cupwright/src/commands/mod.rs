@@ -10,5 +10,6 @@ pub mod grid;
 pub mod licences;
 pub mod measure;
 pub mod plan;
+mod run;
 pub mod schema;
 pub mod shape;

@@ -1,11 +1,12 @@
 //! `cupwright plan PIECE.toml --out DIR`: the main job.
 
 use crate::args::PlanArgs;
+use crate::commands::run::{Run, fields, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
 use crate::open::{Opened, open_piece, open_settings};
-use crate::output::{ask, print_json, say, say_trouble};
+use crate::output::{ask, say};
 use crate::progress::Progress;
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
@@ -15,8 +16,8 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use piece::Diagnostic;
-use serde_json::{Value, json};
-use sheets::{Plan, SheetError};
+use serde_json::{Map, Value, json};
+use sheets::Plan;
 
 /// Share of the work that is behind when the last figure is known and writing begins.
 const ROAD_SHARE: f64 = 0.4;
@@ -39,19 +40,15 @@ pub fn run(args: &PlanArgs) -> Exit {
     let mut findings = Findings::default();
     let outcome = plan(args, &stop, &progress, &mut findings);
     progress.clear();
-
-    let exit = findings.exit_after(&outcome);
-    if args.json {
-        let printed = print_json(&document(args, exit, &outcome, &findings));
-        return if exit == Exit::Fine { printed } else { exit };
-    }
-    findings.say(args.quiet);
-    match outcome {
-        Ok(Some(written)) => say_written(args, &written),
-        Ok(None) => say("Nothing was written."),
-        Err(trouble) => say_trouble(&trouble),
-    }
-    exit
+    let run = Run { command: "plan", piece: &args.piece, json: args.json, only_errors: args.quiet };
+    let tell = |written: Option<Written>| {
+        match written {
+            Some(written) => say_written(args, &written),
+            None => say("Nothing was written."),
+        }
+        Exit::Fine
+    };
+    run.end(outcome, &findings, |written| document(args, written), tell)
 }
 
 /// `None` if the piece needs mending first; what, is then among the findings.
@@ -107,12 +104,7 @@ fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<
         progress.show(ROAD_SHARE + (1.0 - ROAD_SHARE) * share, &format!("writing {file}"));
         !stop.asked()
     };
-    let files =
-        sheets::write_sheets(plan, draft.path(), &mut writing).map_err(|error| match error {
-            SheetError::Stopped => Trouble::stopped(),
-            SheetError::Write { file, source } => Trouble::could_not("write", &file, &source),
-            SheetError::Typeset { .. } => Trouble::fault(error.to_string()),
-        })?;
+    let files = sheets::write_sheets(plan, draft.path(), &mut writing)?;
     if stop.asked() {
         return Err(Trouble::stopped());
     }
@@ -123,12 +115,7 @@ fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<
 }
 
 fn say_written(args: &PlanArgs, written: &Written) {
-    if let Some(old) = &written.placed.kept_old {
-        say(&format!(
-            "warning: something was added to the old folder meanwhile, so it was kept as {}",
-            shown(old)
-        ));
-    }
+    say_kept(&written.placed);
     if let Some(day) = written.past {
         say(&format!(
             "warning: to be in time this had to begin on {day}, which is past; give `--begin` a day to \
@@ -152,22 +139,10 @@ fn surely_past() -> Date {
     now.yesterday().unwrap_or(now)
 }
 
-fn document(
-    args: &PlanArgs,
-    exit: Exit,
-    outcome: &Result<Option<Written>, Trouble>,
-    findings: &Findings,
-) -> Value {
-    let written = outcome.as_ref().ok().and_then(Option::as_ref);
-    json!({
-        "cupwright": env!("CARGO_PKG_VERSION"),
-        "command": "plan",
-        "exit_code": exit.code(),
-        "piece": shown(&args.piece),
+fn document(args: &PlanArgs, written: Option<&Written>) -> Map<String, Value> {
+    fields(json!({
         "folder": written.map(|_| shown(&args.out)),
         "files": written.map(|written| &written.files),
         "summary": written.map(|written| &written.summary),
-        "trouble": outcome.as_ref().err().map(Trouble::json),
-        "diagnostics": findings.json(),
-    })
+    }))
 }

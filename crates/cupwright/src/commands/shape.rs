@@ -1,19 +1,20 @@
 //! `cupwright shape PIECE.toml`: what the tape says of each part, and its profile drawn.
 
 use crate::args::ShapeArgs;
+use crate::commands::run::{Run, fields};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::measured_words;
 use crate::open::{open_piece, open_settings};
-use crate::output::{print_data, print_json, say, say_trouble};
+use crate::output::{print_data, say};
 use crate::single_file::write_whole;
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use piece::Piece;
 use piece::settings::LengthUnit;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 use shape::Shape;
-use sheets::{ProfileSheet, SheetError};
+use sheets::ProfileSheet;
 use std::path::Path;
 
 /// A piece without its zones, and the unit it is told in.
@@ -28,28 +29,18 @@ pub fn run(args: &ShapeArgs) -> Exit {
     let stop = Stop::listen();
     let mut findings = Findings::default();
     let outcome = measure(args, &stop, &mut findings);
-    let exit = findings.exit_after(&outcome);
-    if args.json {
-        let printed = print_json(&document(args, exit, &outcome, &findings));
-        return if exit == Exit::Fine { printed } else { exit };
-    }
-    findings.say(false);
-    match outcome {
-        Ok(Some(bare)) => {
-            let parts = bare.piece.parts.iter().zip(&bare.shape.parts);
-            let lines = parts.map(|(part, shape)| measured_words::text(part, shape, bare.unit));
-            let printed = print_data(lines.collect::<String>().as_bytes());
-            if let Some(out) = &args.out {
-                say(&format!("Wrote {}.", shown(out)));
-            }
-            printed
+    let run = Run { command: "shape", piece: &args.piece, json: args.json, only_errors: false };
+    let tell = |bare: Option<Bare>| {
+        let Some(bare) = bare else { return Exit::Fine };
+        let parts = bare.piece.parts.iter().zip(&bare.shape.parts);
+        let lines = parts.map(|(part, shape)| measured_words::text(part, shape, bare.unit));
+        let printed = print_data(lines.collect::<String>().as_bytes());
+        if let Some(out) = &args.out {
+            say(&format!("Wrote {}.", shown(out)));
         }
-        Ok(None) => exit,
-        Err(trouble) => {
-            say_trouble(&trouble);
-            exit
-        }
-    }
+        printed
+    };
+    run.end(outcome, &findings, |bare| document(args, bare), tell)
 }
 
 /// `None` if the piece needs mending first; what, is then among the findings.
@@ -97,33 +88,20 @@ fn measure(
 fn drawn(bare: &Bare, out: &Path) -> Result<Vec<u8>, Trouble> {
     let sheet = ProfileSheet::new(&bare.piece, &bare.shape, bare.unit);
     let kind = out.extension().map(|kind| kind.to_string_lossy().to_lowercase());
-    let fault = |error: SheetError| Trouble::fault(error.to_string());
-    match kind.as_deref() {
-        Some("pdf") => sheet.pdf().map_err(fault),
-        Some("png") => sheet.png().map_err(fault),
-        _ => Ok(sheet.svg()),
-    }
+    Ok(match kind.as_deref() {
+        Some("pdf") => sheet.pdf()?,
+        Some("png") => sheet.png()?,
+        _ => sheet.svg(),
+    })
 }
 
-fn document(
-    args: &ShapeArgs,
-    exit: Exit,
-    outcome: &Result<Option<Bare>, Trouble>,
-    findings: &Findings,
-) -> Value {
-    let bare = outcome.as_ref().ok().and_then(Option::as_ref);
+fn document(args: &ShapeArgs, bare: Option<&Bare>) -> Map<String, Value> {
     let parts = bare.map(|bare| {
         let parts = bare.piece.parts.iter().zip(&bare.shape.parts);
         parts.map(|(part, shape)| measured_words::json(part, shape)).collect::<Value>()
     });
-    json!({
-        "cupwright": env!("CARGO_PKG_VERSION"),
-        "command": "shape",
-        "exit_code": exit.code(),
-        "piece": shown(&args.piece),
+    fields(json!({
         "file": bare.and(args.out.as_deref()).map(shown),
         "parts": parts,
-        "trouble": outcome.as_ref().err().map(Trouble::json),
-        "diagnostics": findings.json(),
-    })
+    }))
 }

@@ -1,0 +1,78 @@
+//! The frame of a run over one piece: how it ends and what it says, alike for every command.
+
+use crate::exit::Exit;
+use crate::findings::Findings;
+use crate::folder::Placed;
+use crate::output::{print_json, say, say_trouble};
+use crate::trouble::{Trouble, shown};
+use serde_json::{Map, Value, json};
+use std::path::Path;
+
+/// A run of one command over one piece.
+pub struct Run<'a> {
+    /// The command, as it is typed.
+    pub command: &'a str,
+    /// The piece file.
+    pub piece: &'a Path,
+    /// Whether a script reads what is said.
+    pub json: bool,
+    /// Of what was found in the files, tell a person only the errors.
+    pub only_errors: bool,
+}
+
+impl Run<'_> {
+    /// Says how it came out, and ends. `fields` are what a script is told of what was done; `tell` tells a
+    /// person, of `None` where the piece needs mending first, and says how that went.
+    pub fn end<T>(
+        &self,
+        outcome: Result<Option<T>, Trouble>,
+        findings: &Findings,
+        fields: impl FnOnce(Option<&T>) -> Map<String, Value>,
+        tell: impl FnOnce(Option<T>) -> Exit,
+    ) -> Exit {
+        let exit = findings.exit_after(&outcome);
+        let told = if self.json {
+            let mut document = json!({
+                "cupwright": env!("CARGO_PKG_VERSION"),
+                "command": self.command,
+                "exit_code": exit.code(),
+                "piece": shown(self.piece),
+            });
+            let done = outcome.as_ref().ok().and_then(Option::as_ref);
+            for (key, value) in fields(done) {
+                document[key] = value;
+            }
+            document["trouble"] = outcome.as_ref().err().map(Trouble::json).into();
+            document["diagnostics"] = findings.json();
+            print_json(&document)
+        } else {
+            findings.say(self.only_errors);
+            match outcome {
+                Ok(done) => tell(done),
+                Err(trouble) => {
+                    say_trouble(&trouble);
+                    exit
+                }
+            }
+        };
+        if exit == Exit::Fine { told } else { exit }
+    }
+}
+
+/// The members of a document that are written with `json!`.
+pub fn fields(document: Value) -> Map<String, Value> {
+    match document {
+        Value::Object(fields) => fields,
+        _ => Map::new(),
+    }
+}
+
+/// Warns of an old folder that was kept, as something had been added to it.
+pub fn say_kept(placed: &Placed) {
+    if let Some(old) = &placed.kept_old {
+        say(&format!(
+            "warning: something was added to the old folder meanwhile, so it was kept as {}",
+            shown(old)
+        ));
+    }
+}
