@@ -3,30 +3,13 @@
 //! Factors: NIST SP 811 (2008), appendix B.8: 1 in = 25.4 mm exactly, 1 fl oz (US) =
 //! 29.573 529 562 5 ml exactly (231 in³ / 128), 1 oz (avoirdupois) = 28.349 523 125 g exactly.
 
+mod complaint;
+mod known;
+
+pub use complaint::{Complaint, or_list, shorten};
+pub use known::*;
+
 use crate::nearest::nearest;
-
-/// What is wrong with one typed value, before it is known where it stands.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Complaint {
-    /// What was found and what was expected.
-    pub message: String,
-    /// What to do, one sentence each.
-    pub hints: Vec<String>,
-}
-
-impl Complaint {
-    /// A complaint without hints.
-    pub fn new(message: impl Into<String>) -> Self {
-        Self { message: message.into(), hints: Vec::new() }
-    }
-
-    /// The same with one more hint.
-    #[must_use]
-    pub fn hint(mut self, hint: impl Into<String>) -> Self {
-        self.hints.push(hint.into());
-        self
-    }
-}
 
 /// A unit people may type: value in our unit = number × `times` / `over`.
 #[derive(Debug)]
@@ -57,74 +40,6 @@ pub struct Quantity {
     /// `2 3/4` makes sense, as on a tape in inches.
     pub fractions: bool,
 }
-
-/// Lengths, in mm.
-pub const LENGTH: Quantity = Quantity {
-    noun: "a length",
-    units: &[unit("mm", 1.0, 1.0), unit("cm", 10.0, 1.0), unit("in", 25.4, 1.0)],
-    examples: &["70 mm", "2.75 in", "2 3/4 in"],
-    signed: true,
-    fractions: true,
-};
-
-/// Volumes, in ml; the fluid ounce is that of the United States.
-pub const VOLUME: Quantity = Quantity {
-    noun: "a volume",
-    units: &[unit("ml", 1.0, 1.0), unit("l", 1000.0, 1.0), unit("fl oz", 29.573_529_562_5, 1.0)],
-    examples: &["590 ml", "20 fl oz"],
-    signed: false,
-    fractions: false,
-};
-
-/// Angles, in degrees as typed; `resolve` turns them into radians.
-pub const ANGLE: Quantity = Quantity {
-    noun: "an angle",
-    units: &[unit("deg", 1.0, 1.0)],
-    examples: &["90 deg", "-45 deg"],
-    signed: true,
-    fractions: false,
-};
-
-/// Shares, from 0 to 1.
-pub const SHARE: Quantity = Quantity {
-    noun: "a share",
-    units: &[unit("%", 1.0, 100.0)],
-    examples: &["40 %", "12.5 %"],
-    signed: false,
-    fractions: false,
-};
-
-/// Lengths of time, in min.
-pub const TIME: Quantity = Quantity {
-    noun: "a length of time",
-    units: &[
-        unit("min", 1.0, 1.0),
-        unit("h", 60.0, 1.0),
-        unit("days", 1440.0, 1.0),
-        unit("day", 1440.0, 1.0),
-    ],
-    examples: &["40 min", "4 h", "3 days"],
-    signed: false,
-    fractions: false,
-};
-
-/// Masses, in g.
-pub const MASS: Quantity = Quantity {
-    noun: "a mass",
-    units: &[unit("g", 1.0, 1.0), unit("kg", 1000.0, 1.0), unit("oz", 28.349_523_125, 1.0)],
-    examples: &["50 g", "2 oz"],
-    signed: false,
-    fractions: false,
-};
-
-/// How many there are for an area, for each mm².
-pub const DENSITY: Quantity = Quantity {
-    noun: "a density",
-    units: &[unit("per cm2", 1.0, 100.0), unit("per in2", 1.0, 645.16)],
-    examples: &["0.8 per cm2", "5 per in2"],
-    signed: false,
-    fractions: false,
-};
 
 impl Quantity {
     /// The value in our unit, or what is wrong with the text.
@@ -321,26 +236,6 @@ fn value_of(number: &str) -> Option<f64> {
     let (whole, numerator): (f64, f64) = (whole.parse().ok()?, numerator.parse().ok()?);
     let denominator: f64 = denominator.parse().ok()?;
     (denominator > 0.0).then(|| sign * (whole + numerator / denominator))
-}
-
-/// `a, b or c`.
-pub fn or_list(words: &[impl AsRef<str>]) -> String {
-    let quoted: Vec<_> = words.iter().map(|word| format!("`{}`", word.as_ref())).collect();
-    match quoted.split_last() {
-        None => "nothing".to_owned(),
-        Some((last, [])) => last.clone(),
-        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
-    }
-}
-
-/// Typed text for a message: one line, at most 40 characters.
-pub fn shorten(text: &str) -> String {
-    let mut shown: String =
-        text.chars().take(40).map(|c| if c.is_control() { ' ' } else { c }).collect();
-    if text.chars().nth(40).is_some() {
-        shown.push('…');
-    }
-    shown
 }
 
 #[cfg(test)]

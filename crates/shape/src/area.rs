@@ -1,5 +1,11 @@
 //! Regions of a part: their loops, real edges, area and extent.
 
+mod shapes;
+mod table;
+
+use shapes::{Groups, Stretch, turns_left};
+use table::AreaTable;
+
 use crate::boolean::{Corner, Plane, Region};
 use crate::cut::real_edges;
 use crate::{Surface, SurfacePoint};
@@ -185,65 +191,6 @@ impl Area {
     }
 }
 
-fn turns_left(one: &[SurfacePoint]) -> bool {
-    let twice: f64 = one
-        .iter()
-        .zip(one.iter().cycle().skip(1))
-        .map(|(a, b)| a.around * b.along_mm - b.around * a.along_mm)
-        .sum();
-    twice > 0.0
-}
-
-/// Where a shape lies against the cut at the back, along the wall.
-struct Stretch {
-    from: f64,
-    to: f64,
-    shape: usize,
-}
-
-impl Stretch {
-    /// Those of all loops on one side of the cut, in order along the wall.
-    fn on_cut(loops: &[&Vec<SurfacePoint>], side: f64) -> Vec<Self> {
-        let mut stretches: Vec<Self> = Vec::new();
-        for (shape, one) in loops.iter().enumerate() {
-            let edges = one.iter().zip(one.iter().cycle().skip(1));
-            let against = edges.filter(|(a, b)| a.around == side && b.around == side);
-            stretches.extend(against.map(|(a, b)| Self {
-                from: a.along_mm.min(b.along_mm),
-                to: a.along_mm.max(b.along_mm),
-                shape,
-            }));
-        }
-        stretches.sort_by(|a, b| a.from.total_cmp(&b.from));
-        stretches
-    }
-
-    /// By more than rounding, 0.1 µm.
-    fn overlaps(&self, other: &Self) -> bool {
-        self.from.max(other.from) + 1.0e-4 < self.to.min(other.to)
-    }
-}
-
-/// Shapes that belong together, each with one that stands for it.
-struct Groups(Vec<usize>);
-
-impl Groups {
-    fn of(&mut self, mut shape: usize) -> usize {
-        while self.0[shape] != shape {
-            self.0[shape] = self.0[self.0[shape]];
-            shape = self.0[shape];
-        }
-        shape
-    }
-
-    /// Whether they were apart before.
-    fn join(&mut self, one: usize, other: usize) -> bool {
-        let (one, other) = (self.of(one), self.of(other));
-        self.0[one.max(other)] = one.min(other);
-        one != other
-    }
-}
-
 /// The same polyline in steps short enough to be straight in space.
 fn refined(surface: &Surface, line: &[SurfacePoint]) -> Vec<SurfacePoint> {
     let mut fine = Vec::with_capacity(line.len());
@@ -285,43 +232,4 @@ fn without_axis(surface: &Surface, edge: &[SurfacePoint]) -> Vec<Vec<SurfacePoin
     }
     stretches.retain(|stretch| !stretch.is_empty());
     stretches
-}
-
-/// Area between the first parallel and another for one unit of `around`, summed once.
-struct AreaTable<'a> {
-    surface: &'a Surface,
-    nodes: Vec<f64>,
-    sums: Vec<f64>,
-}
-
-impl<'a> AreaTable<'a> {
-    fn new(surface: &'a Surface, from: f64, to: f64) -> Self {
-        let mut nodes = vec![from, to];
-        if let Surface::Revolved(revolved) = surface {
-            nodes.extend(revolved.segments().iter().map(|segment| segment.along_mm.0));
-        }
-        nodes.retain(|node| (from..=to).contains(node));
-        nodes.sort_by(f64::total_cmp);
-        nodes.dedup();
-        let mut sums = vec![0.0];
-        for pair in nodes.windows(2) {
-            sums.push(sums[sums.len() - 1] + ring_area(surface, pair[0], pair[1]));
-        }
-        Self { surface, nodes, sums }
-    }
-
-    fn at(&self, along: f64) -> f64 {
-        let index = self.nodes.partition_point(|node| *node <= along).saturating_sub(1);
-        self.sums[index] + ring_area(self.surface, self.nodes[index], along)
-    }
-}
-
-/// Area between two parallels of one straight piece for one unit of `around`: three-point
-/// Gauss-Legendre, exact where the radius changes evenly; it never looks at the ends (a crease).
-fn ring_area(surface: &Surface, from: f64, to: f64) -> f64 {
-    let half = 0.5 * (to - from);
-    let reach = half * 0.6_f64.sqrt();
-    let at = |along: f64| surface.around_scale_mm(along) * surface.along_scale(along);
-    let middle = from + half;
-    half * (5.0 * at(middle - reach) + 8.0 * at(middle) + 5.0 * at(middle + reach)) / 9.0
 }

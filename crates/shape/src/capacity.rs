@@ -100,6 +100,7 @@ mod tests {
             along_mm: (10.0, 70.0),
             around_rad: 1.57,
             width_mm: 20.0,
+            clearance_mm: 0.0,
             beneath: Vec::new(),
         });
         assert_eq!(severity(509.0, &mug), None);

@@ -1,119 +1,19 @@
 //! Line drawings in page millimetres (y downwards), written as SVG at true size: whole for the wrap
 //! and cut files, or a rectangle of one for a page of the workbook.
 
+mod bounds;
+mod ink;
 mod letters;
 mod trace;
 
+pub(crate) use bounds::Bounds;
+pub(crate) use ink::{ACCENT, GUIDE, INK, Ink, Srgb};
 pub(crate) use letters::{Anchor, Letters};
 pub(crate) use trace::Trace;
 
 use crate::numbers::short;
 use glam::DVec2;
 use std::fmt::Write;
-
-/// A rectangle, mm.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Bounds {
-    pub(crate) min: DVec2,
-    pub(crate) max: DVec2,
-}
-
-impl Bounds {
-    /// Holds nothing.
-    pub(crate) const EMPTY: Self =
-        Self { min: DVec2::splat(f64::INFINITY), max: DVec2::splat(f64::NEG_INFINITY) };
-
-    pub(crate) fn new(min: DVec2, max: DVec2) -> Self {
-        Self { min, max }
-    }
-
-    pub(crate) fn size(&self) -> DVec2 {
-        self.max - self.min
-    }
-
-    #[must_use]
-    pub(crate) fn with(self, point: DVec2) -> Self {
-        Self { min: self.min.min(point), max: self.max.max(point) }
-    }
-
-    #[must_use]
-    pub(crate) fn union(self, other: Self) -> Self {
-        Self { min: self.min.min(other.min), max: self.max.max(other.max) }
-    }
-
-    #[must_use]
-    pub(crate) fn grown(self, margin_mm: f64) -> Self {
-        Self { min: self.min - margin_mm, max: self.max + margin_mm }
-    }
-
-    /// The least and the greatest.
-    pub(crate) fn corners(&self) -> [DVec2; 2] {
-        [self.min, self.max]
-    }
-
-    pub(crate) fn holds(&self, other: &Self) -> bool {
-        self.min.cmple(other.min).all() && self.max.cmpge(other.max).all()
-    }
-
-    pub(crate) fn meets(&self, other: &Self) -> bool {
-        self.min.x <= other.max.x
-            && other.min.x <= self.max.x
-            && self.min.y <= other.max.y
-            && other.min.y <= self.max.y
-    }
-}
-
-/// sRGB.
-pub(crate) type Srgb = [u8; 3];
-
-/// The ink of every sheet: nearly black, a little towards deep water.
-pub(crate) const INK: Srgb = [0x1d, 0x2a, 0x2c];
-/// Lines that guide and are not cut.
-pub(crate) const GUIDE: Srgb = [0x8d, 0x93, 0x8a];
-/// The one accent.
-pub(crate) const ACCENT: Srgb = [0x4d, 0x63, 0x1f];
-
-/// How a mark is inked.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Ink {
-    pub(crate) fill: Option<Srgb>,
-    pub(crate) stroke: Option<(Srgb, f64)>,
-    pub(crate) dash_mm: Option<(f64, f64)>,
-}
-
-impl Ink {
-    pub(crate) const fn fill(colour: Srgb) -> Self {
-        Self { fill: Some(colour), stroke: None, dash_mm: None }
-    }
-
-    pub(crate) const fn line(colour: Srgb, width_mm: f64) -> Self {
-        Self { fill: None, stroke: Some((colour, width_mm)), dash_mm: None }
-    }
-
-    pub(crate) const fn dashed(colour: Srgb, width_mm: f64, on_mm: f64, off_mm: f64) -> Self {
-        Self { fill: None, stroke: Some((colour, width_mm)), dash_mm: Some((on_mm, off_mm)) }
-    }
-
-    pub(crate) const fn outlined(fill: Srgb, line: Srgb, width_mm: f64) -> Self {
-        Self { fill: Some(fill), stroke: Some((line, width_mm)), dash_mm: None }
-    }
-
-    fn attributes(&self) -> String {
-        let hex = |[r, g, b]: Srgb| format!("#{r:02x}{g:02x}{b:02x}");
-        let mut text = format!("fill=\"{}\"", self.fill.map_or_else(|| "none".to_owned(), hex));
-        if self.fill.is_some() {
-            text.push_str(" fill-rule=\"evenodd\"");
-        }
-        if let Some((colour, width_mm)) = self.stroke {
-            let _ =
-                write!(text, " stroke=\"{}\" stroke-width=\"{}\"", hex(colour), short(width_mm));
-        }
-        if let Some((on_mm, off_mm)) = self.dash_mm {
-            let _ = write!(text, " stroke-dasharray=\"{} {}\"", short(on_mm), short(off_mm));
-        }
-        text
-    }
-}
 
 /// A form of a mark.
 #[derive(Debug, Clone, PartialEq)]
@@ -181,7 +81,7 @@ impl Drawing {
     }
 
     /// Corners of everything drawn in one of these inks.
-    pub(crate) fn corners(&self, inks: [Ink; 2]) -> Vec<DVec2> {
+    pub(crate) fn corners(&self, inks: &[Ink]) -> Vec<DVec2> {
         let marks = self.layers.iter().flat_map(|layer| &layer.marks);
         marks
             .filter(|mark| inks.contains(&mark.ink))

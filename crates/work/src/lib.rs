@@ -10,6 +10,7 @@
 
 mod beginning;
 mod cautions;
+mod first_steps;
 pub mod glue;
 mod hours;
 mod how;

@@ -15,9 +15,6 @@ pub(crate) const GLITTER_GLUE_MIN: f64 = 60.0;
 /// Stones an hour where the settings do not say (practised makers: 300 to 500).
 const STONES_PER_H: f64 = 300.0;
 
-/// A day, min.
-const DAY_MIN: f64 = 1440.0;
-
 /// What lies on top of a part so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Top {
@@ -50,7 +47,7 @@ pub(crate) struct PartRoad {
 
 impl Road<'_> {
     /// Adds a step that follows the last one on a part.
-    fn add_on(
+    pub(crate) fn add_on(
         &mut self,
         part: &mut PartRoad,
         kind: StepKind,
@@ -64,64 +61,6 @@ impl Road<'_> {
         self.steps[step].part = Some(part.part);
         part.last = step;
         step
-    }
-
-    /// Prepares and masks a part; `None` if nothing is laid on it.
-    pub fn begin_part(&mut self, part: usize, order: usize) -> Option<PartRoad> {
-        let piece = self.how.piece;
-        let zones: Vec<usize> =
-            (0..piece.zones.len()).filter(|&zone| piece.zones[zone].part == part).collect();
-        let is = |zone: usize, test: fn(&Finish) -> bool| test(&piece.zones[zone].finish);
-        zones.first()?;
-        let decor = zones.iter().rposition(|&zone| {
-            is(zone, |f| {
-                matches!(f, Finish::Paint { .. } | Finish::Glitter { .. } | Finish::Vinyl { .. })
-            })
-        });
-        let first_stones =
-            zones.iter().position(|&zone| is(zone, |f| matches!(f, Finish::Stones(_))));
-        let cut = decor.map_or(first_stones.unwrap_or(zones.len()), |last| last + 1);
-        let (before, after) = zones.split_at(cut);
-        let name = &piece.parts[part].name;
-        let prepare_min = self.how.settings.times.prepare_min;
-        let delivery_min = f64::from(self.how.settings.times.delivery_days) * DAY_MIN;
-        let prepare = self.add(
-            StepKind::Prepare,
-            &format!("Prepare {name}"),
-            prepare_min,
-            &[(order, delivery_min)],
-        );
-        self.steps[prepare].part = Some(part);
-        self.steps[prepare].how = self.how.prepare(part);
-        let mut road = PartRoad {
-            part,
-            top: Top::Prepared,
-            last: prepare,
-            last_pour: None,
-            gate: None,
-            shown: decor.is_some(),
-            before_approval: before.to_vec(),
-            after_approval: after.to_vec(),
-        };
-        let coated: Vec<usize> = zones
-            .iter()
-            .copied()
-            .filter(|&zone| {
-                is(zone, |f| {
-                    matches!(
-                        f,
-                        Finish::Paint { .. } | Finish::Glitter { .. } | Finish::Resin { .. }
-                    )
-                })
-            })
-            .collect();
-        if !coated.is_empty() {
-            let mask_min = self.how.settings.times.mask_min;
-            let mask =
-                self.add_on(&mut road, StepKind::Mask, &format!("Mask {name}"), mask_min, 0.0);
-            self.steps[mask].how = self.how.mask(part, &coated);
-        }
-        Some(road)
     }
 
     /// Puts one zone on a part.

@@ -7,7 +7,7 @@ use super::stacked::stacked;
 use super::stone_marks::stone_layers;
 use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
-use crate::drawing::{Anchor, Bounds, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{Bounds, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
 use glam::DVec2;
 use piece::Finish;
 

@@ -6,6 +6,7 @@
 mod bench;
 mod desk;
 mod spot;
+mod turning;
 mod wet;
 
 use coats::Coats;

@@ -1,0 +1,71 @@
+//! The quantities that people type, each with its units.
+
+use super::{Quantity, unit};
+
+/// Lengths, in mm.
+pub const LENGTH: Quantity = Quantity {
+    noun: "a length",
+    units: &[unit("mm", 1.0, 1.0), unit("cm", 10.0, 1.0), unit("in", 25.4, 1.0)],
+    examples: &["70 mm", "2.75 in", "2 3/4 in"],
+    signed: true,
+    fractions: true,
+};
+
+/// Volumes, in ml; the fluid ounce is that of the United States.
+pub const VOLUME: Quantity = Quantity {
+    noun: "a volume",
+    units: &[unit("ml", 1.0, 1.0), unit("l", 1000.0, 1.0), unit("fl oz", 29.573_529_562_5, 1.0)],
+    examples: &["590 ml", "20 fl oz"],
+    signed: false,
+    fractions: false,
+};
+
+/// Angles, in degrees as typed; `resolve` turns them into radians.
+pub const ANGLE: Quantity = Quantity {
+    noun: "an angle",
+    units: &[unit("deg", 1.0, 1.0)],
+    examples: &["90 deg", "-45 deg"],
+    signed: true,
+    fractions: false,
+};
+
+/// Shares, from 0 to 1.
+pub const SHARE: Quantity = Quantity {
+    noun: "a share",
+    units: &[unit("%", 1.0, 100.0)],
+    examples: &["40 %", "12.5 %"],
+    signed: false,
+    fractions: false,
+};
+
+/// Lengths of time, in min.
+pub const TIME: Quantity = Quantity {
+    noun: "a length of time",
+    units: &[
+        unit("min", 1.0, 1.0),
+        unit("h", 60.0, 1.0),
+        unit("days", 1440.0, 1.0),
+        unit("day", 1440.0, 1.0),
+    ],
+    examples: &["40 min", "4 h", "3 days"],
+    signed: false,
+    fractions: false,
+};
+
+/// Masses, in g.
+pub const MASS: Quantity = Quantity {
+    noun: "a mass",
+    units: &[unit("g", 1.0, 1.0), unit("kg", 1000.0, 1.0), unit("oz", 28.349_523_125, 1.0)],
+    examples: &["50 g", "2 oz"],
+    signed: false,
+    fractions: false,
+};
+
+/// How many there are for an area, for each mm².
+pub const DENSITY: Quantity = Quantity {
+    noun: "a density",
+    units: &[unit("per cm2", 1.0, 100.0), unit("per in2", 1.0, 645.16)],
+    examples: &["0.8 per cm2", "5 per in2"],
+    signed: false,
+    fractions: false,
+};
