@@ -76,4 +76,14 @@ impl StoneSize {
         }
         Ok(Self { name: text.trim().to_owned(), diameter_mm })
     }
+
+    /// With its diameter: `SS10 (2.8 mm)`, or only that of a size that was measured.
+    pub fn in_words(&self) -> String {
+        let measured = format!("{} mm", (100.0 * self.diameter_mm).round() / 100.0);
+        if STONE_SIZES.iter().any(|(name, _)| *name == self.name) {
+            format!("{} ({measured})", self.name)
+        } else {
+            measured
+        }
+    }
 }

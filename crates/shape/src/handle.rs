@@ -2,7 +2,8 @@
 
 use crate::PartShape;
 use crate::boolean::{Plane, Region};
-use piece::{Diagnostic, FieldPath, Handle, Piece};
+use crate::margin::grown;
+use piece::{Diagnostic, FieldPath, Finish, Handle, Piece};
 use std::f64::consts::{PI, TAU};
 
 /// Places along a handle at which its width is laid off, mm apart: on a cone the sides then lie
@@ -44,15 +45,18 @@ pub(crate) fn keep_out(
         let Some(handle) = &part.handle else { continue };
         let plane = &planes[index];
         let window = window(handle, &parts[index], plane);
+        // Stones stand up beside a strap, coats do not.
+        let roomy = grown(plane, &parts[index].surface, &window, handle.clearance_mm);
         let mut cut = Vec::new();
         for (at, zone) in piece.zones.iter().enumerate() {
             if zone.part != index || handle.beneath.contains(&at) {
                 continue;
             }
-            if drawn[at].intersected(plane, &window).is_empty() {
+            let window = if matches!(zone.finish, Finish::Stones(_)) { &roomy } else { &window };
+            if drawn[at].intersected(plane, window).is_empty() {
                 continue;
             }
-            drawn[at] = drawn[at].without(plane, &window);
+            drawn[at] = drawn[at].without(plane, window);
             cut.push(format!("`{}`", zone.name));
             if drawn[at].is_empty() {
                 let path = FieldPath::root().key("zone").index(at);

@@ -111,7 +111,7 @@ mod tests {
     }
 
     fn on(mut part: Part, on_part: usize, sink_mm: f64, upright: bool) -> Part {
-        part.seat = Some(Seat { on_part, sink_mm, upright });
+        part.seat = Some(Seat { on_part, sink_mm, clearance_mm: None, upright });
         part
     }
 

@@ -5,6 +5,9 @@ use piece::{Diagnostic, FieldPath, Piece};
 use shape::{Shape, Surface};
 use std::collections::BTreeMap;
 
+/// How high a flat-backed stone stands, as a share of its diameter (common practice, no source).
+const HEIGHT: f64 = 0.4;
+
 /// Warns of stones where a seated part and the one beneath lie beside each other: on the part beneath
 /// if the seated one goes over it, on the seated one if it goes in.
 pub fn in_the_way(piece: &Piece, shape: &Shape, stones: &[Stone]) -> Vec<Diagnostic> {
@@ -27,8 +30,12 @@ pub fn in_the_way(piece: &Piece, shape: &Shape, stones: &[Stone]) -> Vec<Diagnos
         let mut by_zone: BTreeMap<usize, usize> = BTreeMap::new();
         for stone in stones.iter().filter(|stone| stone.part == bearing) {
             let z_mm = pose.transform_point3(stone.centre_mm).z;
-            let half_mm = stone.diameter_mm / 2.0;
-            if z_mm + half_mm > between_mm.0 && z_mm - half_mm < between_mm.1 {
+            // A disc reaches up and down by its radius where it stands upright, and not at all where it lies.
+            let lies = pose.transform_vector3(stone.normal).z;
+            let half_mm = stone.diameter_mm / 2.0 * (1.0 - lies * lies).max(0.0).sqrt();
+            let beside = z_mm + half_mm > between_mm.0 && z_mm - half_mm < between_mm.1;
+            let stands_up = seat.clearance_mm.is_none_or(|mm| HEIGHT * stone.diameter_mm > mm);
+            if beside && stands_up {
                 *by_zone.entry(stone.zone).or_default() += 1;
             }
         }
@@ -51,10 +58,21 @@ pub fn in_the_way(piece: &Piece, shape: &Shape, stones: &[Stone]) -> Vec<Diagnos
                     path,
                     format!("{where_they_lie}: they would keep it from seating"),
                 )
-                .hint(
-                    "End the zone before it, or measure on the blank that there is room for the \
-                     stones and their glue.",
-                ),
+                .hint(seat.clearance_mm.map_or_else(
+                    || {
+                        "End the zone before it, or measure how much room the blank leaves between \
+                         both and write that as clearance in sits_on"
+                            .to_owned()
+                    },
+                    |mm| {
+                        format!(
+                            "A stone stands about {:.0} % of its diameter high, and the clearance is \
+                             {mm} mm: end the zone before it, or choose stones up to {:.1} mm",
+                            100.0 * HEIGHT,
+                            (10.0 * mm / HEIGHT).floor() / 10.0
+                        )
+                    },
+                )),
             );
         }
     }

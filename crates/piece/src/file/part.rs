@@ -102,6 +102,8 @@ pub struct HandleFile {
     pub around: Option<Angle>,
     /// Width round the wall that it keeps.
     pub width: Length,
+    /// Room beside it that stones leave, so that it can close and come off; left out, 1 mm.
+    pub clearance: Option<Length>,
     /// Names of zones that run on beneath it all the same.
     #[serde(default)]
     #[schemars(length(max = 60))]
@@ -159,6 +161,9 @@ pub struct SeatFile {
     pub part: String,
     /// How far its lowest point lies below the highest point of the part below.
     pub sink: Option<Length>,
+    /// Room between both where they lie beside each other: stones that stand no higher are in nobody's
+    /// way. Left out, none is known.
+    pub clearance: Option<Length>,
     /// A flat part stands upright and faces the front, instead of lying face up.
     #[serde(default)]
     pub upright: bool,

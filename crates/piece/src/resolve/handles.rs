@@ -1,10 +1,15 @@
 //! Handles: windows of the wall that zones keep out of.
 
+use super::parts::MOST_CLEARANCE_MM;
 use super::{Bench, mm};
 use crate::blanks::HandleSize;
 use crate::file::part::HandleFile;
 use crate::{FieldPath, Handle, Measure};
 use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Room beside a handle that stones leave where nothing else is said, mm: enough to slide a strap on and
+/// off (common practice, no source).
+const CLEARANCE_MM: f64 = 1.0;
 
 /// Reads a handle. `wall` is the readings of its part, or `None` if that is flat; `zones` are the
 /// names of all zones in order.
@@ -65,6 +70,12 @@ pub(super) fn handle(
         along_mm: (from_mm, to_mm),
         around_rad: file.around.map_or(FRAC_PI_2, |around| around.0.to_radians()),
         width_mm,
+        clearance_mm: bench.margin_mm(
+            &path.key("clearance"),
+            "the clearance",
+            file.clearance.as_ref().map_or(CLEARANCE_MM, |clearance| clearance.0),
+            MOST_CLEARANCE_MM,
+        ),
         beneath,
     })
 }
@@ -89,6 +100,7 @@ pub(super) fn of_blank(size: &HandleSize) -> Handle {
         along_mm: size.along_mm,
         around_rad: FRAC_PI_2,
         width_mm: size.width_mm,
+        clearance_mm: CLEARANCE_MM,
         beneath: Vec::new(),
     }
 }

@@ -10,6 +10,8 @@ use crate::{Diagnostic, FieldPath, Form, Outline, Part, PartRole, Seat, Walls};
 
 /// Longest wall, largest plate, mm: beyond any cup, so a slip of the unit.
 pub(super) const LARGEST_MM: f64 = 2000.0;
+/// Most room that a handle or a lid leaves beside it, mm.
+pub(super) const MOST_CLEARANCE_MM: f64 = 50.0;
 /// A tape is read more finely than this, mm.
 const COARSEST_MM: f64 = 10.0;
 /// Largest capacity, ml.
@@ -88,8 +90,12 @@ fn one(
         }
         let sink_mm = seat.sink.map_or(0.0, |sink| sink.0);
         bench.reach_mm(&path.key("sink"), "the sink", sink_mm, LARGEST_MM);
+        let clearance_mm = seat.clearance.as_ref().map(|clearance| clearance.0);
+        let clearance_mm = clearance_mm.map(|mm| {
+            bench.margin_mm(&path.key("clearance"), "the clearance", mm, MOST_CLEARANCE_MM)
+        });
         let on_part = bench.find(&path.key("part"), "part", &seat.part, names)?;
-        Some(Seat { on_part, sink_mm, upright: seat.upright })
+        Some(Seat { on_part, sink_mm, clearance_mm, upright: seat.upright })
     });
     let wall = match &form {
         Form::Revolved(measures) => Some(measures.as_slice()),

@@ -37,6 +37,7 @@ fn every_generic_blank_is_of_the_family_that_it_names_and_holds_what_it_says() {
             along_mm: size.along_mm,
             around_rad: 0.0,
             width_mm: size.width_mm,
+            clearance_mm: 0.0,
             beneath: Vec::new(),
         });
         let shape = shaped(&part);

@@ -10,6 +10,7 @@ fn handle(around_deg: f64) -> Handle {
         along_mm: (20.0, 140.0),
         around_rad: around_deg.to_radians(),
         width_mm: 30.0,
+        clearance_mm: 2.0,
         beneath: Vec::new(),
     }
 }
@@ -48,6 +49,16 @@ fn what_is_cut_is_told_and_what_runs_on_beneath_is_not_cut() {
     assert_eq!(told.len(), 1);
     assert_eq!(told[0].severity, Severity::Caution);
     assert!(told[0].message.ends_with("zone `zone-1` is cut out there"), "{}", told[0].message);
+}
+
+/// Stones leave 2 mm more on every side, with round corners: an area of width times length, grown by m,
+/// is one of (w + 2m)(l + 2m) less (4 - π) m² (Steiner's formula for a rectangle; from memory).
+#[test]
+fn stones_leave_room_beside_a_handle_and_film_does_not() {
+    let shape = shape(&handled(revolved(&CUP), handle(90.0)), &studio()).expect("a sound piece");
+    let kept = shape.zones[0].area_mm2 - shape.zones[1].area_mm2;
+    let expected = 34.0 * 124.0 - (4.0 - PI) * 4.0 - 30.0 * 120.0;
+    assert!((kept - expected).abs() < 0.01 * expected, "{kept}, {expected}");
 }
 
 #[test]
