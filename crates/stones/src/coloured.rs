@@ -9,6 +9,13 @@ use glam::DVec3;
 use piece::Piece;
 use piece::fnv::{EMPTY, fnv1a_64};
 use rand_pcg::Pcg64;
+use std::collections::BTreeMap;
+
+/// Stones, and of each size and colour how many the drawer lacked, so that they have another.
+pub struct Coloured {
+    pub stones: Vec<Stone>,
+    pub changed: BTreeMap<(usize, usize), usize>,
+}
 
 /// The stones of a layer that belong to one zone, on its own surface and in its colours, before
 /// they are put in setting order; in any colours when no longer `going`.
@@ -19,9 +26,9 @@ pub fn coloured(
     spots: &[Spot],
     drawer: &Drawer<'_>,
     going: Going<'_>,
-) -> Vec<Stone> {
+) -> Coloured {
     if spots.is_empty() {
-        return Vec::new();
+        return Coloured { stones: Vec::new(), changed: BTreeMap::new() };
     }
     let (asked, surface) = (zoned.asked(layer), &zoned.shape.surface);
     // From the rim down, so that colours grow from one front.
@@ -46,7 +53,7 @@ pub fn coloured(
         going,
     };
     let mut colours = colour::give(&uncoloured, asked.layer, &piece.colours, chance);
-    drawer.recolour(&asked, &spots, &mut colours);
+    let changed = drawer.recolour(&asked, &spots, &mut colours);
     let stone = |(index, spot): (usize, &Spot)| Stone {
         zone: zoned.zone,
         part: zoned.shape.part,
@@ -61,7 +68,7 @@ pub fn coloured(
         normal: surface.normal(spot.at),
         around_mm: spot.at.around * surface.around_scale_mm(spot.at.along_mm),
     };
-    spots.iter().enumerate().map(stone).collect()
+    Coloured { stones: spots.iter().enumerate().map(stone).collect(), changed }
 }
 
 /// A zone draws by its name, so that it keeps its stones when others come and go.

@@ -86,13 +86,14 @@ impl<'a> Drawer<'a> {
     }
 
     /// Leaves out stones beyond what there is, from the end; a warning says of what there is too
-    /// little.
+    /// little, and which share of the zone the stones that are kept leave `bare`, if any.
     pub fn kept(
         &self,
         asked: &Asked<'_>,
         spots: &mut Vec<Spot>,
         path: &FieldPath,
         zone: &str,
+        bare: &dyn Fn(&[Spot]) -> Option<f64>,
     ) -> Option<Diagnostic> {
         let most = self.most(std::slice::from_ref(asked));
         if most.is_empty() {
@@ -114,22 +115,37 @@ impl<'a> Drawer<'a> {
                 } else {
                     String::new()
                 };
-                Some(format!("{} (all {most} that it holds are planned{wanted})", size.name))
+                let planned = match most {
+                    0 => "it holds none".to_owned(),
+                    1 => "the only one that it holds is planned".to_owned(),
+                    most => format!("all {most} that it holds are planned"),
+                };
+                Some(format!("{} ({planned}{wanted})", size.name))
             })
             .collect();
         (!short.is_empty()).then(|| {
-            let text =
-                format!("the drawer is short for zone \"{zone}\" of {}", short.join(", of "));
+            let bare = bare(spots).map_or(String::new(), |share| {
+                format!("; about {:.0} % of the zone stays bare", 100.0 * share)
+            });
+            let short = short.join(", of ");
+            let text = format!("the drawer is short for zone \"{zone}\" of {short}{bare}");
             Diagnostic::warning(path.clone(), text)
                 .hint("Buy more and add them to the drawer, or set from_drawer = false.")
         })
     }
 
     /// Gives stones whose size the drawer does not hold in their colour another colour that it does
-    /// hold, the one with most left first. `colours` are indices into the piece's.
-    pub fn recolour(&self, asked: &Asked<'_>, spots: &[Spot], colours: &mut [usize]) {
+    /// hold, the one with most left first. `colours` are indices into the piece's. Gives how many stones
+    /// of each size and colour had to change.
+    pub fn recolour(
+        &self,
+        asked: &Asked<'_>,
+        spots: &[Spot],
+        colours: &mut [usize],
+    ) -> BTreeMap<(usize, usize), usize> {
+        let mut changed = BTreeMap::new();
         if !self.binds(asked) {
-            return;
+            return changed;
         }
         let (sizes, kinds) = (asked.layer.sizes.len(), asked.layer.colours.len());
         let mut left: Vec<Vec<usize>> = (0..sizes)
@@ -149,9 +165,38 @@ impl<'a> Drawer<'a> {
             let most = (0..kinds).rev().max_by_key(|colour| left[*colour]);
             if let Some(colour) = most.filter(|colour| left[*colour] > 0) {
                 left[colour] -= 1;
+                *changed.entry((spots[index].size, colours[index])).or_default() += 1;
                 colours[index] = asked.layer.colours[colour].0;
             }
         }
+        changed
+    }
+
+    /// A warning of stones that had to change their colour.
+    pub fn recoloured(
+        &self,
+        asked: &Asked<'_>,
+        changed: &BTreeMap<(usize, usize), usize>,
+        path: &FieldPath,
+        zone: &str,
+    ) -> Option<Diagnostic> {
+        let sizes = asked.sizes();
+        let lacks: Vec<String> = changed
+            .iter()
+            .map(|((size, colour), count)| {
+                let colour = &self.piece.colours[*colour].name;
+                format!("{count} of {} in {colour}", sizes[*size].0.name)
+            })
+            .collect();
+        (!lacks.is_empty()).then(|| {
+            let text = format!(
+                "the drawer lacks {} for zone \"{zone}\": stones of its other colours take their places",
+                lacks.join(", ")
+            );
+            Diagnostic::warning(path.key("colours"), text).hint(
+                "Buy more and add them to the drawer, ask for less of that colour, or set from_drawer = false.",
+            )
+        })
     }
 
     /// Takes the stones of a layer out.

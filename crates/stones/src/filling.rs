@@ -1,7 +1,7 @@
 //! Filling a zone, or several that are joined, layer by layer.
 
 use crate::asked::Asked;
-use crate::coloured::{coloured, dice};
+use crate::coloured::{Coloured, coloured, dice};
 use crate::drawer::Drawer;
 use crate::edges::inward::Rings;
 use crate::edges::outline::Outline;
@@ -12,11 +12,12 @@ use crate::lay::OfPart;
 use crate::limits::Limits;
 use crate::measured::measured;
 use crate::meter::Meter;
+use crate::off_the_curve::off_the_curve;
 use crate::pack::Pack;
 use crate::pockets::Pockets;
 use crate::rows::Rows;
 use crate::sparse::Sparse;
-use crate::{Stone, blend, colour, room, rules};
+use crate::{Stone, bare, blend, colour, room, rules};
 use piece::{Diagnostic, FieldPath, Layout, Piece, Severity, StoneLayer};
 use shape::{Area, Field, Shape, Surface, SurfacePoint};
 use std::borrow::Cow;
@@ -92,8 +93,7 @@ impl<'a> Filling<'a> {
                 going
             };
             let asked = first.asked(index);
-            let path = FieldPath::root().key("zone").index(first.zone).key("stones");
-            let path = if layers == 1 { path } else { path.index(index) };
+            let path = layer_path(first, index);
             let mut notes = Vec::new();
             let mut heard = |found: Option<Diagnostic>| match found {
                 Some(fault) if fault.severity == Severity::Error => Err(mend(fault)),
@@ -110,7 +110,9 @@ impl<'a> Filling<'a> {
                 return Err(mend(room::empty(&path, name)));
             };
             ground.limits = limits.as_ref();
-            heard(rules::bare(&ground, &asked, &path, name))?;
+            for found in rules::bare(&ground, &asked, &path, name) {
+                heard(Some(found))?;
+            }
             let of_each: Vec<Asked<'_>> =
                 self.zones.iter().map(|zoned| zoned.asked(index)).collect();
             heard(
@@ -121,7 +123,7 @@ impl<'a> Filling<'a> {
             let order = self.order(index, asked.layer, drawer.most(&of_each));
             let mut show = |spots: &[Spot]| {
                 for (zoned, own) in self.zones.iter().zip(self.parted(spots.to_vec())) {
-                    meter.show(&coloured(self.piece, zoned, index, &own, drawer, asks));
+                    meter.show(&coloured(self.piece, zoned, index, &own, drawer, asks).stones);
                 }
             };
             let show: Option<&mut Show<'_>> =
@@ -135,9 +137,15 @@ impl<'a> Filling<'a> {
             let mut laid = Vec::with_capacity(spots.len());
             for (number, (zoned, mut own)) in self.zones.iter().zip(self.parted(spots)).enumerate()
             {
-                let zone_name = &self.piece.zones[zoned.zone].name;
-                heard(drawer.kept(&of_each[number], &mut own, &path, zone_name))?;
-                let stones = coloured(self.piece, zoned, index, &own, drawer, asks);
+                let (zone_name, path) =
+                    (&self.piece.zones[zoned.zone].name, layer_path(zoned, index));
+                let bare = |own: &[Spot]| {
+                    bare::share(&ground, &asked, own, &|at| self.owner(at) == number)
+                };
+                heard(drawer.kept(&of_each[number], &mut own, &path, zone_name, &bare))?;
+                let Coloured { stones, changed } =
+                    coloured(self.piece, zoned, index, &own, drawer, asks);
+                heard(drawer.recoloured(&of_each[number], &changed, &path, zone_name))?;
                 drawer.take(&of_each[number], &stones);
                 kept.extend(own);
                 laid.extend(stones);
@@ -150,10 +158,9 @@ impl<'a> Filling<'a> {
                 return Err(mend(room::none(&ground, &asked, &path, name, index > 0)));
             }
             heard(room::narrow(&ground, &asked, &path, name).filter(|_| index == 0))?;
+            heard(off_the_curve(self.surface, &asked, &laid, &path, name))?;
             for zoned in self.zones.iter().filter(|_| index == 0) {
-                let path = FieldPath::root().key("zone").index(zoned.zone).key("stones");
-                let path = if layers == 1 { path } else { path.index(index) };
-                let name = &self.piece.zones[zoned.zone].name;
+                let (path, name) = (layer_path(zoned, index), &self.piece.zones[zoned.zone].name);
                 heard(colour::told_by_letter(&self.piece.colours, zoned.finish, &path, name))?;
             }
             heard(blend::missed(&ground, &asked, &order.most, &kept, &path))?;
@@ -265,6 +272,12 @@ impl<'a> Filling<'a> {
             pairs.map(|(obstacle, stone)| (*obstacle, stone.clone())).unzip();
         obstacles_on(&obstacles, &stones, self.surface)
     }
+}
+
+/// Where a layer stands in the piece file; a single one needs no list.
+fn layer_path(zoned: &Zoned<'_>, layer: usize) -> FieldPath {
+    let path = FieldPath::root().key("zone").index(zoned.zone).key("stones");
+    if zoned.finish.layers.len() == 1 { path } else { path.index(layer) }
 }
 
 fn engine(layout: Layout) -> &'static dyn Engine {

@@ -8,7 +8,7 @@ use crate::joins::{Joins, Zoned};
 use crate::meter::{Meter, Show};
 use crate::setting::cutting::in_order;
 use crate::skirt::in_the_way;
-use crate::{Stone, Stones, ZoneStones};
+use crate::{Stone, Stones, ZoneStones, colour};
 use piece::{Diagnostic, Finish, Piece, Settings, StoneFinish};
 use rayon::prelude::*;
 use shape::Shape;
@@ -90,6 +90,7 @@ fn lay<'a>(
     }
     notes.sort_by_key(|(zone, _)| *zone);
     out.notes = notes.into_iter().map(|(_, note)| note).collect();
+    out.notes.extend(colour::outside(piece, shape, &out.stones));
     out.notes.extend(in_the_way(piece, shape, &out.stones));
     out.zones.sort_by_key(|filled| filled.zone);
     Ok(out)

@@ -10,6 +10,7 @@ use piece::Diagnostic;
 use shape::SurfacePoint;
 
 mod asked;
+mod bare;
 mod bed;
 mod blend;
 mod chance;
@@ -26,6 +27,7 @@ mod lay;
 pub mod limits;
 mod measured;
 mod meter;
+mod off_the_curve;
 pub mod pack;
 pub mod pockets;
 mod quality;

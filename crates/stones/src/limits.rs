@@ -111,7 +111,7 @@ impl Limits {
 }
 
 /// Diameter of the largest flat back that stands nowhere higher than this above the wall, mm.
-fn widest_mm(surface: &Surface, along_mm: f64, bond_mm: f64) -> f64 {
+pub(crate) fn widest_mm(surface: &Surface, along_mm: f64, bond_mm: f64) -> f64 {
     let (mut low, mut high) = (0.0, WIDEST_MM);
     if rise_mm(surface, along_mm, 0.5 * high) <= bond_mm {
         return f64::INFINITY;

@@ -3,7 +3,7 @@
 use crate::asked::Asked;
 use crate::fill::Ground;
 use crate::sparse;
-use piece::{Diagnostic, FieldPath, Finish, Layout, Piece, Severity, StoneSize};
+use piece::{Diagnostic, FieldPath, Finish, Follow, Layout, Piece, Severity, Stagger, StoneSize};
 use shape::{Shape, SurfacePoint};
 
 /// Share of a zone that no stone can cover before it is worth a word.
@@ -111,13 +111,12 @@ pub fn none(
         _ => ("sizes", sizes.last()),
     };
     let widest_mm = widest_mm(ground);
-    let (name, diameter_mm) =
-        smallest.map_or(("", 0.0), |(size, _)| (size.name.as_str(), size.diameter_mm));
+    let (stone, diameter_mm) =
+        smallest.map_or((String::new(), 0.0), |(size, _)| (size.in_words(), size.diameter_mm));
     let path = path.key(key);
-    // A size that was measured is its own name.
-    let measured = format!("{diameter_mm} mm");
-    let stone = if name.starts_with("SS") { format!("{name} ({measured})") } else { measured };
-    if widest_mm < diameter_mm {
+    if let Some(short) = no_thread(ground, asked, widest_mm, &path, zone) {
+        short
+    } else if widest_mm < diameter_mm {
         Diagnostic::error(
             path,
             format!(
@@ -128,6 +127,7 @@ pub fn none(
         .hint("Choose a smaller size, or make the zone wider.")
     } else if ground.obstacles.is_empty() {
         let way = match asked.layer.layout {
+            Layout::Rows { follow: Follow::Spiral, .. } => "as a spiral ",
             Layout::Rows { .. } => "in rows ",
             Layout::Outline { .. } => "along the edges ",
             Layout::Rings => "in rings ",
@@ -159,6 +159,37 @@ pub fn none(
         )
         .hint("Move the zones apart, or leave one out of the other.")
     }
+}
+
+/// A zone too low for one turn of a spiral, which must sink by a row before it is under itself.
+fn no_thread(
+    ground: &Ground<'_>,
+    asked: &Asked<'_>,
+    widest_mm: f64,
+    path: &FieldPath,
+    zone: &str,
+) -> Option<Diagnostic> {
+    let Layout::Rows { follow: Follow::Spiral, stagger, .. } = asked.layer.layout else {
+        return None;
+    };
+    let (size, _) = asked.sizes().first().copied()?;
+    let pitch_mm = size.diameter_mm + asked.layer.gap_mm;
+    let sinks_mm = match stagger {
+        Stagger::Offset => HONEYCOMB * pitch_mm,
+        Stagger::Aligned => pitch_mm,
+    };
+    let (least_mm, stone) = (size.diameter_mm + sinks_mm, size.in_words());
+    // The widest place of a band all round is as wide as the band.
+    (ground.all_round() && widest_mm >= size.diameter_mm && widest_mm < least_mm).then(|| {
+        let text = format!(
+            "a spiral of {stone} has no room for one turn in zone \"{zone}\": a turn sinks by \
+             {sinks_mm:.1} mm, so the zone must be at least {least_mm:.1} mm wide, and its widest place \
+             takes {widest_mm:.1} mm"
+        );
+        Diagnostic::error(path.clone(), text).hint(
+            "Make the zone wider, choose a smaller size, or write follow = \"level\" for closed rows.",
+        )
+    })
 }
 
 /// A zone that is joined with others, none of whose stones has its middle in it.

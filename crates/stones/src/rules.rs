@@ -27,8 +27,8 @@ pub fn bare(
     asked: &Asked<'_>,
     path: &FieldPath,
     zone: &str,
-) -> Option<Diagnostic> {
-    let limits = ground.limits?;
+) -> Vec<Diagnostic> {
+    let Some(limits) = ground.limits else { return Vec::new() };
     let sizes = asked.sizes();
     let bare = counted(ground, limits, &sizes);
     let path = path.clone();
@@ -41,7 +41,7 @@ pub fn bare(
     });
     let share = |count: usize| 100.0 * count as f64 / bare.of.max(1) as f64;
     if bare.by_both as f64 > BARE * bare.of as f64 {
-        return Some(
+        return vec![
             Diagnostic::error(
                 path,
                 format!(
@@ -51,25 +51,25 @@ pub fn bare(
                 ),
             )
             .hint("Let smaller stones lie near the ends, or let the glue fill a thicker bond line."),
-        );
+        ];
     }
+    let mut found = Vec::new();
     for (count, rule, mend) in [
         (bare.by_wear, wear, "Add a larger size, or keep the zone away from the ends."),
         (bare.by_bond, bond, "Add a smaller size, or let the glue fill a thicker bond line."),
     ] {
         if bare.of > 0 && count == bare.of {
             let text = format!("the rule {rule} leaves no size for any place in zone \"{zone}\"");
-            return Some(Diagnostic::error(path, text).hint(mend));
-        }
-        if count as f64 > BARE * bare.of as f64 {
+            found.push(Diagnostic::error(path.clone(), text).hint(mend));
+        } else if count as f64 > BARE * bare.of as f64 {
             let text = format!(
                 "the rule {rule} leaves no size for {:.0} % of zone \"{zone}\": it stays bare",
                 share(count).max(1.0)
             );
-            return Some(Diagnostic::warning(path, text).hint(mend));
+            found.push(Diagnostic::warning(path.clone(), text).hint(mend));
         }
     }
-    None
+    found
 }
 
 fn counted(ground: &Ground<'_>, limits: &Limits, sizes: &[(&StoneSize, f64)]) -> Bare {

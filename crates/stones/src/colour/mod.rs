@@ -7,6 +7,7 @@ mod hull;
 mod mingle;
 mod mingling;
 mod near;
+mod outside;
 mod picture;
 mod way;
 
@@ -14,6 +15,7 @@ pub(crate) use difference::told_by_letter;
 pub use difference::{ciede2000, difference, near_colours};
 pub(crate) use mingling::mingling_while;
 pub use mingling::{Mingling, mingling};
+pub(crate) use outside::outside;
 pub use picture::picture_difference;
 pub(crate) use picture::picture_difference_while;
 pub use way::Course;
