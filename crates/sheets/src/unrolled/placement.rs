@@ -1,7 +1,9 @@
 //! Where the stones of one zone go, one drawing for each band it lies on.
 
-use super::patches::patch_layer;
-use super::stone_marks::{PageStone, stone_layers};
+use super::borders::borders;
+use super::numbers::{ON_STONES, numbers};
+use super::stone_marks::{ASIDE, PageStone, girdles_on, rings, stone_layers};
+use super::tangled::{View, views};
 use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
 use crate::drawing::{ACCENT, Drawing, GUIDE, INK, Ink, Layer, Letters, Mark, Trace};
@@ -13,10 +15,14 @@ use stones::Stone;
 /// A stone that reaches over a border by less than this, mm, lies flush with it.
 const FLUSH_MM: f64 = 0.01;
 
-/// The stones of one zone on one band.
+/// The stones of one zone on one band that are drawn together.
 pub(crate) struct Placement<'a> {
     /// Name of the band.
     pub(crate) band: String,
+    /// Which of the zone's stones these are.
+    pub(crate) view: View,
+    /// Its place among the views of this zone and band, from 0, and how many there are.
+    pub(crate) place: (usize, usize),
     /// Unrolled at true size.
     pub(crate) drawing: Drawing,
     /// Points that every tile's height is taken from.
@@ -29,7 +35,9 @@ pub(crate) struct Placement<'a> {
     pub(crate) error_mm: f64,
 }
 
-/// The placements of a zone of stones; bands without stones are left out.
+/// The placements of a zone of stones; bands without stones are left out. Where patches of several layers
+/// lie in each other's way they are drawn one view after the other, each with the stones of the others as
+/// rings.
 pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> Vec<Placement<'a>> {
     let shape = &plan.shape.zones[zone];
     let mut left: Vec<&Stone> =
@@ -42,42 +50,104 @@ pub(crate) fn placements<'a>(plan: &'a Plan, zone: usize, letters: &Letters) -> 
         if stones.is_empty() {
             continue;
         }
-        let name = &plan.piece.zones[zone].name;
-        let edges = edge_layer(&on, &shape.area.edges, name);
-        let lines = shape.area.edges.iter().flat_map(|edge| on.lines_on_page(edge));
+        let beside: Vec<PageStone> = reaching
+            .iter()
+            .filter(|stone| on.holds(stone.at.along_mm))
+            .map(|stone| page_stone(&on, stone))
+            .collect();
+        let page: Vec<PageStone> = stones.iter().map(|stone| page_stone(&on, stone)).collect();
+        let zone_band = ZoneBand { plan, zone, on: &on, page: &page, beside: &beside };
+        let views = views(&page);
+        let count = views.len();
+        for (place, view) in views.into_iter().enumerate() {
+            let own = |stone: &&Stone| view.patches.contains(&stone.patch);
+            let stones = stones.iter().copied().filter(own).collect();
+            let (drawing, profile, occupied) = zone_band.drawn(&view, letters);
+            placements.push(Placement {
+                band: on.band.name.clone(),
+                view,
+                place: (place, count),
+                drawing,
+                profile,
+                occupied,
+                error_mm: on.error_mm(),
+                stones,
+            });
+        }
+    }
+    placements
+}
+
+/// A zone of stones on one band.
+struct ZoneBand<'a> {
+    plan: &'a Plan,
+    zone: usize,
+    on: &'a Unrolled,
+    /// All its stones.
+    page: &'a [PageStone],
+    /// Stones of other zones that reach in.
+    beside: &'a [PageStone],
+}
+
+impl ZoneBand<'_> {
+    /// One view of it, with the points that tiles are cut by and what is taken. Stones of other views count
+    /// as well, so that all are cut into about the same tiles.
+    fn drawn(&self, view: &View, letters: &Letters) -> (Drawing, Vec<DVec2>, Occupied) {
+        let (on, piece) = (self.on, &self.plan.piece);
+        let (name, area) = (&piece.zones[self.zone].name, &self.plan.shape.zones[self.zone].area);
+        let edges = edge_layer(on, &area.edges, name);
+        let lines = area.edges.iter().flat_map(|edge| on.lines_on_page(edge));
         let mut profile: Vec<DVec2> = lines.clone().flatten().collect();
         let mut occupied = Occupied::default();
         lines.for_each(|line| occupied.line(&line));
-        let page_stones: Vec<_> = stones.iter().map(|stone| page_stone(&on, stone)).collect();
-        for stone in &page_stones {
+        for stone in self.page.iter().chain(self.beside) {
             let radius_mm = stone.diameter_mm / 2.0;
             occupied.disc(stone.centre, radius_mm);
             profile.extend([stone.centre - radius_mm, stone.centre + radius_mm]);
         }
-        let mut beside =
-            Layer::new(format!("{name}-beside"), format!("Stones that reach into {name}"));
-        for stone in reaching.iter().filter(|stone| on.holds(stone.at.along_mm)) {
-            let (centre, radius_mm) = (on.page(stone.at), stone.diameter_mm / 2.0);
-            occupied.disc(centre, radius_mm);
-            profile.extend([centre - radius_mm, centre + radius_mm]);
-            beside.marks.push(Mark::circle(centre, radius_mm, Ink::line(GUIDE, 0.15)));
-        }
-        let guides = guides(&on, plan.settings.lengths, &mut occupied, letters);
-        let [circles, signs] = stone_layers(name, name, &page_stones, &plan.piece.colours, letters);
-        let patches = patch_layer(&page_stones, &mut occupied, letters);
-        // The letters stand on the lines to the patches, so that both can be read.
-        let drawing = cropped(vec![guides, edges, beside, circles, patches, signs]);
-        profile.extend(drawing.corners([Ink::fill(ACCENT), Ink::fill(GUIDE)]));
-        placements.push(Placement {
-            band: on.band.name.clone(),
-            drawing,
-            profile,
-            occupied,
-            error_mm: on.error_mm(),
-            stones,
-        });
+        let (own, others): (Vec<PageStone>, Vec<PageStone>) =
+            self.page.iter().partition(|stone| view.patches.contains(&stone.patch));
+        let guides = guides(on, self.plan.settings.lengths, &mut occupied, letters);
+        let aside = rings(&format!("{name}-others"), "Stones of other layers", &others, ASIDE);
+        let reaching = format!("Stones that reach into {name}");
+        let beside =
+            rings(&format!("{name}-beside"), &reaching, self.beside, Ink::line(GUIDE, 0.15));
+        let [circles, signs] = stone_layers(name, name, &own, &piece.colours, letters);
+        let sides = borders(&own);
+        let numbers = numbers(&own, &sides, &mut occupied, letters);
+        let pale: Vec<_> = numbers
+            .marks
+            .iter()
+            .filter(|mark| mark.ink == ON_STONES)
+            .map(|mark| mark.bounds)
+            .collect();
+        let girdles = girdles_on(name, &own, &pale);
+        // Girdles and letters stand on the numbers, so that all can be read.
+        let layers = vec![
+            guides,
+            aside,
+            edges,
+            beside,
+            circles,
+            border_layer(&sides),
+            numbers,
+            girdles,
+            signs,
+        ];
+        let drawing = cropped(layers);
+        profile.extend(drawing.corners(&[Ink::fill(ACCENT), Ink::fill(GUIDE), ON_STONES]));
+        (drawing, profile, occupied)
     }
-    placements
+}
+
+fn border_layer(sides: &[[DVec2; 2]]) -> Layer {
+    let mut layer = Layer::new("patches", "Borders of the patches");
+    let mut borders = Trace::new();
+    sides.iter().for_each(|side| borders.polyline(*side));
+    if !borders.is_empty() {
+        layer.marks.push(Mark::path(borders, Ink::line(ACCENT, 0.35)));
+    }
+    layer
 }
 
 /// Stones of the zones joined with this one that reach over its border.
@@ -107,6 +177,7 @@ pub(super) fn page_stone(on: &Unrolled, stone: &Stone) -> PageStone {
         centre: on.page(stone.at),
         diameter_mm: stone.diameter_mm,
         colour: stone.colour,
+        layer: stone.layer,
         patch: stone.patch,
     }
 }

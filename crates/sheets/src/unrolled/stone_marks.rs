@@ -1,7 +1,7 @@
 //! Stones on paper: circles at true size, told apart by letters or, where a letter does not fit, by
 //! strokes; never by colour alone.
 
-use crate::drawing::{Anchor, INK, Ink, Layer, Letters, Mark, Srgb, Trace};
+use crate::drawing::{Anchor, Bounds, INK, Ink, Layer, Letters, Mark, Srgb, Trace};
 use glam::DVec2;
 use piece::Colour;
 
@@ -15,6 +15,8 @@ pub(crate) struct PageStone {
     pub(crate) diameter_mm: f64,
     /// Index into the piece's colours.
     pub(crate) colour: usize,
+    /// Layer of its zone, from 0.
+    pub(crate) layer: usize,
     /// Patch within its part.
     pub(crate) patch: u32,
 }
@@ -22,6 +24,28 @@ pub(crate) struct PageStone {
 /// A colour on paper: light enough to read a letter and to save ink.
 pub(super) fn paper(srgb: Srgb) -> Srgb {
     srgb.map(|part| 255 - ((255 - u16::from(part)) * 43 / 100) as u8)
+}
+
+/// Stones of other layers, so that a setter finds her place among them.
+pub(super) const ASIDE: Ink = Ink::line([0xc4, 0xc8, 0xc1], 0.12);
+
+/// Stones as rings that ask for nothing.
+pub(super) fn rings(id: &str, title: &str, stones: &[PageStone], ink: Ink) -> Layer {
+    let mut layer = Layer::new(id, title);
+    let ring = |stone: &PageStone| Mark::circle(stone.centre, stone.diameter_mm / 2.0, ink);
+    layer.marks.extend(stones.iter().map(ring));
+    layer
+}
+
+/// The girdles of stones on which something pale lies, once more.
+pub(super) fn girdles_on(id: &str, stones: &[PageStone], lies_on: &[Bounds]) -> Layer {
+    let is_under = |stone: &&PageStone| {
+        let radius_mm = stone.diameter_mm / 2.0;
+        let of = Bounds::new(stone.centre - radius_mm, stone.centre + radius_mm);
+        lies_on.iter().any(|bounds| bounds.meets(&of))
+    };
+    let under: Vec<PageStone> = stones.iter().filter(is_under).copied().collect();
+    rings(&format!("{id}-girdles"), "Girdles under the numbers", &under, Ink::line(INK, 0.1))
 }
 
 /// Circles, then what tells their colours apart, colour by colour.

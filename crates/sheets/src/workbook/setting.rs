@@ -33,6 +33,7 @@ fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Valu
     let glue = &plan.settings.glue;
     let part = &plan.piece.parts[run[0].part];
     let meanwhile = meanwhile(plan, setting);
+    let flat = matches!(part.form, Form::Flat(_));
     let patches: Vec<Value> = run
         .iter()
         .enumerate()
@@ -44,7 +45,11 @@ fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Valu
                 "zone": plan.piece.zones[patch.zone].name,
                 "up": side(plan, patch),
                 "turned": place == 0 || is_turned(&run[place - 1], patch),
-                "along": stretch(patch.band_mm, plan.settings.lengths),
+                "along": if flat {
+                    stretch_of_plate(patch.band_mm, plan.settings.lengths)
+                } else {
+                    stretch(patch.band_mm, plan.settings.lengths)
+                },
                 "stones": stones(plan, patch),
                 "wait": waits.then(|| words::span(patch.wait_before_min.round())),
                 "meanwhile": meanwhile.get(&(first + place)).filter(|_| waits),
@@ -57,6 +62,7 @@ fn page(plan: &Plan, setting: &SettingPlan, first: usize, run: &[Patch]) -> Valu
     let runs = plan_runs(setting, run[0].part);
     json!({
         "part": part.name,
+        "flat": flat,
         "run": (runs > 1).then(|| format!("{} of {runs}", run[0].run)),
         "round": run.iter().any(|patch| patch.up_rad.is_some()),
         "zones": run.iter().any(|patch| patch.zone != run[0].zone),
@@ -120,6 +126,33 @@ fn stretch((from_mm, to_mm): (f64, f64), unit: LengthUnit) -> String {
     }
 }
 
+/// The same of a flat part, from its middle: `20 mm above to 5 mm below`.
+fn stretch_of_plate((from_mm, to_mm): (f64, f64), unit: LengthUnit) -> String {
+    let side = |(low_mm, high_mm): (f64, f64), side: &str| {
+        format!("{} {side}", stretch((low_mm, high_mm), unit))
+    };
+    // What rounds to nothing is no side.
+    match (from_mm < -0.5, to_mm > 0.5) {
+        (true, true) => {
+            let end = |mm: f64, side: &str| format!("{}\u{a0}{side}", place(mm.abs(), unit));
+            format!("{} to {}", end(from_mm, "above"), end(to_mm, "below"))
+        }
+        (true, false) => side((to_mm.min(0.0).abs(), from_mm.abs()), "above"),
+        (false, _) => side((from_mm.max(0.0), to_mm.max(0.0)), "below"),
+    }
+}
+
+/// A distance as the tape shows it.
+fn place(mm: f64, unit: LengthUnit) -> String {
+    let metric = format!("{}\u{a0}mm", words::trimmed(mm, 0));
+    match unit {
+        LengthUnit::Millimetres => metric,
+        LengthUnit::Inches => {
+            format!("{} ({metric})", lengths::inches(mm).replace(' ', "\u{a0}"))
+        }
+    }
+}
+
 /// Counts by size and colour letter.
 fn stones(plan: &Plan, patch: &Patch) -> String {
     let Finish::Stones(finish) = &plan.piece.zones[patch.zone].finish else { return String::new() };
@@ -177,5 +210,18 @@ mod tests {
         );
         assert_eq!(stretch(band_mm, LengthUnit::Millimetres), "164–186\u{a0}mm");
         assert_eq!(stretch((0.0, 25.4), LengthUnit::Inches), "0–1\u{a0}in (0–25\u{a0}mm)");
+    }
+
+    #[test]
+    fn a_stretch_of_a_plate_counts_up_and_down_from_its_middle() {
+        let said = |band_mm, unit| stretch_of_plate(band_mm, unit).replace('\u{a0}', " ");
+        let metric = LengthUnit::Millimetres;
+        assert_eq!(said((-20.2, 5.0), metric), "20 mm above to 5 mm below");
+        assert_eq!(said((-20.0, -5.0), metric), "5–20 mm above");
+        assert_eq!(said((-0.2, 5.0), metric), "0–5 mm below");
+        assert_eq!(said((-20.0, 0.3), metric), "0–20 mm above");
+        // 12.7 mm is half an inch (NIST SP 811).
+        let inches = said((-25.4, 12.7), LengthUnit::Inches);
+        assert_eq!(inches, "1 in (25 mm) above to 1/2 in (13 mm) below");
     }
 }

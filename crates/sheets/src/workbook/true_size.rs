@@ -8,7 +8,7 @@ use crate::{filled, stone_words, words};
 use glam::DVec2;
 use piece::{Colouring, Finish, StoneFinish};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What the name of a tile and the space round it take on a page, mm.
 const CAPTION_MM: f64 = 7.0;
@@ -87,7 +87,9 @@ fn placement_page(
             })
         })
         .collect();
-    let layers_told = layers_in_words(plan, finish, stones);
+    let layers_told = layers_in_words(plan, finish, &placement);
+    let (place, views) = placement.place;
+    let view = (views > 1).then(|| view_in_words(&placement));
     let room = room_mm(plan);
     let tile_mm = DVec2::new(room.x + 2.0 * OUT_MM, room.y - 30.0);
     let revolved = plan.shape.zones[zone].surface.period().is_some();
@@ -108,19 +110,49 @@ fn placement_page(
         "count": words::grouped(stones.len()),
         "stone_rows": if finish.layers.len() == 1 { rows } else { 0 },
         "gap": words::trimmed(finish.least_gap_mm(), 2),
-        "quality": filled.map(|zone| filled::in_words(zone, finish)),
+        "first": place == 0,
+        "view": view,
+        "quality": filled.filter(|_| place == 0).map(|zone| filled::in_words(zone, finish)),
         "below_mm": words::trimmed(plan.shape.zones[zone].below_mm, 2),
         "error_mm": error(placement.error_mm),
         "legend": legend,
         "sizes": sizes,
         "rows": shown,
-        "notes": notes_about(plan, &format!("zone[{zone}]")),
+        "notes": if place == 0 { notes_about(plan, &format!("zone[{zone}]")) } else { json!([]) },
     })
 }
 
-/// What is laid in which order, with how many stones of it lie here; empty where the sizes and colours
-/// already say all.
-fn layers_in_words(plan: &Plan, finish: &StoneFinish, stones: &[&stones::Stone]) -> Vec<Value> {
+/// Which of several views of a zone this is.
+fn view_in_words(placement: &Placement) -> Value {
+    let layers: Vec<String> =
+        placement.view.layers.iter().map(|layer| (layer + 1).to_string()).collect();
+    let (place, views) = placement.place;
+    json!({
+        "layers": layers,
+        "place": place + 1,
+        "of": views,
+        "patches": ranges(&placement.view.patches),
+    })
+}
+
+/// Numbers as people list them: `1–4`, `7`.
+fn ranges(numbers: &BTreeSet<u32>) -> Vec<String> {
+    let mut ranges: Vec<(u32, u32)> = Vec::new();
+    for &number in numbers {
+        match ranges.last_mut() {
+            Some((_, last)) if *last + 1 == number => *last = number,
+            _ => ranges.push((number, number)),
+        }
+    }
+    let range = |(from, to): (u32, u32)| {
+        if from == to { from.to_string() } else { format!("{from}–{to}") }
+    };
+    ranges.into_iter().map(range).collect()
+}
+
+/// What is laid in which order, with how many stones of it lie on this view; empty where the sizes and
+/// colours already say all.
+fn layers_in_words(plan: &Plan, finish: &StoneFinish, placement: &Placement) -> Vec<Value> {
     let told = finish.layers.len() > 1
         || finish
             .layers
@@ -130,10 +162,11 @@ fn layers_in_words(plan: &Plan, finish: &StoneFinish, stones: &[&stones::Stone])
         return Vec::new();
     }
     let layer = |(index, layer)| {
-        let count = stones.iter().filter(|stone| stone.layer == index).count();
+        let count = placement.stones.iter().filter(|stone| stone.layer == index).count();
         json!({
             "words": stone_words::layer_in_full(&plan.piece, finish, layer),
             "count": words::grouped(count),
+            "here": placement.view.layers.contains(&index),
         })
     };
     finish.layers.iter().enumerate().map(layer).collect()
