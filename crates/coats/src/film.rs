@@ -4,11 +4,11 @@
 //! What does not fit on a sheet comes apart first where its shapes lie far from each other, then in
 //! strips that meet edge to edge.
 
-use crate::Film;
 use crate::film_piece::{FilmPiece, Outlines, extent, mirror, rectangle};
 use crate::registration::marks;
 use crate::unrolling::{Unrolled, laid};
 use crate::weeding::dressed;
+use crate::{Film, FilmLie};
 use glam::{DVec2, Vec2Swizzles};
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
@@ -28,7 +28,7 @@ pub fn films(piece: &Piece, shape: &Shape, vinyl: &VinylProduct) -> Vec<Film> {
         .filter(|&zone| matches!(piece.zones[zone].finish, Finish::Vinyl { .. }))
         .collect();
     for &zone in &zones {
-        layers.push(laid(&piece.zones[zone], &shape.zones[zone]));
+        layers.push(laid(&piece.zones[zone], &shape.zones[zone], vinyl.stretch));
     }
     let marks = marks(piece, shape, vinyl, &zones, &layers);
     zones
@@ -38,6 +38,7 @@ pub fn films(piece: &Piece, shape: &Shape, vinyl: &VinylProduct) -> Vec<Film> {
         .filter_map(|((&zone, layer), marks)| {
             let Finish::Vinyl { colour, cut } = &piece.zones[zone].finish else { return None };
             let shaped = &shape.zones[zone];
+            let lie = layer.iter().filter_map(|laid| laid.lie).reduce(FilmLie::with);
             let mut pieces: Vec<FilmPiece> = layer
                 .into_iter()
                 .zip(marks)
@@ -54,6 +55,7 @@ pub fn films(piece: &Piece, shape: &Shape, vinyl: &VinylProduct) -> Vec<Film> {
                 mirrored: cut.mirrored,
                 area_mm2: shaped.area_mm2,
                 pieces,
+                lie,
                 shapes: shaped.area.shapes(&shaped.surface),
             })
         })

@@ -38,7 +38,10 @@ pub(crate) fn marks(
                     Some((layer, at))
                 })
                 .collect();
-            if group.len() < 2 {
+            // On a wall curved both ways each layer has a sheet of its own, on which no cross would meet
+            // that of another.
+            let surface = &shape.zones[zones[stack[0]]].surface;
+            if group.len() < 2 || !surface.bands()[laid.band].straight {
                 continue;
             }
             let on_sheets = beside(shape, zones, layers, &group);

@@ -1,6 +1,8 @@
 //! Walks the stack of zones and works out every coat.
 
-use crate::{Coat, Coats, FilmPiece, Matter, film, girth, glitter, plan_cutting, resin, use_notes};
+use crate::{
+    Coat, Coats, FilmPiece, Matter, film, girth, glitter, lying, plan_cutting, resin, use_notes,
+};
 use piece::lengths::{fine, show};
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 use shape::{Shape, ZoneShape};
@@ -40,9 +42,13 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
                     plan.coats.push(coat(all, (index, number, *coats), area_mm2, *film_mm, matter));
                 }
             }
-            Finish::Vinyl { .. } => {
-                let pieces = plan.films.iter().find(|film| film.zone == index);
-                let pieces = pieces.map_or(&[][..], |film| &film.pieces);
+            Finish::Vinyl { cut, .. } => {
+                let film = plan.films.iter().find(|film| film.zone == index);
+                let pieces = film.map_or(&[][..], |film| &film.pieces);
+                let lie = film.and_then(|film| film.lie);
+                let strained =
+                    lie.and_then(|lie| lying::strained(zone, &lie, cut.relief, settings, &path));
+                plan.notes.extend(strained);
                 let notes = film_notes(piece, shape, settings, index, pieces, &path);
                 plan.notes.extend(notes);
             }

@@ -1,19 +1,19 @@
 //! The copies of a zone of film, unrolled band by band.
 
+use crate::FilmLie;
 use crate::film_piece::{Outlines, extent, rectangle};
 use glam::DVec2;
 use i_overlay::core::fill_rule::FillRule;
 use i_overlay::core::overlay_rule::OverlayRule;
 use i_overlay::float::single::SingleFloatOverlay;
-use piece::Zone;
+use piece::{Finish, Zone};
+use shape::film::{Relief, lie_flat};
 use shape::{Sheet, Surface, SurfacePoint, ZoneShape};
 use std::f64::consts::{PI, TAU};
 
 /// Farthest that two points of an outline lie apart round the part, radians: on a flat ring of 60 mm
 /// radius the chord then lies less than 0.01 mm off its arc.
 const STEP_RAD: f64 = 0.03;
-/// The same along a wall that is curved, mm.
-const STEP_MM: f64 = 2.0;
 
 /// The shapes of one copy of a zone in one band of its part, unrolled.
 pub(crate) struct Unrolled {
@@ -28,10 +28,17 @@ pub(crate) struct Unrolled {
     pub(crate) extent: ((f64, f64), (f64, f64)),
     /// What is cut, mm.
     pub(crate) shapes: Vec<Outlines>,
+    /// How all of the copy in this band lies, where that is curved both ways; told once.
+    pub(crate) lie: Option<FilmLie>,
 }
 
-/// The copies and bands of a zone that hold something.
-pub(crate) fn laid(zone: &Zone, shaped: &ZoneShape) -> Vec<Unrolled> {
+/// The copies and bands of a zone that hold something; what relief cuts cut right through is apart.
+/// `bears` is how far its film may be stretched, as a share.
+pub(crate) fn laid(zone: &Zone, shaped: &ZoneShape, bears: f64) -> Vec<Unrolled> {
+    let relief = match zone.finish {
+        Finish::Vinyl { cut, .. } if cut.relief => Relief::Below(bears),
+        _ => Relief::None,
+    };
     let surface = &shaped.surface;
     let middles = zone.region.art.as_ref().map(|art| shape::copies(art, surface));
     let middles = middles.unwrap_or_default();
@@ -44,10 +51,10 @@ pub(crate) fn laid(zone: &Zone, shaped: &ZoneShape) -> Vec<Unrolled> {
     for (copy, rings) in rings.iter().enumerate().filter(|(_, rings)| !rings.is_empty()) {
         let centre = if surface.period().is_some() { middle_of_all(rings) } else { 0.0 };
         for band in 0..surface.bands().len() {
-            let shapes = unrolled(rings, surface, band, centre);
-            if !shapes.is_empty() {
+            let (groups, mut lie) = unrolled(rings, surface, (band, centre), relief);
+            for shapes in groups {
                 let extent = extent_in(rings, surface, band, centre);
-                laid.push(Unrolled { copy, band, centre, extent, shapes });
+                laid.push(Unrolled { copy, band, centre, extent, shapes, lie: lie.take() });
             }
         }
     }
@@ -73,13 +80,14 @@ fn extent_in(
     ((low.x, high.x), (low.y, high.y))
 }
 
-/// The rings of one copy in one band, turned to the front so that an arc lies level, on the sheet.
+/// The rings of one copy in one band, turned to the front so that an arc lies level, on the sheet: in
+/// groups that keep their places to each other. Where the band is curved both ways also how they lie.
 fn unrolled(
     rings: &[&[SurfacePoint]],
     surface: &Surface,
-    band: usize,
-    centre: f64,
-) -> Vec<Outlines> {
+    (band, centre): (usize, f64),
+    relief: Relief,
+) -> (Vec<Vec<Outlines>>, Option<FilmLie>) {
     let revolved = surface.period().is_some();
     // In a plane of mm by mm, so that its grid is as fine both ways.
     let (from, to) = surface.bands()[band].along_mm;
@@ -97,13 +105,24 @@ fn unrolled(
     let (low, high) = if revolved { (from, to) } else { (extent.0.y - 1.0, extent.1.y + 1.0) };
     let window = rectangle(DVec2::new(extent.0.x - 1.0, low), DVec2::new(extent.1.x + 1.0, high));
     let shapes = plane.overlay(&vec![window], OverlayRule::Intersect, FillRule::EvenOdd);
-    let sheet = surface.sheet(band);
-    let place = |outline: &Vec<[f64; 2]>| {
-        let points: Vec<SurfacePoint> =
-            outline.iter().map(|&[x, y]| SurfacePoint { around: x / scale, along_mm: y }).collect();
-        on_sheet(&points, &sheet, revolved)
+    if shapes.is_empty() {
+        return (Vec::new(), None);
+    }
+    let points = |outline: &Vec<[f64; 2]>| -> Vec<SurfacePoint> {
+        outline.iter().map(|&[x, y]| SurfacePoint { around: x / scale, along_mm: y }).collect()
     };
-    shapes.iter().map(|shape| shape.iter().map(place).collect()).collect()
+    if revolved && !surface.bands()[band].straight {
+        let shapes: Vec<Vec<Vec<SurfacePoint>>> =
+            shapes.iter().map(|shape| shape.iter().map(points).collect()).collect();
+        let flat = lie_flat(surface, band, &shapes, relief);
+        let lie = flat.strain.map(|strain| {
+            FilmLie { strain, cuts: flat.cuts, wedge_mm: flat.wedge_mm }.about_front(centre)
+        });
+        return (flat.groups, lie);
+    }
+    let sheet = surface.sheet(band);
+    let place = |outline: &Vec<[f64; 2]>| on_sheet(&points(outline), &sheet, revolved);
+    (vec![shapes.iter().map(|shape| shape.iter().map(place).collect()).collect()], None)
 }
 
 /// A closed outline on the sheet, with points close enough that its straight steps follow it.
@@ -115,9 +134,6 @@ fn on_sheet(points: &[SurfacePoint], sheet: &Sheet, revolved: bool) -> Vec<[f64;
         let mut steps = 1.0_f64;
         if revolved {
             steps = steps.max((turn.abs() / STEP_RAD).ceil());
-            if sheet.error_mm() > 0.0 {
-                steps = steps.max((rise.abs() / STEP_MM).ceil());
-            }
         }
         for step in 0..steps as u32 {
             let share = f64::from(step) / steps;

@@ -15,7 +15,17 @@ fn film(sizes_mm: &[(f64, f64)]) -> Film {
 
 fn film_of(pieces: Vec<FilmPiece>) -> Film {
     let (turns, mirrored) = (FilmTurns::Quarter, false);
-    Film { zone: 0, part: 0, colour: 0, turns, mirrored, area_mm2: 1.0, pieces, shapes: 1 }
+    Film {
+        zone: 0,
+        part: 0,
+        colour: 0,
+        turns,
+        mirrored,
+        area_mm2: 1.0,
+        pieces,
+        lie: None,
+        shapes: 1,
+    }
 }
 
 fn plan(films: &[Film], quantity: u32, sheet: (f64, f64)) -> CutPlan {

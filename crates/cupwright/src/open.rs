@@ -5,6 +5,7 @@ use crate::near::{Contents, Folder, read_up_to};
 use crate::pixels;
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
+use piece::lip::below_lip;
 use piece::read::{Art, Pixels};
 use piece::settings::LengthUnit;
 use piece::source::{LARGEST_BYTES, too_large};
@@ -148,6 +149,7 @@ fn further(mut piece: Piece, errors: &[Diagnostic], stop: &Stop) -> Vec<Diagnost
             zone.finish = Finish::Vinyl { colour: 0, cut: piece::FilmCut::PLAIN };
             zone.region = Region {
                 band: None,
+                from_left_out: false,
                 window_rad: None,
                 inset_mm: 0.0,
                 art: None,
@@ -157,7 +159,9 @@ fn further(mut piece: Piece, errors: &[Diagnostic], stop: &Stop) -> Vec<Diagnost
         }
     }
     let mut going = |_| !stop.asked();
-    let found = shape::shape_while(&piece, &settings, &mut going).err().unwrap_or_default();
+    let found = below_lip(piece, &settings)
+        .and_then(|piece| shape::shape_while(&piece, &settings, &mut going).map(|_| ()));
+    let found = found.err().unwrap_or_default();
     let of_broken =
         |found: &Diagnostic| broken.iter().any(|zone| found.path.0.starts_with(&place(*zone).0));
     found.into_iter().filter(|found| !of_broken(found)).collect()

@@ -40,6 +40,7 @@ pub enum Halt {
 pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     let Travel { mut notes, settings, begin, stop, long_work, progress } = travel;
 
+    let piece = piece::lip::below_lip(piece, &settings).map_err(Halt::Mend)?;
     let mut measuring = |share: f64| {
         progress(0.1 * share, "measuring the parts");
         !stop.asked()

@@ -209,8 +209,17 @@ fn supplies_follow_what_they_count_with() {
 fn with_film(pieces: Vec<FilmPiece>) -> Coats {
     let mut coats = TRIAL.coats.clone();
     let (turns, shapes) = (FilmTurns::Quarter, pieces.len());
-    let film =
-        Film { zone: 0, part: 0, colour: 0, turns, mirrored: false, area_mm2: 1.0, pieces, shapes };
+    let film = Film {
+        zone: 0,
+        part: 0,
+        colour: 0,
+        turns,
+        mirrored: false,
+        area_mm2: 1.0,
+        pieces,
+        lie: None,
+        shapes,
+    };
     coats.films.push(film);
     coats.cutting = plan_cutting(&coats.films, TRIAL.piece.quantity, &Settings::demo().vinyl);
     coats

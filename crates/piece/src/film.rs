@@ -12,6 +12,8 @@ pub struct FilmCut {
     pub turns: FilmTurns,
     /// Cut from its back, so that everything is mirrored.
     pub mirrored: bool,
+    /// Split by relief cuts where it would stretch more than it bears.
+    pub relief: bool,
     /// Crosses lie beside each layer of art that lies in several films.
     pub registration: bool,
 }
@@ -23,6 +25,7 @@ impl FilmCut {
         trap_mm: None,
         turns: FilmTurns::Quarter,
         mirrored: false,
+        relief: false,
         registration: true,
     };
 }

@@ -20,6 +20,7 @@ pub mod film;
 pub mod fnv;
 mod inches;
 pub mod lengths;
+pub mod lip;
 mod mend;
 pub mod money;
 mod motif;

@@ -190,6 +190,9 @@ pub struct Zone {
 pub struct Region {
     /// Between two edges counted along the wall from the rim; `None` is the whole length.
     pub band: Option<BandEdges>,
+    /// The file leaves out where the band begins, and it stands for the start of the part; see
+    /// [`crate::lip`].
+    pub from_left_out: bool,
     /// Between two angles round the axis from the front, positive to the right as seen from
     /// outside, radians; `from < to`, `to - from <= 2 pi`. `None` is all round.
     pub window_rad: Option<(f64, f64)>,

@@ -215,6 +215,8 @@ pub struct VinylProduct {
     pub weed_margin_mm: f64,
     /// Between the frames of two pieces, mm; half of it is left at the edge of a sheet.
     pub spacing_mm: f64,
+    /// Greatest share by which it may be stretched as it is laid.
+    pub stretch: f64,
     /// Width of a sheet, mm.
     pub sheet_width_mm: f64,
     /// Height of a sheet, mm.

@@ -50,27 +50,38 @@ pub(crate) struct Place<'a> {
     pub(crate) part: &'a Region,
 }
 
-/// The region that placed art covers. `zone` is the path of its zone.
+/// Art at its size on a flat sheet, neither mirrored nor turned.
+pub(crate) struct Drawn {
+    pub(crate) ink: Ink,
+    /// The paths that it is drawn with.
+    pub(crate) paths: Vec<Filled>,
+}
+
+/// Path of the art in a zone with this path.
+pub(crate) fn path_of(art: &PlacedArt, zone: &FieldPath) -> FieldPath {
+    zone.key(if matches!(art.art, Art::Lettering { .. }) { "lettering" } else { "art" })
+}
+
+/// The region that placed art covers, and the art as it is drawn. `at` is the path of the art.
 ///
 /// # Errors
 /// What is wrong with it; nothing once `watch` is stopped.
 pub(crate) fn placed(
     art: &PlacedArt,
     place: &Place,
-    zone: &FieldPath,
+    at: &FieldPath,
     watch: &mut Watch<'_>,
-) -> Result<Region, Vec<Diagnostic>> {
-    let at = zone.key(if matches!(art.art, Art::Lettering { .. }) { "lettering" } else { "art" });
-    let (mut ink, _) = inked(art, place.surface, &at, watch)?;
-    turn(&mut ink, art);
-    let rows = rows(art, place.surface, &at)?;
+) -> Result<(Region, Drawn), Vec<Diagnostic>> {
+    let drawn = inked(art, place.surface, at, watch)?;
+    let ink = turned(&drawn.ink, art);
+    let rows = rows(art, place.surface, at)?;
     let mut loops: Vec<Loop> = Vec::new();
     let mut wrong = Vec::new();
     for (index, row) in rows.iter().enumerate() {
         let flat = laid(&ink, art.lie, row.along_mm, place.surface);
-        check_corners(&flat, rows.iter().map(|row| row.around.len()).sum(), &at)?;
+        check_corners(&flat, rows.iter().map(|row| row.around.len()).sum(), at)?;
         let row_at = if index == 0 { at.clone() } else { at.key("rows") };
-        if let Err(mut found) = check_outside(&flat, row, place, &at, &row_at) {
+        if let Err(mut found) = check_outside(&flat, row, place, at, &row_at) {
             wrong.append(&mut found);
             break;
         }
@@ -87,22 +98,18 @@ pub(crate) fn placed(
     }
     let region = place.plane.wrapped(&loops);
     if place.plane.half_turn.is_none() {
-        check_plate(&region, place, &at, watch)?;
+        check_plate(&region, place, at, watch)?;
     }
-    Ok(region)
+    Ok((region, drawn))
 }
 
-/// Art at its size on a flat sheet, neither mirrored nor turned, and the paths that it is drawn with.
-/// `at` is the path of the art.
-///
-/// # Errors
-/// What is wrong with it; nothing once `watch` is stopped.
-pub(crate) fn inked(
+/// Art as it is drawn.
+fn inked(
     art: &PlacedArt,
     surface: &Surface,
     at: &FieldPath,
     watch: &mut Watch<'_>,
-) -> Result<(Ink, Vec<Filled>), Vec<Diagnostic>> {
+) -> Result<Drawn, Vec<Diagnostic>> {
     let drawing = match &art.art {
         Art::Path(data) => {
             svg::from_path_data(data, &at.key("path")).map_err(|wrong| vec![wrong])?
@@ -127,7 +134,7 @@ pub(crate) fn inked(
     if let Some(outline) = art.outline {
         ink = ink.outlined(outline);
     }
-    Ok((ink, drawing.filled))
+    Ok(Drawn { ink, paths: drawing.filled })
 }
 
 fn size(art: &PlacedArt, surface: &Surface) -> Size {
@@ -148,12 +155,14 @@ fn least_mm(art: &PlacedArt) -> f64 {
     }
 }
 
-/// Mirrors, then turns.
-fn turn(ink: &mut Ink, art: &PlacedArt) {
+/// Mirrored, then turned.
+fn turned(ink: &Ink, art: &PlacedArt) -> Ink {
+    let mut ink = ink.clone();
     let (sin, cos) = (libm::sin(art.turn_rad), libm::cos(art.turn_rad));
     for point in ink.loops.iter_mut().flatten() {
         let across = if art.mirror { -point.x } else { point.x };
         // y grows downwards, so this turns clockwise for one who looks at it.
         *point = DVec2::new(across * cos - point.y * sin, across * sin + point.y * cos);
     }
+    ink
 }

@@ -17,6 +17,7 @@ const TOLERANCE_MM: f64 = 0.005;
 pub(crate) const MOST_CORNERS: usize = 400_000;
 
 /// A drawing at its true size in mm, y downwards.
+#[derive(Debug, Clone)]
 pub(crate) struct Ink {
     pub(crate) loops: Vec<Vec<DVec2>>,
     /// From the units of the drawing.

@@ -1,12 +1,12 @@
-//! Whether lettering can be made and read: strokes that film or stones can hold, words that one sees at
-//! once from one side.
+//! Whether art can be made and read: strokes that film or stones can hold, words that one sees at once
+//! from one side.
 
 use crate::Surface;
-use crate::art::{Filled, inked};
+use crate::art::{Drawn, Filled};
 use crate::ink::Ink;
 use crate::lie::middle_scale;
 use crate::strokes::{Thin, thinnest};
-use crate::watch::Watch;
+use glam::DVec2;
 use kurbo::Shape as _;
 use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Lie, PlacedArt, Settings, Zone};
 use std::f64::consts::PI;
@@ -20,55 +20,105 @@ const LEAST_LETTER_MM: f64 = 6.0;
 /// of what one sees at all (common practice, no source).
 pub(crate) const SEEN_RAD: f64 = 75.0 / 180.0 * PI;
 
-/// Warns of strokes too thin for the finish and of lettering too wide to be read from one side.
+/// Warns of strokes too thin for the finish and of lettering too wide to be read from one side. `at` is
+/// the path of the art.
 pub(crate) fn readable(
     zone: &Zone,
-    index: usize,
+    art: &PlacedArt,
+    drawn: &Drawn,
     surface: &Surface,
     settings: &Settings,
-    watch: &mut Watch<'_>,
+    at: &FieldPath,
 ) -> Vec<Diagnostic> {
-    let Some(art) = &zone.region.art else { return Vec::new() };
-    let path = FieldPath::root().key("zone").index(index);
-    if !matches!(art.art, Art::Lettering { .. }) {
-        return Vec::new();
+    let lettering = matches!(art.art, Art::Lettering { .. });
+    let limit_mm = settings.vinyl.least_stroke_mm;
+    let mut notes = Vec::new();
+    if lettering {
+        notes.extend(too_wide(zone, art, &drawn.ink, surface, at));
     }
-    let at = path.key("lettering");
-    // It could be set before, so it can be again.
-    let Ok((ink, letters)) = inked(art, surface, &at, watch) else { return Vec::new() };
-    let too_wide = too_wide(zone, art, &ink, surface, &at);
-    let too_fine = match &zone.finish {
-        Finish::Vinyl { .. } => low_letters(zone, art, &at).or_else(|| {
-            let limit_mm = settings.vinyl.least_stroke_mm;
-            let thin = thinnest(&ink.outlines(), limit_mm)?;
-            let message = format!(
-                "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; film below {limit_mm} mm is hard to weed",
-                zone.name,
-                thin.width_mm,
-                letter_at(&thin, &letters, &ink)
-            );
-            Some(
-                Diagnostic::warning(at.key("height"), message)
-                    .hint("Make the letters higher, give them an `outline`, or choose a sturdier typeface."),
-            )
-        }),
-        Finish::Stones(stones) => stones.sizes.last().and_then(|least| {
-            let thin = thinnest(&ink.outlines(), least.diameter_mm)?;
-            let message = format!(
-                "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; its smallest stones are {} mm wide and do not fit there",
-                zone.name,
-                thin.width_mm,
-                letter_at(&thin, &letters, &ink),
-                least.diameter_mm
-            );
-            Some(
-                Diagnostic::warning(at.key("height"), message)
-                    .hint("Make the letters higher, choose a sturdier typeface, or smaller stones."),
-            )
-        }),
+    notes.extend(match &zone.finish {
+        Finish::Vinyl { .. } if lettering => {
+            low_letters(zone, art, at).or_else(|| thin_letters(zone, drawn, limit_mm, at))
+        }
+        Finish::Vinyl { .. } => thin_lines(zone, drawn, limit_mm, at),
+        Finish::Stones(stones) if lettering => stones
+            .sizes
+            .last()
+            .and_then(|least| narrow_for_stones(zone, drawn, least.diameter_mm, at)),
         _ => None,
+    });
+    notes
+}
+
+/// Letters of film with a stroke below what is weeded with ease.
+fn thin_letters(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
+    let thin = thinnest(&drawn.ink.outlines(), limit_mm)?;
+    let message = format!(
+        "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; film below {limit_mm} mm is hard to weed",
+        zone.name,
+        thin.width_mm,
+        letter_at(&thin, drawn)
+    );
+    Some(
+        Diagnostic::warning(at.key("height"), message).hint(
+            "Make the letters higher, give them an `outline`, or choose a sturdier typeface.",
+        ),
+    )
+}
+
+/// A drawing of film with such a stroke.
+fn thin_lines(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
+    let thin = thinnest(&drawn.ink.outlines(), limit_mm)?;
+    let message = format!(
+        "the thinnest stroke of the drawing of zone `{}` is {:.1} mm wide, {} of the drawing as you drew it; film below {limit_mm} mm is hard to weed",
+        zone.name,
+        thin.width_mm,
+        from_middle(thin.at - middle(drawn))
+    );
+    Some(
+        Diagnostic::warning(at.clone(), message)
+            .hint("Make the drawing larger, thicken that stroke in it, or give it an `outline`."),
+    )
+}
+
+/// Letters with a stroke that holds no stone.
+fn narrow_for_stones(
+    zone: &Zone,
+    drawn: &Drawn,
+    least_mm: f64,
+    at: &FieldPath,
+) -> Option<Diagnostic> {
+    let thin = thinnest(&drawn.ink.outlines(), least_mm)?;
+    let message = format!(
+        "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; its smallest stones are {least_mm} mm wide and do not fit there",
+        zone.name,
+        thin.width_mm,
+        letter_at(&thin, drawn)
+    );
+    Some(
+        Diagnostic::warning(at.key("height"), message)
+            .hint("Make the letters higher, choose a sturdier typeface, or smaller stones."),
+    )
+}
+
+/// Middle of the rectangle about a drawing, mm.
+fn middle(drawn: &Drawn) -> DVec2 {
+    let middle = drawn.ink.bounds().center();
+    DVec2::new(middle.x, middle.y)
+}
+
+/// `12 mm left of and 4 mm above the middle`.
+fn from_middle(off: DVec2) -> String {
+    let side = |mm: f64, before: &str, after: &str| {
+        (mm.abs() >= 0.5)
+            .then(|| format!("{:.0} mm {}", mm.abs(), if mm < 0.0 { before } else { after }))
     };
-    too_wide.into_iter().chain(too_fine).collect()
+    match (side(off.x, "left", "right"), side(off.y, "above", "below")) {
+        (Some(across), Some(down)) => format!("{across} of and {down} the middle"),
+        (Some(across), None) => format!("{across} of the middle"),
+        (None, Some(down)) => format!("{down} the middle"),
+        (None, None) => "in the middle".to_owned(),
+    }
 }
 
 /// Capitals of film that are too low.
@@ -85,15 +135,15 @@ fn low_letters(zone: &Zone, art: &PlacedArt, at: &FieldPath) -> Option<Diagnosti
 }
 
 /// The letter in which a stroke lies, in quotation marks.
-fn letter_at(thin: &Thin, letters: &[Filled], ink: &Ink) -> String {
+fn letter_at(thin: &Thin, drawn: &Drawn) -> String {
     let off = |letter: &Filled| {
-        let bounds = (ink.to_mm * letter.path.clone()).bounding_box();
+        let bounds = (drawn.ink.to_mm * letter.path.clone()).bounding_box();
         let at = kurbo::Point::new(thin.at.x, thin.at.y);
         let nearest =
             kurbo::Point::new(at.x.clamp(bounds.x0, bounds.x1), at.y.clamp(bounds.y0, bounds.y1));
         nearest.distance_squared(at)
     };
-    let nearest = letters.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    let nearest = drawn.paths.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
     let name = nearest.and_then(|letter| letter.mark.names.first());
     name.map_or_else(|| "one of its letters".to_owned(), |name| format!("the letter `{name}`"))
 }

@@ -29,12 +29,12 @@ enum Unrolling {
 
 /// The cone, cylinder or level ring that stands for the band.
 #[derive(Debug, Clone, PartialEq)]
-struct Cone {
+pub(crate) struct Cone {
     /// Radius at the start of the band, mm.
     start_radius_mm: f64,
     /// Change of radius for each mm along: the sine of half its opening angle, negative where it
     /// narrows downwards.
-    slope: f64,
+    pub(crate) slope: f64,
     /// Places along the bare wall and how far down the grown band they lie, mm.
     lengths_mm: Vec<(f64, f64)>,
 }
@@ -93,21 +93,39 @@ impl Sheet {
 }
 
 impl Cone {
+    /// The cone nearest to a band between two places along the bare wall. Its place 0 down is still the
+    /// start of the band.
+    pub(crate) fn over(revolved: &Revolved, band: usize, (from, to): (f64, f64)) -> Self {
+        let (lengths_mm, radii_mm) = meridian(revolved, band);
+        // There are at least two; `first` is at or before `from`, `last` at or after `to`.
+        let ends = lengths_mm.len() - 1;
+        let first = lengths_mm.partition_point(|(at, _)| *at <= from).clamp(1, ends) - 1;
+        let last = lengths_mm.partition_point(|(at, _)| *at < to).clamp(first + 1, ends);
+        let begin_mm = lengths_mm[first].1;
+        let counted: Vec<(f64, f64)> =
+            lengths_mm[first..=last].iter().map(|(at, down)| (*at, down - begin_mm)).collect();
+        let (radius_mm, slope, _) = fit(&counted, &radii_mm[first..=last]);
+        let slope = slope.clamp(-1.0, 1.0);
+        Self { start_radius_mm: radius_mm - slope * begin_mm, slope, lengths_mm }
+    }
+
     /// With ρ = r / |slope| the distance from the apex and φ = around · |slope|, the place is
     /// (ρ sin φ, distance down ∓ ρ (1 - cos φ)). Written with sin(x)/x it holds for cylinders too,
     /// and loses no digits when the apex is far away.
-    fn place(&self, around: f64, down_mm: f64) -> DVec2 {
+    pub(crate) fn place(&self, around: f64, down_mm: f64) -> DVec2 {
         let arc_mm = around * self.radius_mm(down_mm);
         let turn = around * self.slope;
         let half = sinc(turn / 2.0);
         DVec2::new(arc_mm * sinc(turn), down_mm - arc_mm * turn / 2.0 * half * half)
     }
 
-    fn radius_mm(&self, down_mm: f64) -> f64 {
+    /// Radius so far down, mm.
+    pub(crate) fn radius_mm(&self, down_mm: f64) -> f64 {
         self.start_radius_mm + self.slope * down_mm
     }
 
-    fn down_mm(&self, along_mm: f64) -> f64 {
+    /// How far down the grown band a place along the bare wall lies, mm.
+    pub(crate) fn down_mm(&self, along_mm: f64) -> f64 {
         let after = self.lengths_mm.partition_point(|(at, _)| *at <= along_mm);
         let i = after.clamp(1, self.lengths_mm.len() - 1);
         let ((from, start), (to, end)) = (self.lengths_mm[i - 1], self.lengths_mm[i]);
@@ -141,7 +159,8 @@ fn sinc(x: f64) -> f64 {
     if x == 0.0 { 1.0 } else { libm::sin(x) / x }
 }
 
-fn band_sheet(revolved: &Revolved, band: usize) -> Sheet {
+/// Places along the bare wall and how far down the grown band they lie, and the radius at each, mm.
+fn meridian(revolved: &Revolved, band: usize) -> (Vec<(f64, f64)>, Vec<f64>) {
     let segments = revolved.band_segments(band);
     let mut lengths_mm = vec![(segments[0].along_mm.0, 0.0)];
     let mut radii_mm = vec![revolved.segment_ends_mm(&segments[0]).0.x];
@@ -152,6 +171,12 @@ fn band_sheet(revolved: &Revolved, band: usize) -> Sheet {
         lengths_mm.push((end_mm, down_mm));
         radii_mm.push(revolved.segment_ends_mm(segment).1.x);
     }
+    (lengths_mm, radii_mm)
+}
+
+fn band_sheet(revolved: &Revolved, band: usize) -> Sheet {
+    let segments = revolved.band_segments(band);
+    let (lengths_mm, radii_mm) = meridian(revolved, band);
     let (start_radius_mm, slope, error_mm) = if segments.len() == 1 {
         (radii_mm[0], segments[0].normal.0.y, 0.0)
     } else {

@@ -3,10 +3,11 @@
 use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};
 use crate::motif::{self, Ground};
+use crate::readable::readable;
 use crate::watch::Watch;
 use crate::zones::SAME_MM;
 use crate::{Surface, SurfacePoint, edge};
-use piece::{BandEdges, Diagnostic, Edge, FieldPath, Wave, Zone};
+use piece::{BandEdges, Diagnostic, Edge, FieldPath, Settings, Wave, Zone};
 use std::f64::consts::PI;
 
 /// Shortest wave that can be cut, painted or set, mm.
@@ -19,6 +20,7 @@ pub(crate) struct Sketch<'a> {
     /// The bare surface of its part.
     pub(crate) surface: &'a Surface,
     pub(crate) plane: &'a Plane,
+    pub(crate) settings: &'a Settings,
     /// Of the piece.
     pub(crate) seed: u64,
 }
@@ -42,8 +44,13 @@ impl Sketch<'_> {
         }
         if let Some(placed) = &self.zone.region.art {
             let place = Place { plane: self.plane, surface: self.surface, part: &part };
-            match art::placed(placed, &place, &self.path, watch) {
-                Ok(region) => bounds.push(Some(region)),
+            let at = art::path_of(placed, &self.path);
+            match art::placed(placed, &place, &at, watch) {
+                Ok((region, drawn)) => {
+                    let (surface, settings) = (self.surface, self.settings);
+                    notes.extend(readable(self.zone, placed, &drawn, surface, settings, &at));
+                    bounds.push(Some(region));
+                }
                 Err(mut found) => wrong.append(&mut found),
             }
         }

@@ -1,10 +1,11 @@
 //! How thin the strokes of a shape are, and where.
 
 use glam::DVec2;
-use std::collections::BTreeMap;
 
-/// Longest piece of an outline that one place stands for, mm.
+/// Longest piece of an outline that one place stands for, mm; longer where the drawing has so many
+/// edges that more than `MOST_LOOKS` would be looked at.
 const PIECE_MM: f64 = 0.25;
+const MOST_LOOKS: f64 = 2.0e7;
 
 /// Two places of an outline that one circle touches are the sides of a stroke if they lie at least this
 /// far round it from each other: the cosine of 160 degrees. Nearer together they are a corner or a
@@ -33,8 +34,11 @@ pub(crate) struct Thin {
 /// 1967); only circles smaller than the limit matter, so only what lies near is looked at.
 pub(crate) fn thinnest(outlines: &[Vec<DVec2>], limit_mm: f64) -> Option<Thin> {
     let near = Near::new(outlines, limit_mm);
+    let length: f64 =
+        outlines.iter().flat_map(|one| one.windows(2)).map(|e| (e[1] - e[0]).length()).sum();
+    let step_mm = PIECE_MM.max(length * near.looks() / MOST_LOOKS);
     let found = outlines.iter().flat_map(|one| {
-        let places = places(one, &near, limit_mm);
+        let places = places(one, &near, limit_mm, step_mm);
         (0..places.len()).filter_map(|index| stroke(&places, index)).collect::<Vec<_>>()
     });
     found.min_by(|a, b| a.width_mm.total_cmp(&b.width_mm))
@@ -50,16 +54,20 @@ struct Place {
 }
 
 /// Places all along an outline.
-fn places(one: &[DVec2], near: &Near, limit_mm: f64) -> Vec<Place> {
+fn places(one: &[DVec2], near: &Near, limit_mm: f64, step_mm: f64) -> Vec<Place> {
     let mut places = Vec::new();
+    // Of edges shorter than a step one stands for those that follow.
+    let mut since_mm = step_mm;
     for edge in one.windows(2) {
         let (from, whole) = (edge[0], edge[1] - edge[0]);
         let length = whole.length();
-        if length < 1e-6 {
+        since_mm += length;
+        if length < 1e-6 || since_mm < step_mm {
             continue;
         }
+        since_mm = 0.0;
         let way = whole / length;
-        let pieces = (length / PIECE_MM).ceil().clamp(1.0, 1.0e4) as u32;
+        let pieces = (length / step_mm).ceil().clamp(1.0, 1.0e4) as u32;
         places.extend((0..pieces).map(|piece| {
             let at = from + whole * ((f64::from(piece) + 0.5) / f64::from(pieces));
             Place { at, way, thin: near.circle(at, way.perp(), 0.5 * limit_mm) }
@@ -89,15 +97,22 @@ fn stroke(places: &[Place], index: usize) -> Option<Thin> {
     (goes_on(1) && goes_on(places.len() - 1)).then_some(thin)
 }
 
-/// Edges by the squares of a grid that they pass.
+/// Edges by the squares of a grid that they pass, row after row.
 struct Near {
     cell_mm: f64,
-    edges: BTreeMap<(i64, i64), Vec<(DVec2, DVec2)>>,
+    edges: Vec<Edge>,
+}
+
+/// An edge, or a piece of it, in one square (row, column).
+struct Edge {
+    square: (i64, i64),
+    from: DVec2,
+    to: DVec2,
 }
 
 impl Near {
     fn new(outlines: &[Vec<DVec2>], cell_mm: f64) -> Self {
-        let mut edges: BTreeMap<(i64, i64), Vec<(DVec2, DVec2)>> = BTreeMap::new();
+        let mut edges = Vec::new();
         for one in outlines {
             for edge in one.windows(2) {
                 let (from, to) = (edge[0], edge[1]);
@@ -109,13 +124,32 @@ impl Near {
                     let (low, high) = (a.min(b) / cell_mm, a.max(b) / cell_mm);
                     for x in low.x.floor() as i64..=high.x.floor() as i64 {
                         for y in low.y.floor() as i64..=high.y.floor() as i64 {
-                            edges.entry((x, y)).or_default().push((a, b));
+                            edges.push(Edge { square: (y, x), from: a, to: b });
                         }
                     }
                 }
             }
         }
+        edges.sort_by_key(|edge| edge.square);
         Self { cell_mm, edges }
+    }
+
+    /// Edges in a square and the two beside it.
+    fn beside(&self, row: i64, column: i64) -> &[Edge] {
+        let from = self.edges.partition_point(|edge| edge.square < (row, column - 1));
+        let count = self.edges[from..].partition_point(|edge| edge.square <= (row, column + 1));
+        &self.edges[from..from + count]
+    }
+
+    /// How many edges are looked at for one place, on the mean over all edges.
+    fn looks(&self) -> f64 {
+        let squares = self.edges.chunk_by(|a, b| a.square == b.square);
+        let looks = squares.map(|square| {
+            let (row, column) = square[0].square;
+            let about = (row - 1..=row + 1).map(|row| self.beside(row, column).len());
+            square.len() as f64 * about.sum::<usize>() as f64
+        });
+        looks.sum::<f64>() / (self.edges.len() as f64).max(1.0)
     }
 
     /// The circle that touches the outline at a place and, on the other side of a stroke, another; no
@@ -125,15 +159,20 @@ impl Near {
         let (mut radius, mut touch) = (most_mm, None);
         let square = |at: f64| (at / self.cell_mm).floor() as i64;
         // A circle of at most half a square's width in radius lies within the squares around.
-        for x in square(place.x) - 1..=square(place.x) + 1 {
-            for y in square(place.y) - 1..=square(place.y) + 1 {
-                for (a, b) in self.edges.get(&(x, y)).into_iter().flatten() {
-                    for point in candidates(*a - place, *b - *a, inward) {
-                        let depth = point.dot(inward);
-                        let reach = 0.5 * point.length_squared() / depth;
-                        if depth > 1e-9 && reach < radius {
-                            (radius, touch) = (reach, Some(point));
-                        }
+        for row in square(place.y) - 1..=square(place.y) + 1 {
+            for edge in self.beside(row, square(place.x)) {
+                let (a, b) = (edge.from - place, edge.to - place);
+                // What lies behind the place, or farther off than the circle is wide, touches nothing.
+                let reaches = a.dot(inward).max(b.dot(inward)) > 1e-9
+                    && a.min(b).max(-a.max(b)).max_element() <= 2.0 * radius;
+                if !reaches {
+                    continue;
+                }
+                for point in candidates(a, b - a, inward) {
+                    let depth = point.dot(inward);
+                    let reach = 0.5 * point.length_squared() / depth;
+                    if depth > 1e-9 && reach < radius {
+                        (radius, touch) = (reach, Some(point));
                     }
                 }
             }
@@ -210,6 +249,28 @@ mod tests {
         let neck = closed(neck.map(|(x, y)| DVec2::new(x, y)).to_vec());
         let thin = thinnest(&[neck], 1.0).expect("a neck");
         assert!((thin.width_mm - 0.5).abs() < 0.1, "{thin:?}");
+    }
+
+    #[test]
+    fn a_drawing_of_many_short_edges_is_looked_at_in_bounded_time() {
+        // 400 rings of 1000 edges, all as thin as 0.4 mm: 400,000 corners as a drawing may have them at
+        // most, and a limit that makes each place look far.
+        let mut rings = Vec::new();
+        for n in 0..200 {
+            let middle = DVec2::new(f64::from(n % 20) * 4.0, f64::from(n / 20) * 4.0);
+            rings.push(ring(1.9, middle, 1000, 1.0));
+            rings.push(ring(1.5, middle, 1000, -1.0));
+        }
+        for limit_mm in [1.0, 20.0] {
+            let near = Near::new(&rings, limit_mm);
+            let length: f64 = 200.0 * TAU * 3.4;
+            let step_mm = PIECE_MM.max(length * near.looks() / MOST_LOOKS);
+            let looked: usize =
+                rings.iter().map(|one| places(one, &near, limit_mm, step_mm).len()).sum();
+            assert!(looked as f64 * near.looks() <= 1.5 * MOST_LOOKS, "{limit_mm}: {looked}");
+        }
+        let thin = thinnest(&rings, 1.0).expect("it is thin");
+        assert!((thin.width_mm - 0.4).abs() < 0.01, "{thin:?}");
     }
 
     #[test]

@@ -4,13 +4,13 @@ use crate::area::Area;
 use crate::boolean::{Plane, Region};
 use crate::handle::keep_out;
 use crate::likely_slips::{hidden, wide_gap};
+use crate::lip::lip_cautions;
 use crate::margin::grown;
-use crate::readable::readable;
 use crate::sketch::Sketch;
 use crate::trap::join_films;
 use crate::watch::Watch;
 use crate::{PartShape, Surface, ZoneShape};
-use piece::{Diagnostic, FieldPath, Finish, PartRole, Piece, Settings, Zone};
+use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 
 /// How many layers of flakes a glitter coat holds on average (pour on, shake off; simulated).
 const FLAKE_LAYERS: f64 = 1.5;
@@ -48,6 +48,7 @@ pub(crate) fn shape_zones(
             path: FieldPath::root().key("zone").index(index),
             surface: &parts[zone.part].surface,
             plane: &planes[zone.part],
+            settings,
             seed: piece.seed,
         };
         drawn.push(sketch.region(&mut wrong, notes, watch).unwrap_or_default());
@@ -68,11 +69,7 @@ pub(crate) fn shape_zones(
             return Err(wrong);
         }
         let area = Area::new(&planes[zone.part], &regions[index], &parts[zone.part].surface);
-        if piece.parts[zone.part].role == PartRole::Body {
-            notes.extend(lip_caution(zone, index, &area, settings.lip_mm));
-        }
         let bare = &parts[zone.part].surface;
-        notes.extend(readable(zone, index, bare, settings, watch));
         notes.extend(wide_gap(zone, index));
         let below = Below { piece, settings, regions: &regions, plane: &planes[zone.part], bare };
         let below_mm = below.thickness_mm(index, area.area_mm2(bare), watch);
@@ -80,6 +77,7 @@ pub(crate) fn shape_zones(
         let area_mm2 = area.area_mm2(&surface);
         shapes.push(ZoneShape { part: zone.part, surface, below_mm, area, area_mm2 });
     }
+    notes.extend(lip_cautions(piece, &shapes, settings));
     Ok(shapes)
 }
 
@@ -182,26 +180,4 @@ pub fn thickness_mm(finish: &Finish, settings: &Settings) -> f64 {
         Finish::Glitter { .. } => FLAKE_LAYERS * settings.glitter.flake_thickness_mm,
         Finish::Stones(_) => 0.0,
     }
-}
-
-/// Within 20 mm of the rim lies the lip and rim area of ISO 6486 and ASTM C927.
-fn lip_caution(zone: &Zone, index: usize, area: &Area, lip_mm: f64) -> Option<Diagnostic> {
-    let (nearest, _) = area.along_range_mm()?;
-    if nearest > lip_mm - SAME_MM {
-        return None;
-    }
-    let place = if nearest < 0.05 {
-        "reaches the rim".to_owned()
-    } else {
-        format!("begins {nearest:.1} mm below the rim")
-    };
-    let message = format!(
-        "zone `{}` {place}, in the {lip_mm:.0} mm that the studio keeps bare for lips",
-        zone.name
-    );
-    Some(
-        Diagnostic::caution(FieldPath::root().key("zone").index(index), message)
-            .hint("Begin it farther down, or tell the customer that lips will touch it.")
-            .hint("Standards for lips and rims (ISO 6486, ASTM C927) test the top 20 mm, more than many studios keep bare; check the current text."),
-    )
 }

@@ -86,4 +86,8 @@ pub enum TurnsFile {
     /// By quarters: plain film.
     #[default]
     Quarter,
+    /// Split it by relief cuts where the wall is curved both ways and it would have to stretch more than
+    /// the studio's film bears; left out, it stays whole.
+    #[serde(default)]
+    pub relief: bool,
 }

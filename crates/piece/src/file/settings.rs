@@ -256,6 +256,8 @@ pub struct VinylProductFile {
     pub weed_margin: Option<Length>,
     /// Between the lines to weed inside of two pieces on a sheet, half of it at the edges of the sheet; left out, 8 mm.
     pub spacing: Option<Length>,
+    /// How far it may be stretched as it is laid on a wall that is curved both ways; left out, 2 %.
+    pub stretch: Option<Share>,
     /// Width of a sheet.
     pub sheet_width: Length,
     /// Height of a sheet.

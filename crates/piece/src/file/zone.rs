@@ -62,8 +62,9 @@ pub struct ZoneFile {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct BandFile {
-    /// Edge nearer to the rim.
-    pub from: EdgeFile,
+    /// Edge nearer to the rim; left out, what the studio keeps bare for lips ends there on a body, and
+    /// on other parts it is the start of the part.
+    pub from: Option<EdgeFile>,
     /// Edge farther from the rim.
     pub to: EdgeFile,
 }

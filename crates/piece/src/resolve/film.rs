@@ -40,6 +40,7 @@ pub(crate) fn vinyl(
         trap_mm,
         turns,
         mirrored: file.mirrored,
+        relief: file.relief,
         registration: file.registration.unwrap_or(true),
     };
     Finish::Vinyl { colour: palette.find(&path.key("colour"), &file.colour, bench), cut }

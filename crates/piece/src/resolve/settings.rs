@@ -163,6 +163,9 @@ const TRAP_MM: f64 = 0.3;
 /// From a shape to the line to weed inside, and between two such lines, mm (common practice, no source).
 const WEED_MARGIN_MM: f64 = 4.0;
 const SPACING_MM: f64 = 8.0;
+/// How far film may be stretched unless said otherwise: calendered film laid cold by hand; cast film bears
+/// about 5 % laid so and more laid warm (common practice, from memory, no source).
+const STRETCH: f64 = 0.02;
 
 fn vinyl(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> VinylProduct {
     let file = &file.vinyl;
@@ -187,6 +190,9 @@ fn vinyl(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> VinylP
         },
         weed_margin_mm: or_usual(on, "weed_margin", file.weed_margin, WEED_MARGIN_MM, (1.0, 15.0)),
         spacing_mm: or_usual(on, "spacing", file.spacing, SPACING_MM, (1.0, 50.0)),
+        stretch: file
+            .stretch
+            .map_or(STRETCH, |stretch| on.share(&path.key("stretch"), stretch, 0.5)),
         sheet_width_mm: on.length(&path.key("sheet_width"), file.sheet_width, 50.0, 10_000.0),
         sheet_height_mm: on.length(&path.key("sheet_height"), file.sheet_height, 50.0, 100_000.0),
         sheet_price: on.money(&path.key("sheet_price"), &file.sheet_price),

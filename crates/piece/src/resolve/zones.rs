@@ -4,7 +4,7 @@ use super::colours::Palette;
 use super::places::{Heights, Wall, along_mm, moves};
 use super::{Bench, art, film, mm, motif, stones};
 use crate::file::part::PartFile;
-use crate::file::places::Place;
+use crate::file::places::{Place, Reach};
 use crate::file::scalars::Angle;
 use crate::file::zone::{BandFile, EdgeFile, WaveShape, WindowFile, ZoneFile};
 use crate::{BandEdges, Edge, FieldPath, Finish, Part, Region, Wave, Zone};
@@ -149,6 +149,7 @@ fn region(
         file.motif.as_ref().map(|file| motif::motif(file, ground, &path.key("motif"), bench));
     Region {
         band,
+        from_left_out: file.band.as_ref().is_some_and(|file| file.from.is_none()),
         window_rad: file.window.as_ref().map(|file| window(file, &path.key("window"), bench)),
         inset_mm,
         art,
@@ -159,10 +160,12 @@ fn region(
 
 fn band_edges(file: &BandFile, wall: Wall, path: &FieldPath, bench: &mut Bench<'_>) -> BandEdges {
     let told = bench.diagnostics.len();
-    let from = edge(&file.from, wall, &path.key("from"), bench);
+    let start = EdgeFile::Level(Place { reach: Reach::Mm(0.0), from: None });
+    let upper = file.from.as_ref().unwrap_or(&start);
+    let from = edge(upper, wall, &path.key("from"), bench);
     let to = edge(&file.to, wall, &path.key("to"), bench);
     // Places that move with the wall are known only where the part is, and where nothing is wrong with them.
-    let moving = moves(place(&file.from)) || moves(place(&file.to));
+    let moving = moves(place(upper)) || moves(place(&file.to));
     let known = !moving || (wall != Wall::Unknown && bench.diagnostics.len() == told);
     if from.along_mm >= to.along_mm && known {
         let counted = match wall {

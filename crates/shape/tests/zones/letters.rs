@@ -102,3 +102,21 @@ fn every_shipped_font_sets_latin_with_accents() {
         assert!(zone.area_mm2 > 100.0);
     }
 }
+
+#[test]
+fn a_drawing_of_film_with_a_thin_line_is_told_with_its_place() {
+    use crate::areas::warned;
+    // A block of 40 by 20 mm with a bar of 0.5 mm that hangs from its lower left corner, 10 mm long.
+    let art = |width_mm: f64| {
+        let path = "M0 0H40V20H0.5V30H0Z";
+        drawn(path_art(path, ArtSize::WidthMm(width_mm), 80.0, 0.0))
+    };
+    let told = warned(revolved(&CAN), vec![(art(40.0), film())]);
+    assert_eq!(told.len(), 1, "{told:?}");
+    // Its middle lies 20 - 0.25 mm left of and about 10 mm below that of the 40 by 30 mm.
+    let words = "the drawing of zone `zone-0` is 0.5 mm wide, 20 mm left of and";
+    assert!(told[0].contains(words) && told[0].contains("below the middle"), "{told:?}");
+    assert_eq!(warned(revolved(&CAN), vec![(art(100.0), film())]), Vec::<String>::new());
+    // Stones do not ask, since a drawing set with stones is filled as far as they fit.
+    assert_eq!(warned(revolved(&CAN), vec![(art(40.0), stones())]), Vec::<String>::new());
+}

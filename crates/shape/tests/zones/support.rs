@@ -39,6 +39,7 @@ pub fn wave(along_mm: f64, wave: Wave, amplitude_mm: f64, count: u32, crest_rad:
 pub fn everything() -> Region {
     Region {
         band: None,
+        from_left_out: false,
         window_rad: None,
         inset_mm: 0.0,
         art: None,

@@ -206,6 +206,7 @@ impl How<'_> {
             Form::Revolved(_) => "Find the level with a tape ring or a laser line, hinge the middle with tape, press from the middle outwards.".to_owned(),
             Form::Flat(_) => "Hinge one edge with tape and press from the middle outwards.".to_owned(),
         });
+        how.extend(film.lie.and_then(|lie| self.lying(&lie)));
         how.push("Burnish for 30 to 60 s, peel the tape back flat, burnish again.".to_owned());
         how.push(format!(
             "Let it rest {} before resin goes over it.",

@@ -5,6 +5,7 @@
 
 mod bench;
 mod desk;
+mod lying;
 mod spot;
 mod turning;
 mod wet;

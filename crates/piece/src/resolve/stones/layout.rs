@@ -128,7 +128,7 @@ pub(in crate::resolve) fn cut_spirals(
         StonesFile::Layers(layers) => layers.as_slice(),
     };
     let waves = |band: &BandFile| {
-        [&band.from, &band.to].into_iter().any(|edge| matches!(edge, EdgeFile::Wave(_)))
+        band.from.iter().chain([&band.to]).any(|edge| matches!(edge, EdgeFile::Wave(_)))
     };
     let why = if file.window.is_some() {
         "a window"
