@@ -50,7 +50,15 @@ struct Place {
     /// Where the outline runs there, a unit vector.
     way: DVec2,
     /// The circle that touches it there, if it is a small one.
-    thin: Option<Thin>,
+    circle: Option<Circle>,
+}
+
+/// A circle within the shape that touches its outline twice.
+#[derive(Clone, Copy)]
+struct Circle {
+    thin: Thin,
+    /// It touches both sides of a stroke, and not the sides of a corner.
+    stroke: bool,
 }
 
 /// Places all along an outline.
@@ -70,7 +78,7 @@ fn places(one: &[DVec2], near: &Near, limit_mm: f64, step_mm: f64) -> Vec<Place>
         let pieces = (length / step_mm).ceil().clamp(1.0, 1.0e4) as u32;
         places.extend((0..pieces).map(|piece| {
             let at = from + whole * ((f64::from(piece) + 0.5) / f64::from(pieces));
-            Place { at, way, thin: near.circle(at, way.perp(), 0.5 * limit_mm) }
+            Place { at, way, circle: near.circle(at, way.perp(), 0.5 * limit_mm) }
         }));
     }
     places
@@ -80,7 +88,7 @@ fn places(one: &[DVec2], near: &Near, limit_mm: f64, step_mm: f64) -> Vec<Place>
 /// stroke that runs out to a point is no thinner than where it begins to.
 fn stroke(places: &[Place], index: usize) -> Option<Thin> {
     let here = &places[index];
-    let thin = here.thin?;
+    let thin = here.circle.filter(|circle| circle.stroke)?.thin;
     let goes_on = |step: usize| {
         let (mut far, mut last) = (0.0, index);
         while far < GOES_ON_MM {
@@ -92,7 +100,8 @@ fn stroke(places: &[Place], index: usize) -> Option<Thin> {
             }
             last = next;
         }
-        places[last].thin.is_none_or(|other| other.width_mm >= NARROWS * thin.width_mm)
+        let other = places[last].circle;
+        other.is_none_or(|other| other.thin.width_mm >= NARROWS * thin.width_mm)
     };
     (goes_on(1) && goes_on(places.len() - 1)).then_some(thin)
 }
@@ -155,7 +164,7 @@ impl Near {
     /// The circle that touches the outline at a place and, on the other side of a stroke, another; no
     /// larger than `most_mm` in radius. The circle through the place and a point that is `d` from it has
     /// the radius d² / (2 d · inward).
-    fn circle(&self, place: DVec2, inward: DVec2, most_mm: f64) -> Option<Thin> {
+    fn circle(&self, place: DVec2, inward: DVec2, most_mm: f64) -> Option<Circle> {
         let (mut radius, mut touch) = (most_mm, None);
         let square = |at: f64| (at / self.cell_mm).floor() as i64;
         // A circle of at most half a square's width in radius lies within the squares around.
@@ -179,7 +188,8 @@ impl Near {
         }
         let middle = inward * radius;
         let round = (touch? - middle).dot(-middle) / (radius * radius);
-        (round <= OPPOSITE).then(|| Thin { width_mm: 2.0 * radius, at: place + middle })
+        let thin = Thin { width_mm: 2.0 * radius, at: place + middle };
+        Some(Circle { thin, stroke: round <= OPPOSITE })
     }
 }
 
@@ -244,6 +254,10 @@ mod tests {
         // A reed 3 mm wide and 40 mm high.
         let reed = [(0.0, 0.0), (3.0, 0.0), (1.5, 40.0)].map(|(x, y)| DVec2::new(x, y));
         assert_eq!(thinnest(&[closed(reed.to_vec())], 1.0), None);
+        // A short hook that ends within a millimetre of where it is thin.
+        let hook = [(0.0, 0.0), (3.0, 0.0), (3.6, 3.0), (4.2, 4.0), (2.5, 3.1), (0.0, 3.0)];
+        let hook = closed(hook.map(|(x, y)| DVec2::new(x, y)).to_vec());
+        assert_eq!(thinnest(&[hook], 0.6), None);
         // Two such points that meet in a neck of 0.5 mm.
         let neck = [(0.0, 0.0), (6.0, 0.0), (3.25, 18.0), (6.0, 36.0), (0.0, 36.0), (2.75, 18.0)];
         let neck = closed(neck.map(|(x, y)| DVec2::new(x, y)).to_vec());

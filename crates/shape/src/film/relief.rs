@@ -20,8 +20,8 @@ const MOST_CUTS: usize = 60;
 const MORE_CUTS: usize = 6;
 /// Heights of the strip that are tried, as shares of what the formula says.
 const STRIPS: [f64; 4] = [1.0, 0.85, 0.7, 0.5];
-/// Sides of a slit that lie over each other by more than this, mm, cannot be cut from one sheet.
-const OVER_MM: f64 = 0.02;
+/// Sides of a slit may lie over each other by this much, mm, which is less than a blade is wide.
+const OVER_MM: f64 = 0.1;
 /// How far a cut may be moved from its even place to where it is hidden, as a share of their distance.
 const ASIDE: f64 = 0.15;
 /// Places looked at to either side.
@@ -196,11 +196,11 @@ impl<'a> Job<'a> {
             let parting = Parting { slits, strip_mm };
             let film = Parted::slit(self.surface, &cone, &all, parting.clone());
             let (least_mm, wedge_mm) = film.open_mm(self.shape);
-            if least_mm < -OVER_MM {
+            if wedge_mm < OVER_MM && least_mm < -OVER_MM {
                 return Tried::Overlaps;
             }
             let Some(strain) = strain(&film, &all) else { return Tried::Over };
-            if strain.taut() <= self.limit {
+            if strain.taut() <= self.limit && least_mm >= -OVER_MM {
                 let cuts = self.cuts(&parting);
                 return Tried::Within(Box::new(Relieved {
                     shapes,
