@@ -56,6 +56,10 @@ pub struct VinylFile {
     /// Whether it is cut from its back, as film to be pressed on with heat is: the cut file is mirrored.
     #[serde(default)]
     pub mirrored: bool,
+    /// Split it by relief cuts where the wall is curved both ways and it would have to stretch more than
+    /// the studio's film bears; left out, it stays whole.
+    #[serde(default)]
+    pub relief: bool,
     /// Whether three crosses lie beside each layer of art that lies in several films; left out, true.
     pub registration: Option<bool>,
 }
@@ -86,8 +90,4 @@ pub enum TurnsFile {
     /// By quarters: plain film.
     #[default]
     Quarter,
-    /// Split it by relief cuts where the wall is curved both ways and it would have to stretch more than
-    /// the studio's film bears; left out, it stays whole.
-    #[serde(default)]
-    pub relief: bool,
 }
