@@ -2,7 +2,7 @@
 
 use crate::fill::{Ground, Order};
 use crate::pack::cells::Cells;
-use crate::pack::chart::{Chart, Place, distance_squared, slopes};
+use crate::pack::chart::{Chart, Place};
 use crate::pack::grade::Grade;
 use crate::pack::walls::{self, Walls};
 use glam::DVec3;
@@ -209,93 +209,6 @@ impl<'a> Board<'a> {
     /// Whether a place is in the zone.
     pub fn holds_centre(&self, place: &Place) -> bool {
         self.walls.clear(self.ground, &self.chart, place, 0.0)
-    }
-
-    /// Where two circles of these radii about two places meet: left and right of the way from `a`
-    /// to `b`.
-    pub fn meeting(&self, a: &Place, ra: f64, b: &Place, rb: f64) -> [Option<Place>; 2] {
-        let (squared, left, up) = slopes(a, b);
-        let apart = squared.sqrt();
-        if apart >= ra + rb || apart <= (ra - rb).abs() || apart < 1e-9 {
-            return [None, None];
-        }
-        // The slopes point from b to a along the tangent plane at a.
-        let flat = (left * left + up * up).sqrt().max(1e-12);
-        let (ex, ey) = (-left / flat, -up / flat);
-        let along = (squared + ra * ra - rb * rb) / (2.0 * apart);
-        let aside = (ra * ra - along * along).max(0.0).sqrt();
-        [1.0, -1.0].map(|side| {
-            let right = along * ex + side * aside * ey;
-            let down = along * ey - side * aside * ex;
-            self.settle(self.chart.moved(a, right, down), a, ra, b, rb)
-        })
-    }
-
-    /// Newton's method on the squares of both distances.
-    fn settle(&self, mut at: Place, a: &Place, ra: f64, b: &Place, rb: f64) -> Option<Place> {
-        for _ in 0..6 {
-            let (da, ax, ay) = slopes(&at, a);
-            let (db, bx, by) = slopes(&at, b);
-            let (fa, fb) = (0.5 * (da - ra * ra), 0.5 * (db - rb * rb));
-            if fa.abs() < 2e-7 && fb.abs() < 2e-7 {
-                return Some(at);
-            }
-            let det = ax * by - ay * bx;
-            if det.abs() < 1e-6 {
-                return None;
-            }
-            let (right, down) = ((ay * fb - by * fa) / det, (bx * fa - ax * fb) / det);
-            at = self.chart.moved(&at, right.clamp(-ra, ra), down.clamp(-ra, ra));
-        }
-        None
-    }
-
-    /// Places where a stone of a size lies flush with an edge and its centre `ra` from a place.
-    pub fn flush(&self, a: &Place, ra: f64, size: usize, found: &mut Vec<Place>) {
-        found.clear();
-        let off_mm = self.radii_mm[size] + walls::ROUNDING_MM;
-        let mut starts = [None; 4];
-        for (k, touch) in self.walls.touches(a, ra + off_mm).into_iter().enumerate() {
-            let Some(touch) = touch else { continue };
-            // The line that flush centres lie on, as seen from the stone.
-            let to_line = touch.distance_mm - off_mm;
-            let aside = (ra * ra - to_line * to_line).sqrt();
-            let (x, y) = touch.away;
-            for (j, side) in [1.0, -1.0].into_iter().enumerate() {
-                starts[2 * k + j] = Some(self.chart.moved(
-                    a,
-                    -to_line * x + side * aside * y,
-                    -to_line * y - side * aside * x,
-                ));
-            }
-        }
-        for start in starts.into_iter().flatten() {
-            let Some(place) = self.settle_flush(start, a, ra, off_mm) else { continue };
-            let new = |other: &Place| distance_squared(other, &place) > 1e-4;
-            if found.iter().all(new) {
-                found.push(place);
-            }
-        }
-    }
-
-    /// Newton's method on the distances from a place and from the nearest edge.
-    fn settle_flush(&self, mut at: Place, a: &Place, ra: f64, off_mm: f64) -> Option<Place> {
-        for _ in 0..6 {
-            let touch = self.walls.touches(&at, 2.0 * off_mm)[0]?;
-            let (da, ax, ay) = slopes(&at, a);
-            let (fa, fb) = (0.5 * (da - ra * ra), touch.distance_mm - off_mm);
-            if fa.abs() < 2e-7 && fb.abs() < 1e-7 {
-                return Some(at);
-            }
-            let (bx, by) = touch.away;
-            let det = ax * by - ay * bx;
-            if det.abs() < 1e-6 {
-                return None;
-            }
-            let (right, down) = ((ay * fb - by * fa) / det, (bx * fa - ax * fb) / det);
-            at = self.chart.moved(&at, right.clamp(-ra, ra), down.clamp(-ra, ra));
-        }
-        None
     }
 }
 

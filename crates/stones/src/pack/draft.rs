@@ -1,12 +1,15 @@
 //! The first layout: every stone goes where it touches two others, or one and an edge, in the size
 //! that fits there best while the blend is kept; along the edges first, then from the rim down.
 
+mod offer;
+
 use crate::chance::unit;
 use crate::pack::board::{Board, Disc};
 use crate::pack::chart::{Place, distance_squared};
 use crate::pack::laid::Laid;
 use crate::pack::pocket::{EDGE, Pocket};
 use crate::pack::walls;
+use offer::Near;
 use rand_pcg::Pcg64;
 use std::collections::BinaryHeap;
 
@@ -21,13 +24,12 @@ const FREE_WEIGHT: f64 = 0.12;
 /// With free choice, how much better the largest size is liked than one of no width: large ones cover
 /// more, small ones find room beside them later.
 const FREE_LARGE: f64 = 0.4;
+/// Room is seen no farther than so many widest reaches: beyond that a place is loose anyway.
+const SEEN: f64 = 0.45;
 /// In a small zone a stone weighs more: with this many in it twice as much as in a large one.
-const FEW: f64 = 500.0;
+const FEW: f64 = 100.0;
 /// Pockets filled before asking whether to go on.
 const AT_ONCE: usize = 512;
-/// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
-/// that stones line the edges.
-const EDGES_FIRST: (f64, f64) = (1.2, 0.1);
 
 /// Lays stones until no more fit under the blend.
 pub struct Draft<'a, 'b> {
@@ -39,10 +41,8 @@ pub struct Draft<'a, 'b> {
     chance: Pcg64,
     widest_mm: f64,
     smallest: usize,
-    /// Stones are laid only nearer to a place than this, mm.
-    within: Option<(Place, f64)>,
     flush: Vec<Place>,
-    near: Vec<usize>,
+    near: Vec<Near>,
 }
 
 impl<'a, 'b> Draft<'a, 'b> {
@@ -60,15 +60,9 @@ impl<'a, 'b> Draft<'a, 'b> {
             chance: Pcg64::new(u128::from(seed[0]), u128::from(seed[1])),
             widest_mm: board.widest_reach_mm,
             smallest: board.smallest(),
-            within: None,
             flush: Vec::new(),
             near: Vec::new(),
         }
-    }
-
-    /// The same, laying stones only nearer to a place than `reach_mm`.
-    pub fn within(self, middle: Place, reach_mm: f64) -> Self {
-        Self { within: Some((middle, reach_mm)), ..self }
     }
 
     /// Fills the ground: starts wherever no stone touches yet, from the rim down; false if `progress`
@@ -123,7 +117,7 @@ impl<'a, 'b> Draft<'a, 'b> {
         let Some(size) = sizes.next() else { return false };
         // As flush with the edge as the ones that will follow.
         let off_mm = self.board.radii_mm[size] + walls::ROUNDING_MM;
-        let touch = self.board.walls.touches(place, 2.0 * off_mm)[0];
+        let touch = self.board.walls.touch(place, 2.0 * off_mm);
         let place = touch.map_or(*place, |touch| {
             let by = off_mm - touch.distance_mm;
             self.board.chart.moved(place, by * touch.away.0, by * touch.away.1)
@@ -150,11 +144,7 @@ impl<'a, 'b> Draft<'a, 'b> {
     }
 
     fn takes(&self, place: &Place, size: usize) -> bool {
-        let near = |(middle, reach_mm): (Place, f64)| {
-            distance_squared(&middle, place) < reach_mm * reach_mm
-        };
-        self.within.is_none_or(near)
-            && self.laid.is_free(self.board, place, self.board.reach_mm(size), self.widest_mm)
+        self.laid.is_free(self.board, place, self.board.reach_mm(size), self.widest_mm)
             && self.board.holds(place, size)
     }
 
@@ -229,15 +219,11 @@ impl<'a, 'b> Draft<'a, 'b> {
         let reach_mm = self.board.reach_mm(size);
         if pocket.b != EDGE {
             let b = self.laid.discs[pocket.b as usize];
-            return self.board.meeting(
-                &a.place,
-                a.reach_mm + reach_mm,
-                &b.place,
-                b.reach_mm + reach_mm,
-            )[usize::from(pocket.side)];
+            let (ra, rb) = (a.reach_mm + reach_mm, b.reach_mm + reach_mm);
+            return self.board.meeting(&a.place, ra, &b.place, rb, usize::from(pocket.side));
         }
         let mut flush = std::mem::take(&mut self.flush);
-        self.board.flush(&a.place, a.reach_mm + reach_mm, size, &mut flush);
+        self.board.flush(&a.place, a.reach_mm + reach_mm, size, |_| true, &mut flush);
         let away = |place: &Place| distance_squared(place, smallest_at);
         let nearest = flush.iter().min_by(|a, b| away(a).total_cmp(&away(b))).copied();
         self.flush = flush;
@@ -247,7 +233,7 @@ impl<'a, 'b> Draft<'a, 'b> {
     /// Room left to the nearest stone or edge that the new one does not touch anyway, mm.
     fn room_mm(&self, place: &Place, size: usize, pocket: &Pocket) -> f64 {
         let reach_mm = self.board.reach_mm(size);
-        let mut room_mm = self.widest_mm;
+        let mut room_mm = SEEN * self.widest_mm;
         let board = self.board;
         self.laid.near(board, place, reach_mm + self.widest_mm + room_mm, |number| {
             if number as u32 != pocket.a && number as u32 != pocket.b {
@@ -266,63 +252,4 @@ impl<'a, 'b> Draft<'a, 'b> {
         }
         room_mm.max(0.0)
     }
-
-    /// Adds the pockets beside a stone.
-    fn offer(&mut self, number: usize) {
-        let board = self.board;
-        let own = self.laid.discs[number];
-        let reach_mm = board.reach_mm(self.smallest);
-        let mut near = std::mem::take(&mut self.near);
-        near.clear();
-        self.laid.near(
-            board,
-            &own.place,
-            own.reach_mm + 2.0 * reach_mm + self.widest_mm,
-            |other| {
-                if other != number {
-                    near.push(other);
-                }
-                true
-            },
-        );
-        for other in near.drain(..) {
-            let disc = self.laid.discs[other];
-            let out_of_reach = |(middle, within_mm): (Place, f64)| {
-                let most_mm = within_mm + disc.reach_mm + reach_mm;
-                distance_squared(&middle, &disc.place) > most_mm * most_mm
-            };
-            if self.within.is_some_and(out_of_reach) {
-                continue;
-            }
-            let (ra, rb) = (own.reach_mm + reach_mm, disc.reach_mm + reach_mm);
-            let sides = board.meeting(&own.place, ra, &disc.place, rb);
-            for (side, place) in sides.into_iter().enumerate() {
-                if let Some(place) = place
-                    && self.takes(&place, self.smallest)
-                {
-                    let (a, b, side) = (number as u32, other as u32, side as u8);
-                    let layer = layer(board, &place);
-                    let Place { turn, down_mm, .. } = place;
-                    self.pockets.push(Pocket { turn, down_mm, a, b, side, layer });
-                }
-            }
-        }
-        self.near = near;
-        let mut flush = std::mem::take(&mut self.flush);
-        board.flush(&own.place, own.reach_mm + reach_mm, self.smallest, &mut flush);
-        for place in flush.drain(..) {
-            if self.takes(&place, self.smallest) {
-                let layer = layer(board, &place);
-                let Place { turn, down_mm, .. } = place;
-                let (a, b) = (number as u32, EDGE);
-                self.pockets.push(Pocket { turn, down_mm, a, b, side: 0, layer });
-            }
-        }
-        self.flush = flush;
-    }
-}
-
-fn layer(board: &Board<'_>, place: &Place) -> u32 {
-    let (reaches, thick_mm) = EDGES_FIRST;
-    (board.walls.room_mm(place).min(reaches * board.widest_reach_mm) / thick_mm) as u32
 }

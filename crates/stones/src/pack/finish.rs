@@ -106,7 +106,7 @@ fn over_edge(board: &Board<'_>, number: usize, disc: &Disc) -> Option<Fix> {
     if room_mm >= radius_mm - FLUSH_MM {
         return None;
     }
-    let touch = board.walls.touches(&disc.place, 2.0 * radius_mm)[0];
+    let touch = board.walls.touch(&disc.place, 2.0 * radius_mm);
     let by = radius_mm - room_mm + BEYOND_MM;
     let (right, down) = touch.map_or((0.0, 0.0), |touch| touch.away);
     Some(Fix { number, right_mm: by * right, down_mm: by * down, yields: true })

@@ -2,11 +2,14 @@
 //!
 //! The draft lays every stone where it touches two others (`draft.rs`). Squeezing adds a few stones
 //! too many, lets all give way together (`relax.rs`) while sizes are exchanged between crowded and
-//! loose places (`squeeze.rs`). It is counted in rounds, never in seconds, and sums are taken in the
-//! same order by any number of threads, so the same order gives the same spots everywhere. Distances
-//! are straight ones through space (`chart.rs`): nothing is unrolled and there is no seam.
+//! loose places (`squeeze.rs`). With free choice stones are also taken away and others laid there
+//! (`anew/`). Wide holes that are left are closed one by one (`windows.rs`). Work is counted in rounds,
+//! never in seconds, and sums are taken in the same order by any number of threads, so the same order
+//! gives the same spots everywhere. Distances are straight ones through space (`chart.rs`): nothing is
+//! unrolled and there is no seam.
 //! Read first: `board.rs`, then `draft.rs`, then `squeeze.rs`.
 
+mod anew;
 mod board;
 mod cells;
 mod chart;
@@ -14,6 +17,7 @@ mod draft;
 mod finish;
 mod grade;
 mod laid;
+mod meeting;
 mod pocket;
 mod relax;
 mod squeeze;
@@ -25,6 +29,7 @@ use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
 use crate::going::Going;
 use crate::quality::WIDE_HOLE_MM;
 use crate::rows::Rows;
+use anew::Anew;
 use board::{Board, Disc};
 use chart::Place;
 use draft::Draft;
@@ -39,8 +44,15 @@ use windows::Windows;
 const DRAFT_SHARE: f64 = 0.1;
 
 /// Stones laid in all drafts of a small ground together, and most drafts.
-const DRAFTED: usize = 3000;
-const MOST_DRAFTS: usize = 12;
+const DRAFTED: usize = 8000;
+const MOST_DRAFTS: usize = 16;
+
+/// Most rounds where none are asked for.
+const MOST_ROUNDS: u32 = 20;
+
+/// With free choice, most rounds that are squeezed alone, and squeezes after stones were laid anew.
+const SQUEEZED_ALONE: u32 = 4;
+const SQUEEZED_AFTER: u32 = 2;
 
 /// Mixed sizes without order.
 #[derive(Debug, Clone, Copy)]
@@ -100,7 +112,7 @@ impl Engine for Pack {
             Layout::Scatter { rounds } => rounds,
             _ => None,
         };
-        let rounds = asked.unwrap_or_else(|| rounds(best.len()));
+        let rounds = asked.unwrap_or_else(|| rounds(&board, best.len()));
         let mut tell = |share: f64| {
             going = going && progress(DRAFT_SHARE + (1.0 - DRAFT_SHARE) * share);
             going
@@ -133,16 +145,31 @@ fn squeezed(
     }
     let shares = reachable_shares(board, &laid);
     let mut squeeze = Squeeze::new(board, laid, shares.clone(), seed);
-    let mut shown_worth = squeeze.best_worth();
+    let mut best = (squeeze.best_worth(), squeeze.best().to_vec());
     let mut going = true;
+    // With free choice only the first rounds are squeezed alone.
+    let anew = board.free && board.grade.is_none();
+    let alone = if anew { SQUEEZED_ALONE.min(rounds.div_ceil(3)) } else { rounds };
     for round in 0..rounds {
         let mut tell = || {
             going = going && progress(f64::from(round) / f64::from(rounds));
             going
         };
-        if squeeze.is_stuck() {
+        let dice = [seed[0], seed[1].wrapping_add(u64::from(round))];
+        if round >= alone {
+            let behind = f64::from(round - alone) / f64::from(rounds - alone);
+            // Goes on from a layout that may be worse than the best so far.
+            let mut anew = Anew::new(board, squeeze.best().to_vec(), seed, round);
+            anew.round(1.0 - behind, &mut tell);
+            if !tell() {
+                return Vec::new();
+            }
+            squeeze = Squeeze::new(board, anew.ours(), shares.clone(), dice);
+            for _ in 0..SQUEEZED_AFTER {
+                squeeze.round(&mut tell);
+            }
+        } else if squeeze.is_stuck() {
             // Denser place by place, then all together again with other dice.
-            let dice = [seed[0], seed[1].wrapping_add(u64::from(round))];
             let mut windows = Windows::new(board, squeeze.best().to_vec(), &shares, dice);
             windows.round(&mut tell);
             if !tell() {
@@ -155,12 +182,12 @@ fn squeezed(
         if !tell() {
             return Vec::new();
         }
-        if squeeze.best_worth() > shown_worth {
-            shown_worth = squeeze.best_worth();
-            show(squeeze.best(), &mut tell);
+        if squeeze.best_worth() > best.0 {
+            best = (squeeze.best_worth(), squeeze.best().to_vec());
+            show(&best.1, &mut tell);
         }
     }
-    let mut windows = Windows::new(board, squeeze.best().to_vec(), &shares, seed);
+    let mut windows = Windows::new(board, best.1, &shares, seed);
     windows.close(WIDE_HOLE_MM, &mut || progress(1.0));
     windows.ours()
 }
@@ -270,7 +297,8 @@ fn in_rows(board: &Board<'_>, order: &Order, progress: &mut dyn FnMut(f64) -> bo
 }
 
 /// Rounds for about this many stones where none are asked for: a small ground gains most by each, and
-/// takes least time.
-fn rounds(stones: usize) -> u32 {
-    6 + (2000 / stones.max(1)).min(14) as u32
+/// takes least time; so does free choice.
+fn rounds(board: &Board<'_>, stones: usize) -> u32 {
+    let least = if board.free { 7 } else { 6 };
+    (least + (2000 / stones.max(1)).min(14) as u32).min(MOST_ROUNDS)
 }

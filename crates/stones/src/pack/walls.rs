@@ -23,10 +23,52 @@ pub struct Touch {
     pub away: (f64, f64),
 }
 
+/// A straight piece of an edge.
+#[derive(Debug, Clone, Copy)]
+pub struct Piece {
+    from_mm: DVec3,
+    along_mm: DVec3,
+    /// One over the square of its length, 1/mm².
+    inverse: f64,
+    middle_mm: DVec3,
+    half_mm: f64,
+}
+
+impl Piece {
+    fn new([a, b]: [DVec3; 2]) -> Self {
+        let along_mm = b - a;
+        let squared = along_mm.length_squared();
+        Self {
+            from_mm: a,
+            along_mm,
+            inverse: 1.0 / squared.max(f64::MIN_POSITIVE),
+            middle_mm: 0.5 * (a + b),
+            half_mm: 0.5 * squared.sqrt(),
+        }
+    }
+
+    /// Its point nearest to another, and which share of its length that is.
+    fn nearest(&self, point: DVec3) -> (DVec3, f64) {
+        let share = ((point - self.from_mm).dot(self.along_mm) * self.inverse).clamp(0.0, 1.0);
+        (self.from_mm + self.along_mm * share, share)
+    }
+
+    /// Square of the distance to a point, mm².
+    pub fn away_squared(&self, point: DVec3) -> f64 {
+        self.nearest(point).0.distance_squared(point)
+    }
+
+    /// Whether none of it is nearer to a point than this; sees at once what is far.
+    fn is_beyond(&self, point: DVec3, reach_mm: f64) -> bool {
+        let most_mm = reach_mm + self.half_mm;
+        self.middle_mm.distance_squared(point) >= most_mm * most_mm
+    }
+}
+
 /// The edges, straight pieces in space, by cell.
 #[derive(Debug)]
 pub struct Walls {
-    pieces: Vec<[DVec3; 2]>,
+    pieces: Vec<Piece>,
     cells: Cells,
     starts: Vec<u32>,
     lists: Vec<u32>,
@@ -39,8 +81,8 @@ impl Walls {
     pub fn new(ground: &Ground<'_>, chart: &Chart, down_mm: (f64, f64), reach_mm: f64) -> Self {
         let cells = Cells::new(chart, down_mm, ground.around, CELL_MM);
         let edges = ground.field.edges();
-        let pieces: Vec<[DVec3; 2]> =
-            edges.iter().map(|ends| ends.map(|end| chart.placed(end.1))).collect();
+        let pieces: Vec<Piece> =
+            edges.iter().map(|ends| Piece::new(ends.map(|end| chart.placed(end.1)))).collect();
         let middle = |cell: usize| {
             let (turn, down_mm) = cells.middle(cell);
             chart.place(turn, down_mm)
@@ -71,9 +113,8 @@ impl Walls {
         for of_cell in by_cell.chunk_by(|a, b| a.0 == b.0) {
             let cell = of_cell[0].0 as usize;
             let middle = middle(cell);
-            let away = |pair: &(u32, u32)| {
-                nearest(&pieces[pair.1 as usize], middle.centre_mm).distance(middle.centre_mm)
-            };
+            let away =
+                |pair: &(u32, u32)| pieces[pair.1 as usize].away_squared(middle.centre_mm).sqrt();
             let apart: Vec<f64> = of_cell.iter().map(away).collect();
             // What lies so much farther off than the nearest is never the nearest one in the cell.
             let closest_mm = apart.iter().copied().fold(f64::INFINITY, f64::min);
@@ -107,53 +148,80 @@ impl Walls {
         &self.lists[self.starts[cell] as usize..self.starts[cell + 1] as usize]
     }
 
-    /// A piece, mm.
-    pub fn piece(&self, number: u32) -> [DVec3; 2] {
-        self.pieces[number as usize]
+    /// A piece.
+    pub fn piece(&self, number: u32) -> &Piece {
+        &self.pieces[number as usize]
+    }
+
+    fn pieces(&self, place: &Place) -> impl Iterator<Item = &Piece> + Clone {
+        self.list(place).iter().map(|number| &self.pieces[*number as usize])
     }
 
     /// Whether a place is in the zone and at least `least_mm` from its edges.
     pub fn clear(&self, ground: &Ground<'_>, chart: &Chart, place: &Place, least_mm: f64) -> bool {
         let cell = self.cells.cell(place.turn, place.down_mm);
-        let list = &self.lists[self.starts[cell] as usize..self.starts[cell + 1] as usize];
-        if list.is_empty() {
+        if self.starts[cell] == self.starts[cell + 1] {
             return self.inside[cell];
         }
-        let least = least_mm * least_mm;
-        let far = |number: &u32| {
-            let piece = &self.pieces[*number as usize];
-            nearest(piece, place.centre_mm).distance_squared(place.centre_mm) >= least
+        let (centre_mm, least) = (place.centre_mm, least_mm * least_mm);
+        let far = |piece: &Piece| {
+            piece.is_beyond(centre_mm, least_mm) || piece.away_squared(centre_mm) >= least
         };
-        list.iter().all(far) && ground.field.contains(chart.to_surface(place))
+        self.pieces(place).all(far) && ground.field.contains(chart.to_surface(place))
     }
 
     /// Distance to the nearest edge within reach, mm; infinite if there is none.
     pub fn room_mm(&self, place: &Place) -> f64 {
-        let away = |number: &u32| {
-            let piece = &self.pieces[*number as usize];
-            nearest(piece, place.centre_mm).distance_squared(place.centre_mm)
-        };
-        self.list(place).iter().map(away).fold(f64::INFINITY, f64::min).sqrt()
+        let away = nearest(self.pieces(place), place.centre_mm, f64::INFINITY);
+        away.map_or(f64::INFINITY, |from| from.length())
     }
 
-    /// The edges nearer than `reach_mm`: the nearest one, and the nearest of those that push another
-    /// way, as in a corner.
-    pub fn touches(&self, place: &Place, reach_mm: f64) -> [Option<Touch>; 2] {
-        let pieces = self.list(place).iter().map(|number| self.pieces[*number as usize]);
-        touches(pieces, place.centre_mm, place.right, place.down, reach_mm)
+    /// The nearest edge nearer than `reach_mm`.
+    pub fn touch(&self, place: &Place, reach_mm: f64) -> Option<Touch> {
+        let from = nearest(self.pieces(place), place.centre_mm, reach_mm)?;
+        Some(touch(from, place.right, place.down))
+    }
+
+    /// The edges that a place faces nearer than `reach_mm`: the nearest one, and the nearest of those
+    /// that push another way and that a perpendicular from the place meets.
+    pub fn faced(&self, place: &Place, reach_mm: f64) -> [Option<Touch>; 2] {
+        let Some(first) = self.touch(place, reach_mm) else { return [None, None] };
+        let (mut second, mut near_mm) = (None, reach_mm);
+        for piece in self.pieces(place) {
+            if piece.is_beyond(place.centre_mm, near_mm) {
+                continue;
+            }
+            let (point, share) = piece.nearest(place.centre_mm);
+            let from = place.centre_mm - point;
+            if share > 0.0 && share < 1.0 && from.length_squared() < near_mm * near_mm {
+                let seen = touch(from, place.right, place.down);
+                if seen.away.0 * first.away.0 + seen.away.1 * first.away.1 < ALIKE {
+                    (second, near_mm) = (Some(seen), seen.distance_mm);
+                }
+            }
+        }
+        [Some(first), second]
     }
 }
 
-/// The point of a piece nearest to another.
-fn nearest([a, b]: &[DVec3; 2], point: DVec3) -> DVec3 {
-    let (along, to) = (*b - *a, point - *a);
-    let share = (to.dot(along) / along.length_squared().max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
-    *a + along * share
-}
-
-/// Square of the distance from a piece to a point, mm².
-pub fn away_squared(piece: &[DVec3; 2], point: DVec3) -> f64 {
-    nearest(piece, point).distance_squared(point)
+/// From the nearest of these pieces nearer than `reach_mm`.
+fn nearest<'a>(
+    pieces: impl Iterator<Item = &'a Piece>,
+    centre_mm: DVec3,
+    reach_mm: f64,
+) -> Option<DVec3> {
+    let (mut first, mut near_mm) = (None, reach_mm);
+    for piece in pieces {
+        if piece.is_beyond(centre_mm, near_mm) {
+            continue;
+        }
+        let from = centre_mm - piece.nearest(centre_mm).0;
+        let away = from.length_squared();
+        if away < near_mm * near_mm {
+            (first, near_mm) = (Some(from), away.sqrt());
+        }
+    }
+    first
 }
 
 fn touch(from: DVec3, right: DVec3, down: DVec3) -> Touch {
@@ -164,41 +232,30 @@ fn touch(from: DVec3, right: DVec3, down: DVec3) -> Touch {
 
 /// Of these pieces nearer to a centre than `reach_mm`: the nearest one, and the nearest of those that
 /// push another way.
-pub fn touches(
-    pieces: impl Iterator<Item = [DVec3; 2]> + Clone,
+pub fn touches<'a>(
+    pieces: impl Iterator<Item = &'a Piece> + Clone,
     centre_mm: DVec3,
     right: DVec3,
     down: DVec3,
     reach_mm: f64,
 ) -> [Option<Touch>; 2] {
-    let reach = reach_mm * reach_mm;
-    let (mut first, mut least, mut count) = (DVec3::ZERO, reach, 0);
-    for piece in pieces.clone() {
-        let from = centre_mm - nearest(&piece, centre_mm);
-        let away = from.length_squared();
-        if away < reach {
-            count += 1;
-            if away < least {
-                (first, least) = (from, away);
-            }
-        }
-    }
-    if count == 0 {
-        return [None, None];
-    }
+    let Some(first) = nearest(pieces.clone(), centre_mm, reach_mm) else { return [None, None] };
     let first = touch(first, right, down);
-    if count == 1 {
-        return [Some(first), None];
-    }
-    let mut second: Option<Touch> = None;
+    let (mut second, mut near_mm) = (None, reach_mm);
     for piece in pieces {
-        let from = centre_mm - nearest(&piece, centre_mm);
-        if from.length_squared() < reach {
+        if piece.is_beyond(centre_mm, near_mm) {
+            continue;
+        }
+        let from = centre_mm - piece.nearest(centre_mm).0;
+        if from.length_squared() >= near_mm * near_mm {
+            continue;
+        }
+        let (x, y) = (from.dot(right), from.dot(down));
+        let along = x * first.away.0 + y * first.away.1;
+        // Less alike than ALIKE, without a root.
+        if along <= 0.0 || along * along < ALIKE * ALIKE * (x * x + y * y) {
             let seen = touch(from, right, down);
-            let alike = seen.away.0 * first.away.0 + seen.away.1 * first.away.1;
-            if alike < ALIKE && second.is_none_or(|second| seen.distance_mm < second.distance_mm) {
-                second = Some(seen);
-            }
+            (second, near_mm) = (Some(seen), seen.distance_mm);
         }
     }
     [Some(first), second]

@@ -4,7 +4,7 @@
 //! Windows that do not touch are tried side by side and taken over in a fixed order, each with dice of
 //! its own, so that any number of threads lays the same.
 
-mod anew;
+mod even;
 mod plug;
 
 use crate::chance::{one_of, unit};
@@ -28,7 +28,7 @@ const LAST_STEPS: u32 = 240;
 /// Overlap that is not worth the last steps, mm.
 const HOPE_MM: f64 = 0.06;
 /// Times that wide holes are tried, where there is at most one for so many stones.
-const CLOSINGS: u32 = 8;
+const CLOSINGS: u32 = 16;
 const FEW_WIDE: usize = 50;
 /// Windows tried side by side.
 const SIDE_BY_SIDE: usize = 32;
@@ -51,6 +51,7 @@ struct Window {
     moving: Vec<usize>,
     still: Vec<Disc>,
     middle: Place,
+    within_mm: f64,
 }
 
 /// What a window came to: stones of it after, in the order of before; one more may follow.
@@ -127,12 +128,8 @@ impl<'a, 'b> Windows<'a, 'b> {
                 let window = this.window(&laid, middle, within_mm);
                 let dice = this.seed[1].wrapping_add(tried + k as u64);
                 let mut chance = Pcg64::new(u128::from(this.seed[0]), u128::from(dice));
-                let found = if board.free && !this.closing {
-                    this.recreated(&window, &mut chance)
-                } else {
-                    None
-                };
-                let found = found.or_else(|| this.denser(&window, &mut chance));
+                let evened = this.closing.then(|| this.evened(&window, &mut chance)).flatten();
+                let found = evened.or_else(|| this.denser(&window, &mut chance));
                 (window, found)
             })
             .collect();
@@ -146,7 +143,9 @@ impl<'a, 'b> Windows<'a, 'b> {
             for disc in &found {
                 counts[disc.size] += 1.0;
             }
-            if self.worth(&counts) <= self.worth(&self.counts) || !board.in_stock(&counts) {
+            // Evened it may be worth as much as before.
+            let better = self.worth(&counts) > self.worth(&self.counts);
+            if !(better || self.closing && counts == self.counts) || !board.in_stock(&counts) {
                 continue;
             }
             self.counts = counts;
@@ -186,12 +185,11 @@ impl<'a, 'b> Windows<'a, 'b> {
             true
         });
         moving.sort_unstable();
-        Window { moving, still, middle: *middle }
+        Window { moving, still, middle: *middle, within_mm }
     }
 
     /// Tries to lay the window's stones with one more or a larger one among them.
     fn denser(&self, window: &Window, chance: &mut Pcg64) -> Found {
-        let board = self.board;
         let mut discs: Vec<Disc> = window.moving.iter().map(|number| self.ours[*number]).collect();
         if discs.len() < 2 {
             return None;
@@ -201,7 +199,13 @@ impl<'a, 'b> Windows<'a, 'b> {
         } else {
             self.more(window, &mut discs, chance)?;
         }
-        let mut tight = Relax::window(board, &discs, window.still.clone());
+        self.relaxed(window, &discs, chance)
+    }
+
+    /// These stones moved about until all have room.
+    fn relaxed(&self, window: &Window, discs: &[Disc], chance: &mut Pcg64) -> Found {
+        let board = self.board;
+        let mut tight = Relax::window(board, discs, window.still.clone());
         for _ in 0..EXCHANGES {
             if tight.run(STEPS, &mut || true) < 0.0 {
                 break;

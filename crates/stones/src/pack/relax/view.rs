@@ -3,7 +3,6 @@
 use super::{ALONE, Relax, SPARE_MM};
 use crate::pack::board::Board;
 use crate::pack::chart::Place;
-use crate::pack::walls;
 use rayon::prelude::*;
 use std::ops::Range;
 
@@ -93,7 +92,7 @@ impl Relax<'_, '_> {
             let reach_mm = board.radii_mm[self.sizes[number]] + SKIN_MM;
             let near = |edge: &&u32| {
                 let piece = board.walls.piece(**edge);
-                walls::away_squared(&piece, place.centre_mm) < reach_mm * reach_mm
+                piece.away_squared(place.centre_mm) < reach_mm * reach_mm
             };
             edges.extend(board.walls.list(place).iter().filter(near));
             starts.push([others.len() as u32, edges.len() as u32]);
