@@ -24,7 +24,7 @@ const TRIALS: (f64, f64, f64) = (2500.0, 2.0, 10.0);
 const SWEEPS: u32 = 2;
 const HEAT_MM2: f64 = 0.3;
 /// Windows side by side, and draws for the middle of each.
-const SIDE_BY_SIDE: usize = 32;
+const SIDE_BY_SIDE: usize = 16;
 const DRAWS: usize = 4;
 
 /// A layout being laid anew place by place.
