@@ -42,7 +42,7 @@ pub use diagnostic::{Diagnostic, FieldPath, Severity};
 pub use file::{piece_schema, settings_schema};
 pub use film::{FilmCut, FilmJoin, FilmTurns};
 pub use money::Money;
-pub use motif::{Confetto, Motif, MotifKind, Pitch, Strewn};
+pub use motif::{BandPart, Confetto, Motif, MotifKind, NameBand, Ornament, Pitch, Strewn};
 pub use piece::*;
 pub use read::{NoArt, Reading, read_piece, read_settings};
 pub use settings::Settings;

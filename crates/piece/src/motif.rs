@@ -1,5 +1,7 @@
 //! Motifs: patterns made from numbers, resolved.
 
+use crate::Font;
+
 /// A pattern that bounds a zone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Motif {
@@ -115,6 +117,51 @@ pub enum MotifKind {
         /// No cell is cut by the upper or the lower edge of the zone.
         whole: bool,
     },
+    /// A name that runs round the part again and again.
+    NameBand(NameBand),
+}
+
+/// A name round a part, as high as its zone lets it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NameBand {
+    /// The words.
+    pub text: String,
+    /// Their typeface.
+    pub font: Font,
+    /// What stands between two of them, if anything.
+    pub ornament: Option<Ornament>,
+    /// How many go round; `None`: as many as find room.
+    pub round: Option<u32>,
+    /// Width of a line along the upper and the lower edge, mm; 0 without.
+    pub border_mm: f64,
+    /// Only this of it.
+    pub only: Option<BandPart>,
+}
+
+/// What stands between two names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ornament {
+    /// A disc.
+    Dot,
+    /// A square on its corner.
+    Diamond,
+    /// A star of five points.
+    Star,
+    /// A wave.
+    Wave,
+    /// Three blades, one with the head of a bulrush.
+    Reeds,
+}
+
+/// A part of a name band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BandPart {
+    /// The words.
+    Text,
+    /// What stands between them.
+    Ornaments,
+    /// The lines along the edges.
+    Border,
 }
 
 impl MotifKind {
@@ -131,6 +178,7 @@ impl MotifKind {
             Self::Checks { .. } => "checks",
             Self::Stripes { .. } => "stripes",
             Self::Honeycomb { .. } => "honeycomb",
+            Self::NameBand(_) => "name_band",
         }
     }
 }

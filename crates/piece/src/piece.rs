@@ -4,7 +4,7 @@ mod stones;
 
 pub use stones::*;
 
-use crate::{Colour, Motif, PlacedArt};
+use crate::{Art, BandPart, Colour, Motif, MotifKind, PlacedArt};
 
 /// One thing being made, with everything that belongs to it.
 #[derive(Debug, Clone, PartialEq)]
@@ -204,6 +204,21 @@ pub struct Region {
     pub motif: Option<Motif>,
     /// Zones (by index) that are left bare of this one, with a margin in mm.
     pub leave_out: Vec<(usize, f64)>,
+}
+
+impl Region {
+    /// The words that it shows, if any.
+    pub fn text(&self) -> Option<&str> {
+        if let Some(Art::Lettering { text, .. }) = self.art.as_ref().map(|placed| &placed.art) {
+            return Some(text);
+        }
+        match &self.motif.as_ref()?.kind {
+            MotifKind::NameBand(band) if matches!(band.only, None | Some(BandPart::Text)) => {
+                Some(&band.text)
+            }
+            _ => None,
+        }
+    }
 }
 
 /// The two edges of a band, the first nearer to the rim.

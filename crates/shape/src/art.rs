@@ -23,12 +23,31 @@ pub(crate) struct Filled {
     pub(crate) clips: Vec<Rc<Vec<Filled>>>,
     /// What tells to which layers it belongs.
     pub(crate) mark: Mark,
+    /// What single stones follow.
+    pub(crate) spine: Spine,
+}
+
+/// What single stones follow in a filled path.
+#[derive(Debug, Clone)]
+pub(crate) enum Spine {
+    /// The middle between its sides.
+    Middle,
+    /// The line whose stroke it is.
+    Path(BezPath),
+    /// Nothing: it is the inside of such a stroke.
+    Nothing,
 }
 
 impl Filled {
     /// A path that nothing clips and that belongs to no layer, filled by the non-zero rule.
     pub(crate) fn plain(path: BezPath) -> Self {
-        Self { path, even_odd: false, clips: Vec::new(), mark: Mark::default() }
+        Self {
+            path,
+            even_odd: false,
+            clips: Vec::new(),
+            mark: Mark::default(),
+            spine: Spine::Middle,
+        }
     }
 }
 
@@ -73,7 +92,8 @@ pub(crate) fn placed(
     watch: &mut Watch<'_>,
 ) -> Result<(Region, Drawn), Vec<Diagnostic>> {
     let drawn = inked(art, place.surface, at, watch)?;
-    let ink = turned(&drawn.ink, art);
+    let mut ink = drawn.ink.clone();
+    turn(ink.loops.iter_mut().flatten(), art);
     let rows = rows(art, place.surface, at)?;
     let mut loops: Vec<Loop> = Vec::new();
     let mut wrong = Vec::new();
@@ -104,12 +124,26 @@ pub(crate) fn placed(
 }
 
 /// Art as it is drawn.
-fn inked(
+pub(crate) fn inked(
     art: &PlacedArt,
     surface: &Surface,
     at: &FieldPath,
     watch: &mut Watch<'_>,
 ) -> Result<Drawn, Vec<Diagnostic>> {
+    let (drawing, layer) = drawn(art, at)?;
+    let cut = Cut { size: size(art, surface), layer: layer.as_ref(), least_mm: least_mm(art) };
+    let mut ink = ink(&drawing, cut, at, watch)?;
+    if let Some(outline) = art.outline {
+        ink = ink.outlined(outline);
+    }
+    Ok(Drawn { ink, paths: drawing.filled })
+}
+
+/// The drawing of art in its own units, and which layer of it is taken. `at` is the path of the art.
+pub(crate) fn drawn(
+    art: &PlacedArt,
+    at: &FieldPath,
+) -> Result<(Drawing, Option<Layer>), Vec<Diagnostic>> {
     let drawing = match &art.art {
         Art::Path(data) => {
             svg::from_path_data(data, &at.key("path")).map_err(|wrong| vec![wrong])?
@@ -129,15 +163,11 @@ fn inked(
         }
         _ => None,
     };
-    let cut = Cut { size: size(art, surface), layer: layer.as_ref(), least_mm: least_mm(art) };
-    let mut ink = ink(&drawing, cut, at, watch)?;
-    if let Some(outline) = art.outline {
-        ink = ink.outlined(outline);
-    }
-    Ok(Drawn { ink, paths: drawing.filled })
+    Ok((drawing, layer))
 }
 
-fn size(art: &PlacedArt, surface: &Surface) -> Size {
+/// What art is scaled to.
+pub(crate) fn size(art: &PlacedArt, surface: &Surface) -> Size {
     match art.size {
         ArtSize::WidthMm(width) => Size::Width(width),
         ArtSize::HeightMm(height) => Size::Height(height),
@@ -155,14 +185,12 @@ fn least_mm(art: &PlacedArt) -> f64 {
     }
 }
 
-/// Mirrored, then turned.
-fn turned(ink: &Ink, art: &PlacedArt) -> Ink {
-    let mut ink = ink.clone();
+/// Mirrors, then turns.
+pub(crate) fn turn<'a>(places: impl Iterator<Item = &'a mut DVec2>, art: &PlacedArt) {
     let (sin, cos) = (libm::sin(art.turn_rad), libm::cos(art.turn_rad));
-    for point in ink.loops.iter_mut().flatten() {
+    for point in places {
         let across = if art.mirror { -point.x } else { point.x };
         // y grows downwards, so this turns clockwise for one who looks at it.
         *point = DVec2::new(across * cos - point.y * sin, across * sin + point.y * cos);
     }
-    ink
 }

@@ -9,11 +9,22 @@ const GRID: f64 = 1e-9;
 
 /// The subpaths of a path as polylines no farther than `tolerance` from it, without repeated points,
 /// and without the first point again at the end. Open subpaths are taken as closed.
+pub(crate) fn closed_loops(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
+    let mut loops = polylines(path, tolerance);
+    for current in &mut loops {
+        if current.len() > 1 && current.first() == current.last() {
+            current.pop();
+        }
+    }
+    loops
+}
+
+/// The same, but closed subpaths repeat their first point at the end and open ones stay open.
 ///
 /// The number of pieces is Wang's bound for Bézier curves (G. Wang, "The subdivision method for
 /// finding the intersection between two Bézier curves or surfaces", 1984): n² = d(d-1)/8 · M / tol,
 /// with M the largest second difference of the control points.
-pub(crate) fn closed_loops(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
+pub(crate) fn polylines(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
     let mut loops: Vec<Vec<DVec2>> = Vec::new();
     let mut pen: Option<Point> = None;
     for segment in path.segments() {
@@ -34,11 +45,6 @@ pub(crate) fn closed_loops(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
                     current.push(at);
                 }
             }
-        }
-    }
-    for current in &mut loops {
-        if current.len() > 1 && current.first() == current.last() {
-            current.pop();
         }
     }
     loops

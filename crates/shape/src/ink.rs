@@ -11,7 +11,7 @@ use piece::{ArtOutline, Diagnostic, FieldPath};
 use std::rc::Rc;
 
 /// Farthest that polylines may lie from the curves, mm.
-const TOLERANCE_MM: f64 = 0.005;
+pub(crate) const TOLERANCE_MM: f64 = 0.005;
 
 /// More corners than this are no drawing for a cutter.
 pub(crate) const MOST_CORNERS: usize = 400_000;
@@ -189,6 +189,14 @@ fn seen_of_layer(
         ]);
     }
     Ok(seen)
+}
+
+/// What filled paths cover together, from the units of their drawing.
+pub(crate) fn covered(filled: &[&Filled], to_mm: Affine) -> Vec<Vec<DVec2>> {
+    let paper = Plane::paper();
+    let mut press = Press { to_mm, paper: &paper, corners: 0, clips: Vec::new() };
+    let loops: Vec<Loop> = filled.iter().flat_map(|one| press.covered(one).loops).collect();
+    lines(&paper, &Region::filled(&paper, &loops))
 }
 
 /// Brings paths to paper at their size in mm.

@@ -28,6 +28,7 @@ mod layers;
 pub mod lettering;
 mod lie;
 mod likely_slips;
+mod line;
 mod lip;
 mod margin;
 mod measure;
@@ -43,6 +44,7 @@ mod readable;
 pub mod revolved;
 mod seat;
 pub mod sheet;
+mod simpler;
 mod sketch;
 mod smoothing;
 mod spline;
@@ -107,6 +109,10 @@ pub struct ZoneShape {
     pub area: Area,
     /// Area of the region on the grown surface, mm².
     pub area_mm2: f64,
+    /// Lines that its stones follow, one after the other; none unless their layout is
+    /// [`piece::Layout::Line`]. They meet only at their ends, which those that meet share exactly; a closed
+    /// one repeats its first place at the end, and a dot is one place. `around` runs on past half a turn.
+    pub strokes: Vec<Vec<SurfacePoint>>,
 }
 
 /// Brings a piece into space.

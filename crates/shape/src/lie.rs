@@ -26,26 +26,43 @@ pub(crate) fn laid(
     along_mm: f64,
     surface: &Surface,
 ) -> Vec<Vec<SurfacePoint>> {
+    let closed = |one: &Vec<DVec2>| one.iter().chain(one.first()).copied().collect();
+    let outlines: Vec<Vec<DVec2>> = ink.loops.iter().map(closed).collect();
+    let mut laid = laid_lines(&outlines, lie, along_mm, surface);
+    for one in &mut laid {
+        one.pop();
+    }
+    laid
+}
+
+/// The same for lines that need not be closed; ends that are the same place stay the same place.
+pub(crate) fn laid_lines(
+    lines: &[Vec<DVec2>],
+    lie: Lie,
+    along_mm: f64,
+    surface: &Surface,
+) -> Vec<Vec<SurfacePoint>> {
     let scale = middle_scale(surface, along_mm);
     if surface.period().is_none() {
-        return level(ink, scale);
+        return level(lines, scale);
     }
     let (start, end) = surface.along_range_mm();
     let middle = SurfacePoint { around: 0.0, along_mm: along_mm.clamp(start, end) };
     let from_middle =
         |p: SurfacePoint| SurfacePoint { around: p.around, along_mm: p.along_mm - middle.along_mm };
     let bent = |way: &dyn Fn(DVec2) -> SurfacePoint| {
-        ink.loops
+        lines
             .iter()
             .map(|one| in_pieces(one).into_iter().map(|p| from_middle(way(p))).collect())
             .collect()
     };
     match lie {
-        Lie::Level | Lie::Column => level(ink, scale),
+        Lie::Level | Lie::Column => level(lines, scale),
         Lie::Straight => bent(&|p| moved(surface, middle, p)),
         Lie::Rising { rise_rad } => {
-            let bounds = ink.bounds();
-            let climb = Climb::new(surface, middle.along_mm, rise_rad, (bounds.x0, bounds.x1));
+            let across = || lines.iter().flatten().map(|p| p.x);
+            let span = (across().fold(0.0, f64::min), across().fold(0.0, f64::max));
+            let climb = Climb::new(surface, middle.along_mm, rise_rad, span);
             bent(&|p| climb.place(surface, p))
         }
     }
@@ -53,18 +70,20 @@ pub(crate) fn laid(
 
 /// Art lies level: its horizontal along the parallel, its vertical along the wall. On a cone it is a
 /// little wider where the cone is wider, and unrolls to arcs.
-fn level(ink: &Ink, scale: f64) -> Vec<Vec<SurfacePoint>> {
+fn level(lines: &[Vec<DVec2>], scale: f64) -> Vec<Vec<SurfacePoint>> {
     let place = |p: &DVec2| SurfacePoint { around: p.x / scale, along_mm: p.y };
-    ink.loops.iter().map(|one| one.iter().map(place).collect()).collect()
+    lines.iter().map(|one| one.iter().map(place).collect()).collect()
 }
 
-/// A closed outline with its long edges in pieces.
+/// A line with its long edges in pieces.
 fn in_pieces(one: &[DVec2]) -> Vec<DVec2> {
     let mut pieces = Vec::with_capacity(one.len());
-    for (from, to) in one.iter().zip(one.iter().cycle().skip(1)) {
-        let steps = ((*to - *from).length() / PIECE_MM).ceil().clamp(1.0, 1.0e4) as u32;
-        pieces.extend((0..steps).map(|step| from.lerp(*to, f64::from(step) / f64::from(steps))));
+    for pair in one.windows(2) {
+        let (from, to) = (pair[0], pair[1]);
+        let steps = ((to - from).length() / PIECE_MM).ceil().clamp(1.0, 1.0e4) as u32;
+        pieces.extend((0..steps).map(|step| from.lerp(to, f64::from(step) / f64::from(steps))));
     }
+    pieces.extend(one.last());
     pieces
 }
 

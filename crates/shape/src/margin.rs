@@ -1,6 +1,6 @@
 //! Growing a region by a margin measured on the surface.
 
-use crate::boolean::{Corner, Loop, Plane, Region};
+use crate::boolean::{Loop, Plane, Region};
 use crate::cut::real_edges;
 use crate::{Surface, SurfacePoint};
 use glam::DVec2;
@@ -11,6 +11,9 @@ const PIECE_MM: f64 = 1.0;
 
 /// Largest turn in one step round a corner, radians; the margin is too small there by at most 0.13 %.
 const CORNER_STEP: f64 = 0.1;
+
+/// A turn as near as this to half a turn is one, radians.
+const BACK: f64 = 1.0e-6;
 
 /// Slopes smaller than this are a cylinder.
 const LEVEL: f64 = 1.0e-6;
@@ -30,7 +33,8 @@ pub(crate) fn grown(plane: &Plane, surface: &Surface, region: &Region, margin_mm
     for edge in real_edges(plane, region) {
         let line =
             pieces(surface, &edge.iter().map(|corner| plane.place(*corner)).collect::<Vec<_>>());
-        loops.push(strip(plane, surface, &line, margin_mm));
+        let strip = strip(surface, &line, margin_mm);
+        loops.push(strip.into_iter().map(|p| plane.corner(p.around, p.along_mm)).collect());
         loops.extend(about_axis(plane, surface, &line, margin_mm));
     }
     plane.wrapped(&loops)
@@ -53,10 +57,30 @@ pub(crate) fn drawn_in(
             // The other way round, so that the strip lies on the inner side.
             let back: Vec<SurfacePoint> =
                 edge.iter().rev().map(|corner| plane.place(*corner)).collect();
-            strip(plane, surface, &pieces(surface, &back), margin_mm)
+            let strip = strip(surface, &pieces(surface, &back), margin_mm);
+            strip.into_iter().map(|p| plane.corner(p.around, p.along_mm)).collect()
         })
         .collect();
     region.without(plane, &plane.wrapped(&strips))
+}
+
+/// Everything within `margin_mm` of a line, as one loop that turns as the outer loops of regions do; a
+/// line of one place gives a disc.
+pub(crate) fn ribbon(
+    surface: &Surface,
+    line: &[SurfacePoint],
+    margin_mm: f64,
+) -> Vec<SurfacePoint> {
+    let line = pieces(surface, line);
+    if let [dot] = line[..] {
+        let steps = (2.0 * PI / CORNER_STEP).ceil() as u32;
+        let angle = |step: u32| 2.0 * PI * f64::from(step) / f64::from(steps);
+        let way = |angle: f64| DVec2::new(libm::cos(angle), libm::sin(angle)) * margin_mm;
+        return (0..steps).map(|step| moved(surface, dot, way(angle(step)))).collect();
+    }
+    let there_and_back: Vec<SurfacePoint> =
+        line.iter().chain(line.iter().rev().skip(1)).copied().collect();
+    strip(surface, &there_and_back, margin_mm)
 }
 
 /// The edge in pieces short enough to be straight on the unrolled surface.
@@ -85,33 +109,34 @@ fn toward(surface: &Surface, a: SurfacePoint, b: SurfacePoint) -> DVec2 {
 /// A closed edge and the same moved out by the margin, as one loop. It is the sum of one rectangle for
 /// each piece and one sector for each outer corner, all turning the same way; at an inner corner the
 /// loop goes back to the corner, so that nothing turns inside out.
-fn strip(plane: &Plane, surface: &Surface, line: &[SurfacePoint], margin: f64) -> Loop {
-    let corner = |p: SurfacePoint| plane.corner(p.around, p.along_mm);
-    let mut strip: Vec<Corner> = Vec::with_capacity(4 * line.len());
+fn strip(surface: &Surface, line: &[SurfacePoint], margin: f64) -> Vec<SurfacePoint> {
+    let mut strip: Vec<SurfacePoint> = Vec::with_capacity(4 * line.len());
     let ways: Vec<DVec2> =
         line.windows(2).map(|w| toward(surface, w[0], w[1]).normalize_or_zero()).collect();
     for (index, way) in ways.iter().enumerate() {
         let out = DVec2::new(way.y, -way.x);
         let (from, to) = (line[index], line[index + 1]);
-        strip.push(corner(moved(surface, from, out * margin)));
-        strip.push(corner(moved(surface, to, out * margin)));
+        strip.push(moved(surface, from, out * margin));
+        strip.push(moved(surface, to, out * margin));
         // The last piece meets the first, perhaps a turn farther on.
         let next = ways[(index + 1) % ways.len()];
         let turn = libm::atan2(way.perp_dot(next), way.dot(next));
+        // Where a line turns back on itself, it does so about its outer side.
+        let turn = if turn < -PI + BACK { turn + 2.0 * PI } else { turn };
         if turn < 0.0 {
-            strip.push(corner(to));
+            strip.push(to);
         }
         let steps = (turn / CORNER_STEP).ceil().max(1.0) as u32;
         for step in 1..steps {
             let angle = turn * f64::from(step) / f64::from(steps);
             let out = DVec2::new(libm::cos(angle), libm::sin(angle)).rotate(out);
-            strip.push(corner(moved(surface, to, out * margin)));
+            strip.push(moved(surface, to, out * margin));
         }
         if index + 1 == ways.len() {
-            strip.push(corner(moved(surface, to, DVec2::new(next.y, -next.x) * margin)));
+            strip.push(moved(surface, to, DVec2::new(next.y, -next.x) * margin));
         }
     }
-    strip.extend(line.iter().rev().map(|p| corner(*p)));
+    strip.extend(line.iter().rev());
     strip
 }
 

@@ -5,7 +5,7 @@ use crate::Surface;
 use crate::art::{Drawn, Filled};
 use crate::ink::Ink;
 use crate::lie::middle_scale;
-use crate::strokes::{Thin, thinnest};
+use crate::strokes::thinnest;
 use glam::DVec2;
 use kurbo::Shape as _;
 use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Lie, PlacedArt, Settings, Zone};
@@ -57,7 +57,7 @@ fn thin_letters(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Op
         "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; film below {limit_mm} mm is hard to weed",
         zone.name,
         thin.width_mm,
-        letter_at(&thin, drawn)
+        letter_at(thin.at, drawn)
     );
     Some(
         Diagnostic::warning(at.key("height"), message).hint(
@@ -93,7 +93,7 @@ fn narrow_for_stones(
         "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; its smallest stones are {least_mm} mm wide and do not fit there",
         zone.name,
         thin.width_mm,
-        letter_at(&thin, drawn)
+        letter_at(thin.at, drawn)
     );
     Some(
         Diagnostic::warning(at.key("height"), message)
@@ -134,11 +134,11 @@ fn low_letters(zone: &Zone, art: &PlacedArt, at: &FieldPath) -> Option<Diagnosti
     })
 }
 
-/// The letter in which a stroke lies, in quotation marks.
-fn letter_at(thin: &Thin, drawn: &Drawn) -> String {
+/// The letter in which a place lies, in quotation marks.
+pub(crate) fn letter_at(place: DVec2, drawn: &Drawn) -> String {
     let off = |letter: &Filled| {
         let bounds = (drawn.ink.to_mm * letter.path.clone()).bounding_box();
-        let at = kurbo::Point::new(thin.at.x, thin.at.y);
+        let at = kurbo::Point::new(place.x, place.y);
         let nearest =
             kurbo::Point::new(at.x.clamp(bounds.x0, bounds.x1), at.y.clamp(bounds.y0, bounds.y1));
         nearest.distance_squared(at)
@@ -149,7 +149,7 @@ fn letter_at(thin: &Thin, drawn: &Drawn) -> String {
 }
 
 /// Words that reach farther round than one reads from the front.
-fn too_wide(
+pub(crate) fn too_wide(
     zone: &Zone,
     art: &PlacedArt,
     ink: &Ink,

@@ -6,8 +6,8 @@ use crate::motif::{self, Ground};
 use crate::readable::readable;
 use crate::watch::Watch;
 use crate::zones::SAME_MM;
-use crate::{Surface, SurfacePoint, edge};
-use piece::{BandEdges, Diagnostic, Edge, FieldPath, Settings, Wave, Zone};
+use crate::{Surface, SurfacePoint, edge, line};
+use piece::{BandEdges, Diagnostic, Edge, FieldPath, Finish, Settings, Wave, Zone};
 use std::f64::consts::PI;
 
 /// Shortest wave that can be cut, painted or set, mm.
@@ -26,14 +26,16 @@ pub(crate) struct Sketch<'a> {
 }
 
 impl Sketch<'_> {
-    /// The region, or `None` after something wrong was told or `watch` was stopped.
+    /// The region and, of stones in a line, what they follow; `None` after something wrong was told or
+    /// `watch` was stopped.
     pub(crate) fn region(
         &self,
         wrong: &mut Vec<Diagnostic>,
         notes: &mut Vec<Diagnostic>,
         watch: &mut Watch<'_>,
-    ) -> Option<Region> {
+    ) -> Option<(Region, Vec<Vec<SurfacePoint>>)> {
         let before = wrong.len();
+        let mut strokes = Vec::new();
         let part = self.whole();
         let mut bounds = vec![self.inset(&part, wrong)];
         if let Some(band) = &self.zone.region.band {
@@ -45,11 +47,24 @@ impl Sketch<'_> {
         if let Some(placed) = &self.zone.region.art {
             let place = Place { plane: self.plane, surface: self.surface, part: &part };
             let at = art::path_of(placed, &self.path);
-            match art::placed(placed, &place, &at, watch) {
-                Ok((region, drawn)) => {
-                    let (surface, settings) = (self.surface, self.settings);
+            let (surface, settings) = (self.surface, self.settings);
+            let found = match self.line_mm() {
+                Some(stone_mm) => {
+                    line::placed(placed, stone_mm, &place, &at, watch).inspect(|_| {
+                        notes.extend(line::readable(
+                            self.zone, placed, stone_mm, surface, &at, watch,
+                        ));
+                    })
+                }
+                None => art::placed(placed, &place, &at, watch).map(|(region, drawn)| {
                     notes.extend(readable(self.zone, placed, &drawn, surface, settings, &at));
+                    (region, Vec::new())
+                }),
+            };
+            match found {
+                Ok((region, lines)) => {
                     bounds.push(Some(region));
+                    strokes = lines;
                 }
                 Err(mut found) => wrong.append(&mut found),
             }
@@ -70,14 +85,22 @@ impl Sketch<'_> {
             );
             return None;
         }
-        let Some(motif) = &self.zone.region.motif else { return Some(region) };
+        let Some(motif) = &self.zone.region.motif else { return Some((region, strokes)) };
         let ground = Ground::new(self, &region);
         match motif::drawn(motif, &ground, notes, watch) {
-            Ok(region) => Some(region),
+            Ok(region) => Some((region, strokes)),
             Err(found) => {
                 wrong.push(found);
                 None
             }
+        }
+    }
+
+    /// Diameter and gap, mm, of stones that follow the strokes of the art.
+    fn line_mm(&self) -> Option<(f64, f64)> {
+        match &self.zone.finish {
+            Finish::Stones(stones) => stones.line_mm(),
+            _ => None,
         }
     }
 

@@ -1,8 +1,9 @@
 //! Pictures of pixels as drawings: the line where their tone passes a threshold.
 
 use crate::art::{Drawing, Filled};
+use crate::simpler::simpler;
 use contour::ContourBuilder;
-use kurbo::{BezPath, ParamCurveNearest as _, Point};
+use kurbo::{BezPath, Point};
 use piece::read::Pixels;
 use piece::{Diagnostic, FieldPath, Tracing};
 
@@ -18,9 +19,6 @@ const MOST_STEPS: usize = 1_000_000;
 
 /// How far a line may be moved to have fewer corners, pixels.
 const SMOOTH_PIXELS: f64 = 0.1;
-
-/// Corners that are looked at together to be fewer.
-const STRETCH: usize = 200;
 
 /// The dark or the light parts of a picture, in pixels.
 ///
@@ -51,7 +49,7 @@ pub(crate) fn drawing(tracing: &Tracing, at: &FieldPath) -> Result<Drawing, Diag
     let lines = lines(&tracing.pixels, &tones, border, tracing.darker);
     let mut path = BezPath::new();
     for line in lines {
-        let mut points = simpler(&line).into_iter();
+        let mut points = simpler(&line, SMOOTH_PIXELS).into_iter();
         if let Some(first) = points.next() {
             path.move_to(first);
             points.for_each(|point| path.line_to(point));
@@ -113,30 +111,4 @@ fn lines(pixels: &Pixels, tones: &[u32], border: f64, darker: bool) -> Vec<Vec<P
     let traced = builder.lines(&values, &[0.0]).unwrap_or_default();
     let lines = traced.iter().flat_map(|one| one.geometry().0.iter());
     lines.map(|line| line.0.iter().map(|at| Point::new(at.x, at.y)).collect()).collect()
-}
-
-/// A line with fewer corners, nowhere farther from the line than a tenth of a pixel (Douglas and
-/// Peucker, "Algorithms for the reduction of the number of points", 1973), stretch by stretch, so that
-/// no line takes long.
-fn simpler(line: &[Point]) -> Vec<Point> {
-    let mut kept: Vec<Point> = Vec::new();
-    for begin in (0..line.len().saturating_sub(1)).step_by(STRETCH) {
-        let stretch = &line[begin..line.len().min(begin + STRETCH + 1)];
-        let mut keep = vec![false; stretch.len()];
-        let mut open = vec![(0, stretch.len() - 1)];
-        keep[0] = true;
-        while let Some((from, to)) = open.pop() {
-            let chord = kurbo::Line::new(stretch[from], stretch[to]);
-            let off = |index: &usize| chord.nearest(stretch[*index], 1e-9).distance_sq;
-            let farthest = (from + 1..to).max_by(|a, b| off(a).total_cmp(&off(b)));
-            let far = farthest.filter(|index| off(index) > SMOOTH_PIXELS * SMOOTH_PIXELS);
-            if let Some(index) = far {
-                keep[index] = true;
-                open.extend([(from, index), (index, to)]);
-            }
-        }
-        let last = keep.len() - 1;
-        kept.extend(stretch[..last].iter().zip(&keep).filter(|(_, keep)| **keep).map(|(p, _)| *p));
-    }
-    kept
 }

@@ -39,6 +39,7 @@ pub(crate) fn shape_zones(
     let planes: Vec<Plane> = parts.iter().map(|part| Plane::new(&part.surface)).collect();
     let n_zones = piece.zones.len();
     let mut drawn = Vec::with_capacity(n_zones);
+    let mut strokes = Vec::with_capacity(n_zones);
     for (index, zone) in piece.zones.iter().enumerate() {
         if !watch.at(DRAWING, index, n_zones) {
             return Err(wrong);
@@ -51,7 +52,9 @@ pub(crate) fn shape_zones(
             settings,
             seed: piece.seed,
         };
-        drawn.push(sketch.region(&mut wrong, notes, watch).unwrap_or_default());
+        let (region, lines) = sketch.region(&mut wrong, notes, watch).unwrap_or_default();
+        drawn.push(region);
+        strokes.push(lines);
     }
     if !wrong.is_empty() {
         return Err(wrong);
@@ -64,7 +67,7 @@ pub(crate) fn shape_zones(
     }
     notes.extend(hidden(piece, parts, &planes, &regions, watch));
     let mut shapes = Vec::with_capacity(n_zones);
-    for (index, zone) in piece.zones.iter().enumerate() {
+    for ((index, zone), strokes) in piece.zones.iter().enumerate().zip(strokes) {
         if !watch.at(MEASURING, index, n_zones) {
             return Err(wrong);
         }
@@ -75,7 +78,7 @@ pub(crate) fn shape_zones(
         let below_mm = below.thickness_mm(index, area.area_mm2(bare), watch);
         let surface = bare.grown(below_mm);
         let area_mm2 = area.area_mm2(&surface);
-        shapes.push(ZoneShape { part: zone.part, surface, below_mm, area, area_mm2 });
+        shapes.push(ZoneShape { part: zone.part, surface, below_mm, area, area_mm2, strokes });
     }
     notes.extend(lip_cautions(piece, &shapes, settings));
     Ok(shapes)

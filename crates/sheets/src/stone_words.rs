@@ -63,6 +63,7 @@ fn layout(layout: Layout) -> String {
         Layout::Outline { rows: 1 } => "outline".to_owned(),
         Layout::Outline { rows } => format!("outline in {rows} rows"),
         Layout::Rings => "rings".to_owned(),
+        Layout::Line => "single stones along the strokes".to_owned(),
         Layout::Sparse { apart_mm, .. } => {
             format!("accents at least {}\u{a0}mm apart", trimmed(apart_mm, 1))
         }

@@ -21,7 +21,9 @@ pub fn share(
 ) -> Option<f64> {
     match asked.layer.layout {
         Layout::Rows { .. } | Layout::Scatter { .. } | Layout::Rings => {}
-        Layout::Outline { .. } | Layout::Sparse { .. } | Layout::Pockets => return None,
+        Layout::Outline { .. } | Layout::Line | Layout::Sparse { .. } | Layout::Pockets => {
+            return None;
+        }
     }
     let sizes = asked.sizes();
     let widest_mm = sizes.first().map_or(0.0, |(size, _)| size.diameter_mm);

@@ -31,6 +31,8 @@ pub struct Ground<'a> {
     pub obstacles: &'a [Obstacle],
     /// Which sizes may lie where; `None` is any anywhere.
     pub limits: Option<&'a Limits>,
+    /// Lines that stones in a line follow, as in [`shape::ZoneShape::strokes`].
+    pub strokes: &'a [Vec<SurfacePoint>],
 }
 
 /// A stone that is already set.
@@ -144,6 +146,7 @@ impl<'a> Ground<'a> {
             around,
             obstacles,
             limits: None,
+            strokes: &[],
         })
     }
 

@@ -4,6 +4,7 @@ use crate::asked::Asked;
 use crate::coloured::{Coloured, coloured, dice};
 use crate::drawer::Drawer;
 use crate::edges::inward::Rings;
+use crate::edges::line::Line;
 use crate::edges::outline::Outline;
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
 use crate::going::Going;
@@ -82,6 +83,8 @@ impl<'a> Filling<'a> {
         let edge_mm = self.area.edge_length_mm(self.surface);
         let field = Field::new(self.surface, &self.area);
         let limits = Limits::new(&first.finish.rules, self.surface);
+        let strokes: Vec<Vec<SurfacePoint>> =
+            self.zones.iter().flat_map(|zoned| zoned.shape.strokes.iter().cloned()).collect();
         let layers = first.finish.layers.len();
         let goes_on = || meter.goes_on();
         let asks = Going::new(&goes_on);
@@ -110,6 +113,7 @@ impl<'a> Filling<'a> {
                 return Err(mend(room::empty(&path, name)));
             };
             ground.limits = limits.as_ref();
+            ground.strokes = &strokes;
             for found in rules::bare(&ground, &asked, &path, name) {
                 heard(Some(found))?;
             }
@@ -285,6 +289,7 @@ fn engine(layout: Layout) -> &'static dyn Engine {
         Layout::Rows { .. } => &Rows,
         Layout::Outline { .. } => &Outline,
         Layout::Rings => &Rings,
+        Layout::Line => &Line,
         Layout::Sparse { .. } => &Sparse,
         Layout::Pockets => &Pockets,
         Layout::Scatter { .. } => &Pack,

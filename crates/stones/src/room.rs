@@ -91,6 +91,11 @@ fn at_most(area_mm2: f64, edge_mm: f64, asked: &Asked<'_>) -> (f64, f64) {
             let pitch_mm = pitches().map(|(pitch, _)| pitch).fold(0.0, f64::max);
             (full.min(f64::from(rows) * edge_mm / pitch_mm), MOST_STONES)
         }
+        Layout::Line => {
+            // The zone has an edge on both sides of its line.
+            let pitch_mm = pitches().map(|(pitch, _)| pitch).fold(0.0, f64::max);
+            (full.min(0.5 * edge_mm / pitch_mm), MOST_STONES)
+        }
         Layout::Rows { .. } | Layout::Scatter { .. } | Layout::Rings | Layout::Pockets => {
             (full, MOST_STONES)
         }
@@ -107,7 +112,9 @@ pub fn none(
 ) -> Diagnostic {
     let sizes = asked.sizes();
     let (key, smallest) = match asked.layer.layout {
-        Layout::Rows { .. } | Layout::Outline { .. } | Layout::Rings => ("size", sizes.first()),
+        Layout::Rows { .. } | Layout::Outline { .. } | Layout::Rings | Layout::Line => {
+            ("size", sizes.first())
+        }
         _ => ("sizes", sizes.last()),
     };
     let widest_mm = widest_mm(ground);
@@ -131,6 +138,7 @@ pub fn none(
             Layout::Rows { .. } => "in rows ",
             Layout::Outline { .. } => "along the edges ",
             Layout::Rings => "in rings ",
+            Layout::Line => "along the strokes ",
             _ => "",
         };
         Diagnostic::error(
@@ -230,6 +238,10 @@ pub fn narrow(
     path: &FieldPath,
     zone: &str,
 ) -> Option<Diagnostic> {
+    // A line of single stones is as wide as they are.
+    if asked.layer.layout == Layout::Line {
+        return None;
+    }
     let widest_mm = widest_mm(ground);
     let gap_mm = asked.layer.gap_mm;
     if gap_mm > widest_mm {

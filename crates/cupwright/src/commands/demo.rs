@@ -9,9 +9,10 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
 /// The example files, the one to begin with first.
-const EXAMPLES: [(&str, &str); 9] = [
+const EXAMPLES: [(&str, &str); 10] = [
     ("heron-low-tide.toml", include_str!("../../../../examples/heron-low-tide.toml")),
     ("regatta-pair.toml", include_str!("../../../../examples/regatta-pair.toml")),
+    ("rain-regatta.toml", include_str!("../../../../examples/rain-regatta.toml")),
     ("samphire-bottle.toml", include_str!("../../../../examples/samphire-bottle.toml")),
     ("samphire.svg", include_str!("../../../../examples/samphire.svg")),
     ("frost-lid.toml", include_str!("../../../../examples/frost-lid.toml")),

@@ -11,6 +11,7 @@ fn the_validator_finds_no_fault_with_the_glb_of_any_example() {
     for name in [
         "heron-low-tide",
         "regatta-pair",
+        "rain-regatta",
         "samphire-bottle",
         "frost-lid",
         "moon-tide",

@@ -12,7 +12,7 @@ use serde::Deserialize;
     {"required": ["drips"]}, {"required": ["reeds"]}, {"required": ["rain"]},
     {"required": ["stars"]}, {"required": ["petals"]}, {"required": ["confetti"]},
     {"required": ["scales"]}, {"required": ["checks"]}, {"required": ["stripes"]},
-    {"required": ["honeycomb"]}
+    {"required": ["honeycomb"]}, {"required": ["name_band"]}
 ]))]
 pub struct MotifFile {
     /// Drips that run down from the upper edge of the zone.
@@ -35,6 +35,8 @@ pub struct MotifFile {
     pub stripes: Option<StripesFile>,
     /// Six-sided cells with bars between.
     pub honeycomb: Option<HoneycombFile>,
+    /// A name that runs round the part again and again.
+    pub name_band: Option<NameBandFile>,
     /// Seed of what is random in it; left out, it follows from the piece's seed and the name of the zone.
     #[schemars(range(min = 0, max = 9_007_199_254_740_991_u64))]
     pub seed: Option<u64>,
@@ -241,4 +243,56 @@ pub struct HoneycombFile {
     /// No cell is cut by the upper or the lower edge of the zone.
     #[serde(default)]
     pub whole: bool,
+}
+
+/// A name band.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct NameBandFile {
+    /// The words; they are as high as the zone lets them.
+    #[schemars(length(min = 1, max = 200))]
+    pub text: String,
+    /// A typeface that ships with the program, or a `.ttf` or `.otf` file beside this one; left out, a sturdy one.
+    pub font: Option<String>,
+    /// What stands between two of them; left out, a diamond.
+    #[serde(default)]
+    pub ornament: OrnamentWord,
+    /// How many go once round the part; left out, as many as find room.
+    #[schemars(range(min = 1, max = 60))]
+    pub round: Option<u32>,
+    /// Width of a line along the upper and the lower edge of the zone; left out, no line.
+    pub border: Option<Length>,
+    /// Only a part of it, so that others can have a zone and a finish of their own.
+    pub only: Option<BandPartWord>,
+}
+
+/// What stands between two names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum OrnamentWord {
+    /// A disc.
+    Dot,
+    /// A square on its corner.
+    #[default]
+    Diamond,
+    /// A star of five points.
+    Star,
+    /// A wave.
+    Wave,
+    /// Three blades, one with the head of a bulrush.
+    Reeds,
+    /// Nothing.
+    None,
+}
+
+/// A part of a name band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum BandPartWord {
+    /// The words.
+    Text,
+    /// What stands between them.
+    Ornaments,
+    /// The lines along the edges.
+    Border,
 }

@@ -80,6 +80,8 @@ pub enum LayoutFile {
     Outline,
     /// Rows of one size that follow the zone's edge inward, ring by ring.
     Rings,
+    /// One row of one size along the middle of every stroke of lettering or of a drawing.
+    Line,
     /// Single stones far apart.
     Sparse,
     /// Small stones in the pockets that the layouts before leave.

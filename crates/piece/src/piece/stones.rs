@@ -28,6 +28,13 @@ impl StoneFinish {
         colours
     }
 
+    /// Diameter and gap, mm, of the stones that are laid along the middle of strokes, if they are.
+    pub fn line_mm(&self) -> Option<(f64, f64)> {
+        let layer = self.layers.iter().find(|layer| layer.layout == Layout::Line)?;
+        let (size, _) = layer.sizes.first()?;
+        Some((self.sizes[*size].diameter_mm, layer.gap_mm))
+    }
+
     /// The least clear distance that any of its layers keeps, mm.
     pub fn least_gap_mm(&self) -> f64 {
         self.layers.iter().map(|layer| layer.gap_mm).fold(f64::INFINITY, f64::min)
@@ -77,6 +84,9 @@ pub enum Layout {
     },
     /// Rows that follow the zone's edge inward, ring by ring, to its middle.
     Rings,
+    /// One row along the middle of every stroke of lettering or of a drawing; the zone is as wide as the
+    /// stones.
+    Line,
     /// Single stones far apart.
     Sparse {
         /// Least distance between two centres, mm.
@@ -96,6 +106,7 @@ impl Layout {
             Self::Scatter { .. } => "scatter",
             Self::Outline { .. } => "outline",
             Self::Rings => "rings",
+            Self::Line => "line",
             Self::Sparse { .. } => "sparse",
             Self::Pockets => "pockets",
         }

@@ -1,11 +1,13 @@
 //! Motifs: sizes in order, and what only a part that goes round can have.
 
 use super::art::Ground;
-use super::{Bench, mm};
-use crate::file::motif::{ConfettoWord, HeightsFile, MotifFile, SpanFile};
+use super::{Bench, art, mm};
+use crate::file::motif::{
+    BandPartWord, ConfettoWord, HeightsFile, MotifFile, NameBandFile, OrnamentWord, SpanFile,
+};
 use crate::file::places::Reach;
 use crate::file::scalars::{Angle, Length, Share};
-use crate::{Confetto, FieldPath, Motif, MotifKind, Pitch, Strewn};
+use crate::{BandPart, Confetto, FieldPath, Motif, MotifKind, NameBand, Ornament, Pitch, Strewn};
 
 /// Largest single shape, mm.
 const LARGEST_MM: f64 = 500.0;
@@ -146,13 +148,16 @@ fn pattern(file: &MotifFile, on: &mut Drawer<'_, '_>, zone: &FieldPath) -> Optio
             twist_rad: twist.to_radians(),
         });
     }
-    let one = file.honeycomb.as_ref()?;
-    let at = path("honeycomb");
-    Some(MotifKind::Honeycomb {
-        pitch: on.pitch(&at, one.round, one.pitch),
-        bar_mm: on.size(&at, "bar", one.bar, BAR_MM),
-        whole: one.whole,
-    })
+    if let Some(one) = &file.honeycomb {
+        let at = path("honeycomb");
+        return Some(MotifKind::Honeycomb {
+            pitch: on.pitch(&at, one.round, one.pitch),
+            bar_mm: on.size(&at, "bar", one.bar, BAR_MM),
+            whole: one.whole,
+        });
+    }
+    let one = file.name_band.as_ref()?;
+    Some(MotifKind::NameBand(on.name_band(one, &path("name_band"))))
 }
 
 /// Turns typed values into ours and complains about those that make no sense.
@@ -240,6 +245,50 @@ impl Drawer<'_, '_> {
         let apart_mm =
             self.bench.margin_mm(&at.key("apart"), "the distance apart", apart.0, LARGEST_MM);
         Strewn { apart_mm, count }
+    }
+
+    fn name_band(&mut self, file: &NameBandFile, at: &FieldPath) -> NameBand {
+        if self.flat {
+            self.bench.error_hint(
+                at,
+                "a name band goes round a part, and this part is flat",
+                "use `lettering` on a flat part",
+            );
+        }
+        if file.only == Some(BandPartWord::Border) && file.border.is_none() {
+            self.bench.error_hint(
+                &at.key("only"),
+                "this name band has no border that could be left alone",
+                "add its width, such as border = \"1.2 mm\"",
+            );
+        }
+        let ornament = match file.ornament {
+            OrnamentWord::Dot => Some(Ornament::Dot),
+            OrnamentWord::Diamond => Some(Ornament::Diamond),
+            OrnamentWord::Star => Some(Ornament::Star),
+            OrnamentWord::Wave => Some(Ornament::Wave),
+            OrnamentWord::Reeds => Some(Ornament::Reeds),
+            OrnamentWord::None => None,
+        };
+        if file.only == Some(BandPartWord::Ornaments) && ornament.is_none() {
+            self.bench.error_hint(
+                &at.key("only"),
+                "this name band has no ornaments that could be left alone",
+                "leave `ornament` out for a diamond, or choose another",
+            );
+        }
+        NameBand {
+            text: file.text.clone(),
+            font: art::font(file.font.as_deref(), &at.key("font"), self.bench),
+            ornament,
+            round: file.round,
+            border_mm: file.border.map_or(0.0, |border| self.size(at, "border", Some(border), 1.0)),
+            only: file.only.map(|word| match word {
+                BandPartWord::Text => BandPart::Text,
+                BandPartWord::Ornaments => BandPart::Ornaments,
+                BandPartWord::Border => BandPart::Border,
+            }),
+        }
     }
 
     fn pitch(&mut self, at: &FieldPath, round: Option<u32>, pitch: Option<Length>) -> Pitch {

@@ -283,6 +283,7 @@ fn finish(
     } else if let Some(layers) = &file.stones {
         let mut finish = stones::stones(layers, part, &path.key("stones"), palette, bench);
         stones::cut_spirals(file, layers, &path.key("stones"), bench);
+        stones::followed(file, layers, path, bench);
         if let Some(rules) = &file.stone_rules {
             finish.rules = stones::rules(rules, &finish.sizes, &path.key("stone_rules"), bench);
         }

@@ -12,6 +12,7 @@ mod drips;
 mod even;
 mod ground;
 mod honeycomb;
+mod name_band;
 mod petals;
 mod pitch;
 mod rain;
@@ -152,5 +153,6 @@ fn loops(
         MotifKind::Honeycomb { pitch, bar_mm, whole } => {
             honeycomb::loops(*pitch, *bar_mm, *whole, ground, at, notes)
         }
+        MotifKind::NameBand(band) => name_band::loops(band, ground, at, watch),
     }
 }

@@ -85,7 +85,7 @@ impl Reeds {
     }
 
     /// A blade whose foot is the origin, y down: along a curve that leaves upright and bends aside.
-    fn blade(&self, height_mm: f64, tip_mm: f64, head: bool) -> Vec<DVec2> {
+    pub(super) fn blade(&self, height_mm: f64, tip_mm: f64, head: bool) -> Vec<DVec2> {
         let (foot, bow, tip) = (
             DVec2::new(0.0, BELOW_MM),
             DVec2::new(0.1 * tip_mm, -0.55 * height_mm),

@@ -1,6 +1,6 @@
 //! Paths of an SVG file, with what clips them and what marks them for a layer.
 
-use crate::art::Filled;
+use crate::art::{Filled, Spine};
 use crate::layers::Mark;
 use kurbo::{BezPath, Point, Shape as _};
 use std::rc::Rc;
@@ -107,7 +107,9 @@ impl Reader {
     fn fill(&mut self, path: &usvg::Path, clips: &[Rc<Vec<Filled>>]) {
         if let Some(fill) = path.fill().filter(|fill| fill.opacity().get() > 0.0) {
             let even_odd = fill.rule() == usvg::FillRule::EvenOdd;
-            self.add(path, path.data(), even_odd, fill.paint(), clips);
+            let stroked = path.stroke().is_some_and(|stroke| stroke.opacity().get() > 0.0);
+            let spine = if stroked { Spine::Nothing } else { Spine::Middle };
+            self.add(path, path.data(), even_odd, fill.paint(), clips, spine);
         }
     }
 
@@ -123,8 +125,13 @@ impl Reader {
             }
             let dashed =
                 stroke.to_tiny_skia().dash.and_then(|dash| path.data().dash(&dash, FINENESS));
+            // What is dashed or clipped is not followed from end to end.
+            let whole = dashed.is_none() && clips.is_empty();
+            let mut line = bezier(path.data());
+            line.apply_affine(affine(path.abs_transform()));
+            let spine = if whole { Spine::Path(line) } else { Spine::Middle };
             if let Some(outline) = dashed.as_ref().unwrap_or(path.data()).stroke(&pen, FINENESS) {
-                self.add(path, &outline, false, stroke.paint(), clips);
+                self.add(path, &outline, false, stroke.paint(), clips, spine);
             }
         }
     }
@@ -136,6 +143,7 @@ impl Reader {
         even_odd: bool,
         paint: &Paint,
         clips: &[Rc<Vec<Filled>>],
+        spine: Spine,
     ) {
         let mut outline = bezier(outline);
         outline.apply_affine(affine(path.abs_transform()));
@@ -145,7 +153,13 @@ impl Reader {
                 _ => None,
             };
             let mark = Mark { srgb, names: self.names.clone() };
-            self.filled.push(Filled { path: outline, even_odd, clips: clips.to_vec(), mark });
+            self.filled.push(Filled {
+                path: outline,
+                even_odd,
+                clips: clips.to_vec(),
+                mark,
+                spine,
+            });
         }
     }
 }

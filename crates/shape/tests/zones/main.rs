@@ -16,6 +16,7 @@ mod lying;
 mod motif_limits;
 mod motif_shapes;
 mod motifs;
+mod name_bands;
 mod outlines;
 mod support;
 mod traced;

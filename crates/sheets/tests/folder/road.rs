@@ -20,7 +20,16 @@ pub static REED_FOLDER: LazyLock<TempDir> = LazyLock::new(|| written(&REED_RING)
 
 /// Every example, begun on a day, with the folder of its plan.
 pub static EXAMPLES: LazyLock<Vec<(Plan, TempDir)>> = LazyLock::new(|| {
-    ["heron-low-tide", "regatta-pair", "samphire-bottle", "frost-lid", "moon-tide", "tern-topper"]
+    let names = [
+        "heron-low-tide",
+        "regatta-pair",
+        "rain-regatta",
+        "samphire-bottle",
+        "frost-lid",
+        "moon-tide",
+        "tern-topper",
+    ];
+    names
         .map(|name| {
             let text = std::fs::read_to_string(examples().join(format!("{name}.toml")));
             let piece = piece(&text.expect("an example"), &Examples);

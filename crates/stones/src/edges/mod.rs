@@ -2,5 +2,7 @@
 
 mod inner_row;
 pub mod inward;
+pub mod line;
 mod offset;
 pub mod outline;
+mod parting;

@@ -12,7 +12,7 @@ const ROUNDING_MM: f64 = 1e-7;
 /// Stretches laid before asking whether to go on.
 const AT_ONCE: usize = 16;
 /// Slack for the chords of a traced line, mm.
-const TRACE_MM: f64 = 1e-4;
+pub(crate) const TRACE_MM: f64 = 1e-4;
 
 /// Lays outlines.
 #[derive(Debug, Clone, Copy, Default)]
@@ -220,7 +220,7 @@ impl<'a> Rim<'a> {
 
 /// Places at even chords of at least `pitch_mm` from the first point to the last; one in the middle
 /// where there is room for no two.
-fn even(points: &[Point], pitch_mm: f64) -> Vec<SurfacePoint> {
+pub(crate) fn even(points: &[Point], pitch_mm: f64) -> Vec<SurfacePoint> {
     let (marks, spare_mm) = walk(points, pitch_mm);
     let steps = marks.len() - 1;
     if steps == 0 {

@@ -5,7 +5,7 @@ use super::spot::{origin, the};
 use crate::StepKind;
 use crate::words::{count, fine, length, list, percent, span, tenths};
 use coats::{Film, FilmPiece};
-use piece::{Art, Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Taper, Wave, Zone};
+use piece::{Edge, Finish, Follow, Form, Layout, PartRole, StoneFinish, Taper, Wave, Zone};
 use std::collections::{BTreeMap, BTreeSet};
 
 impl How<'_> {
@@ -183,9 +183,7 @@ impl How<'_> {
             length(settings, cutting.length_mm()),
             percent(cutting.waste()),
         )));
-        if let Some(Art::Lettering { text, .. }) =
-            zone.region.art.as_ref().map(|placed| &placed.art)
-        {
+        if let Some(text) = zone.region.text() {
             how.push(format!(
                 "It reads \"{text}\": check every letter against the order before cutting."
             ));
@@ -293,6 +291,9 @@ fn way_of_setting(layout: Layout) -> &'static str {
         }
         Layout::Outline { .. } => {
             "Set a stone in each sharp corner first, then the edges from corner to corner."
+        }
+        Layout::Line => {
+            "Mark the strokes through the placement page, set a stone on each end, corner and junction first, then each stroke between them at even gaps."
         }
         Layout::Rings => "Set the ring at the edge first and work inward, ring by ring.",
         Layout::Sparse { .. } => {

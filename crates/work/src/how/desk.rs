@@ -3,7 +3,7 @@
 use super::How;
 use super::spot::the;
 use crate::words::{count, length, list, span};
-use piece::{Art, Drinks, Finish, Part, PartRole};
+use piece::{Drinks, Finish, Part, PartRole};
 use std::collections::BTreeSet;
 
 impl How<'_> {
@@ -12,10 +12,7 @@ impl How<'_> {
         self.piece
             .zones
             .iter()
-            .filter_map(|zone| match &zone.region.art.as_ref()?.art {
-                Art::Lettering { text, .. } => Some(format!("\"{text}\"")),
-                Art::Path(_) | Art::Svg { .. } | Art::Traced(_) => None,
-            })
+            .filter_map(|zone| Some(format!("\"{}\"", zone.region.text()?)))
             .collect()
     }
 

@@ -6,6 +6,7 @@
 mod bench;
 mod desk;
 mod lying;
+mod pattern;
 mod spot;
 mod turning;
 mod wet;

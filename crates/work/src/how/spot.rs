@@ -1,6 +1,7 @@
 //! Where on a part something is, in words.
 
 use super::How;
+use super::pattern::pattern;
 use crate::words::{length, list};
 use piece::{Edge, Form, Part, PlacedArt, Wave, Zone};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
@@ -11,6 +12,7 @@ impl How<'_> {
         let part = &self.piece.parts[zone.part];
         let flat = matches!(part.form, Form::Flat(_));
         let mut words = Vec::new();
+        words.extend(zone.region.motif.as_ref().map(pattern));
         if let Some(art) = &zone.region.art {
             words.push(self.art_spot(part, art));
         } else if let Some(band) = &zone.region.band {
@@ -91,8 +93,14 @@ impl How<'_> {
         )
     }
 
-    /// How to bring a waved edge, or art, onto the part: the wrap as a template. Nothing for level edges.
+    /// How to bring a waved edge or a motif onto the part: the wrap as a template. Nothing for level edges.
     pub fn template(&self, zone: &Zone) -> Option<String> {
+        if zone.region.motif.is_some() {
+            return Some(format!(
+                "Cut each pattern out of masking film with the wrap of {} as the template, and lay it with its front mark at the front.",
+                the(&self.piece.parts[zone.part].name)
+            ));
+        }
         let band = zone.region.band.as_ref()?;
         let waved = |edge: &Edge| edge.wave != Wave::Level;
         (waved(&band.from) || waved(&band.to)).then(|| {

@@ -40,7 +40,7 @@ pub(in crate::resolve) fn lettered(
             "make one zone for each line",
         );
     }
-    let font = font(file.font.as_deref().unwrap_or(Font::DEFAULT), &path.key("font"), bench);
+    let font = font(file.font.as_deref(), &path.key("font"), bench);
     PlacedArt {
         art: Art::Lettering { text: file.text.clone(), font },
         along_mm: along(file.along, ground.wall, path, bench),
@@ -140,7 +140,13 @@ pub(in crate::resolve) fn round(
     share
 }
 
-fn font(typed: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Font {
+/// A typeface by its name or file; if none is named, the one for that.
+pub(in crate::resolve) fn font(
+    typed: Option<&str>,
+    path: &FieldPath,
+    bench: &mut Bench<'_>,
+) -> Font {
+    let typed = typed.unwrap_or(Font::DEFAULT);
     let name = typed.to_lowercase();
     if !name.ends_with(".ttf") && !name.ends_with(".otf") {
         return Font::Shipped(typed.to_owned());

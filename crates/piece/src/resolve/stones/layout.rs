@@ -24,6 +24,7 @@ pub(super) fn layout(
         LayoutFile::Scatter => Layout::Scatter { rounds: file.rounds },
         LayoutFile::Outline => Layout::Outline { rows: file.rows.unwrap_or(1) },
         LayoutFile::Rings => Layout::Rings,
+        LayoutFile::Line => Layout::Line,
         LayoutFile::Sparse => sparse(file, path, bench),
         LayoutFile::Pockets => {
             if first {
@@ -45,6 +46,7 @@ fn strangers(file: &LayerFile, path: &FieldPath, bench: &mut Bench<'_>) {
         LayoutFile::Scatter => ("a scatter", "scatter"),
         LayoutFile::Outline => ("an outline", "outline"),
         LayoutFile::Rings => ("a layout in rings", "rings"),
+        LayoutFile::Line => ("a line of single stones", "line"),
         LayoutFile::Sparse => ("a sparse layout", "sparse"),
         LayoutFile::Pockets => ("a fill of pockets", "pockets"),
     };

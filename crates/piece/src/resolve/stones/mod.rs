@@ -1,12 +1,14 @@
 //! Stones of a zone: its layouts in order, what they are made of, and its rules.
 
 mod colours;
+mod followed;
 mod layout;
 mod line;
 mod rules;
 mod sizes;
 mod way;
 
+pub(super) use followed::followed;
 pub(super) use layout::cut_spirals;
 pub(super) use rules::rules;
 

@@ -114,7 +114,7 @@ pub(super) fn sizes(
     Sized { sizes, shares, blend, grade }
 }
 
-/// Rows, outlines and rings are of one size, but for what fills the wedge of rows that have one.
+/// Rows, outlines, rings and lines are of one size, but for what fills the wedge of rows that have one.
 fn one_where_one_belongs(
     file: &LayerFile,
     listed: &[SizeShare],
@@ -126,6 +126,7 @@ fn one_where_one_belongs(
         LayoutFile::Rows => "rows are",
         LayoutFile::Outline => "an outline is",
         LayoutFile::Rings => "rings are",
+        LayoutFile::Line => "a line of single stones is",
         LayoutFile::Scatter | LayoutFile::Sparse | LayoutFile::Pockets => return,
     };
     if listed.len() > 1 {

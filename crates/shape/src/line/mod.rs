@@ -1,0 +1,167 @@
+//! Strokes of art as lines for single stones: the middle of letters and filled shapes, and the lines that
+//! a drawing gives itself.
+//!
+//! Read first: `axis.rs` (from an outline to its middle), then `knots.rs` (junctions and corners). What
+//! comes out is laid on the part, and the zone grown about it, in `ribbon.rs`.
+
+mod axis;
+mod crowd;
+mod given;
+mod knots;
+mod network;
+mod outline;
+mod readable;
+mod ribbon;
+
+pub(crate) use readable::readable;
+pub(crate) use ribbon::placed;
+
+use crate::Surface;
+use crate::art::{Drawn, Filled, Spine, drawn, inked, size};
+use crate::flatten::polylines;
+use crate::ink::{Size, TOLERANCE_MM, covered};
+use crate::simpler::simpler;
+use crate::watch::Watch;
+use glam::DVec2;
+use kurbo::{Affine, BezPath, Point, Shape as _};
+use network::Network;
+use outline::Outline;
+use piece::{Art, Diagnostic, FieldPath, PlacedArt};
+
+/// How finely outlines are followed, as a share of a stone and its gap.
+const FINE: f64 = 0.03;
+/// Art is tried larger in such steps, up to about six times as large, then once between the last two.
+const STEP: f64 = 1.06;
+const MOST_STEPS: u32 = 30;
+/// More corners than this are no lines for single stones.
+const MOST_CORNERS: usize = 20_000;
+
+/// The strokes of art at its size on a flat sheet, neither mirrored nor turned.
+pub(crate) struct Strokes {
+    /// Lines that the drawing gives itself.
+    given: Vec<Vec<DVec2>>,
+    network: Network,
+    outline: Outline,
+}
+
+impl Strokes {
+    /// `at` is the path of the art; `pitch_mm` is what a stone and its gap take.
+    ///
+    /// # Errors
+    /// What is wrong with the art; nothing once `watch` is stopped.
+    pub(crate) fn new(
+        art: &PlacedArt,
+        surface: &Surface,
+        pitch_mm: f64,
+        at: &FieldPath,
+        watch: &mut Watch<'_>,
+    ) -> Result<Self, Vec<Diagnostic>> {
+        if let Art::Path(_) = &art.art {
+            return Ok(Self::of_lines(few(path(art, surface, at)?, at)?));
+        }
+        let Drawn { ink, paths: filled } = inked(art, surface, at, watch)?;
+        let layer = drawn(art, at)?.1;
+        let taken: Vec<&Filled> = filled
+            .iter()
+            .filter(|one| layer.as_ref().is_none_or(|layer| layer.holds(one)))
+            .collect();
+        let own = taken.iter().filter_map(|one| match &one.spine {
+            Spine::Path(path) => Some(ink.to_mm * path.clone()),
+            Spine::Middle | Spine::Nothing => None,
+        });
+        let given = few(own.flat_map(|path| polylines(&path, TOLERANCE_MM)).collect(), at)?;
+        if given.is_empty() {
+            return Ok(Self::of_shapes(&ink.outlines(), pitch_mm));
+        }
+        let shapes: Vec<&Filled> =
+            taken.into_iter().filter(|one| matches!(one.spine, Spine::Middle)).collect();
+        let close = |mut one: Vec<DVec2>| {
+            one.extend(one.first().copied());
+            one
+        };
+        let shapes = covered(&shapes, ink.to_mm).into_iter().map(close).collect::<Vec<_>>();
+        Ok(Self { given: given::split(&given), ..Self::of_shapes(&shapes, pitch_mm) })
+    }
+
+    /// The middle of shapes whose outlines repeat their first place at the end.
+    fn of_shapes(outlines: &[Vec<DVec2>], pitch_mm: f64) -> Self {
+        let step_mm = FINE * pitch_mm;
+        Self {
+            given: Vec::new(),
+            network: Network::new(&axis::axis(outlines, step_mm)),
+            outline: Outline::new(outlines, 4.0 * step_mm),
+        }
+    }
+
+    fn of_lines(lines: Vec<Vec<DVec2>>) -> Self {
+        let outline = Outline::new(&[], 1.0);
+        Self { given: given::split(&lines), network: Network::default(), outline }
+    }
+
+    /// The lines for stones that take `pitch_mm`: they meet only at their ends, which those that meet share
+    /// exactly; a closed one repeats its first place at the end, and a dot is one place.
+    pub(crate) fn lines(&self, pitch_mm: f64) -> Vec<Vec<DVec2>> {
+        let mut lines = knots::lines(self.network.clone(), pitch_mm, &self.outline);
+        lines.extend(self.given.iter().cloned());
+        for line in lines.iter_mut().filter(|line| line.len() > 2) {
+            let places: Vec<Point> = line.iter().map(|at| Point::new(at.x, at.y)).collect();
+            let last = line.last().copied();
+            *line = simpler(&places, TOLERANCE_MM).iter().map(|p| DVec2::new(p.x, p.y)).collect();
+            line.extend(last);
+        }
+        lines
+    }
+
+    /// A place where stones that take `pitch_mm` close what the art leaves open, if there is one, and how
+    /// many times as large it must be for them not to; `None` where no size helps.
+    pub(crate) fn too_small(&self, pitch_mm: f64) -> Option<(DVec2, Option<f64>)> {
+        let close = |times: f64| crowd::crowded(&self.lines(pitch_mm / times), pitch_mm / times);
+        let at = close(1.0)?;
+        let mut times = 1.0;
+        for _ in 0..MOST_STEPS {
+            times *= STEP;
+            if close(times).is_none() {
+                let between = times / STEP.sqrt();
+                return Some((at, Some(if close(between).is_none() { between } else { times })));
+            }
+        }
+        Some((at, None))
+    }
+}
+
+/// The same lines, or a complaint about more than anyone can follow with stones.
+fn few(lines: Vec<Vec<DVec2>>, at: &FieldPath) -> Result<Vec<Vec<DVec2>>, Vec<Diagnostic>> {
+    let corners: usize = lines.iter().map(Vec::len).sum();
+    if corners <= MOST_CORNERS {
+        return Ok(lines);
+    }
+    let message =
+        format!("the lines of this drawing have {corners} corners, more than {MOST_CORNERS}");
+    Err(vec![
+        Diagnostic::error(at.clone(), message).hint("Simplify its lines in a drawing program."),
+    ])
+}
+
+/// The lines of path data at their size, their middle at the origin.
+fn path(
+    art: &PlacedArt,
+    surface: &Surface,
+    at: &FieldPath,
+) -> Result<Vec<Vec<DVec2>>, Vec<Diagnostic>> {
+    let (drawing, _) = drawn(art, at)?;
+    let paths: Vec<&BezPath> = drawing.filled.iter().map(|one| &one.path).collect();
+    let bounds = paths.iter().map(|path| path.bounding_box()).reduce(|a, b| a.union(b));
+    let scale = bounds.map_or(f64::NAN, |bounds| match size(art, surface) {
+        Size::Width(width_mm) => width_mm / bounds.width(),
+        Size::Height(height_mm) => height_mm / bounds.height(),
+    });
+    let (Some(bounds), true) = (bounds, scale.is_finite() && scale > 0.0) else {
+        let message = "the path is no line that could be brought to this size";
+        return Err(vec![Diagnostic::error(at.clone(), message).hint(
+            "Draw at least one line; give a level one its `width`, and an upright one its `height`.",
+        )]);
+    };
+    let to_mm = Affine::scale(scale) * Affine::translate(-bounds.center().to_vec2());
+    let lines = paths.iter().flat_map(|path| polylines(&(to_mm * (*path).clone()), TOLERANCE_MM));
+    Ok(lines.filter(|line| line.len() > 1).collect())
+}
