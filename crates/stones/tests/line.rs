@@ -133,8 +133,8 @@ fn names_keep_their_gaps_everywhere() {
 
 #[test]
 fn a_path_is_followed_at_even_gaps_with_stones_on_ends_corners_and_crossings() {
-    // An L of 20 and 12.6 mm: from the end to the corner 20 / 2.1 = 9 steps, then 6.
-    let laid = path("M0 0 V20 H12.6", "height = \"20 mm\"");
+    // An L of 20 and 12.8 mm: from the end to the corner 20 / 2.1 = 9 steps, then 6.
+    let laid = path("M0 0 V20 H12.8", "height = \"20 mm\"");
     assert_eq!(laid.stones.stones.len(), 1 + 9 + 6);
     check_pairs(&laid, 0.1);
     let mut along: Vec<f64> = laid
