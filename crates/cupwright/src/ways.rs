@@ -63,6 +63,7 @@ fn asked(
 ) -> Result<Vec<(LayoutWord, SizeSet)>, String> {
     let rows = match finish.layers[main].layout {
         Layout::Rows { follow: Follow::Edge, .. } => LayoutWord::EdgeRows,
+        Layout::Line => LayoutWord::Line,
         _ => LayoutWord::Rows,
     };
     let stocked = stocked(finish, settings);
@@ -99,7 +100,7 @@ fn asked(
                 asked.extend(set.0.iter().map(|size| (*layout, SizeSet(vec![size.clone()]))));
             } else if !layouts.iter().any(|layout| mixes(*layout)) {
                 return Err(format!(
-                    "rows and rings are of one size; `{}` has {}",
+                    "rows, rings and lines are of one size; `{}` has {}",
                     set.name(),
                     set.0.len()
                 ));
@@ -175,6 +176,7 @@ fn set_in(finish: &StoneFinish, main: usize, set: &SizeSet, layout: LayoutWord) 
         LayoutWord::Rows => vec![all(rows(Follow::Level))],
         LayoutWord::EdgeRows => vec![all(rows(Follow::Edge))],
         LayoutWord::Rings => vec![all(Layout::Rings)],
+        LayoutWord::Line => vec![all(Layout::Line)],
         LayoutWord::Scatter => vec![all(Layout::Scatter { rounds: None })],
         LayoutWord::Free => vec![layer(Layout::Scatter { rounds: None }, 0..count, Blend::Free)],
         LayoutWord::Layered => {

@@ -50,8 +50,10 @@ pub(crate) fn polylines(path: &BezPath, tolerance: f64) -> Vec<Vec<DVec2>> {
     loops
 }
 
+/// Without negative zeros, so that the same places have the same bits.
 fn rounded(at: Point) -> DVec2 {
-    DVec2::new((at.x / GRID).round() * GRID, (at.y / GRID).round() * GRID)
+    let on_grid = |value: f64| (value / GRID).round() * GRID + 0.0;
+    DVec2::new(on_grid(at.x), on_grid(at.y))
 }
 
 fn pieces(segment: &PathSeg, tolerance: f64) -> usize {

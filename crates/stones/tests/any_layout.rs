@@ -23,7 +23,7 @@ struct Trial {
 }
 
 /// Straight, tapered, with a shoulder, the top of a lid; a disc, a rectangle, a plate with a hole; with
-/// windows and waves.
+/// windows and waves; words.
 fn trials() -> impl Strategy<Value = Trial> {
     let sizes = prop::sample::select(vec![
         vec![("SS16", 100.0)],
@@ -32,7 +32,7 @@ fn trials() -> impl Strategy<Value = Trial> {
     ]);
     let gap = prop::sample::select(vec![0.0, 0.1, 0.4]);
     let numbers = (15.0..45.0_f64, -0.3..0.3_f64, 9.0..18.0_f64, 40.0..200.0_f64);
-    (0..7_u32, sizes, gap, numbers, -200.0..200.0_f64, 0.3..2.5_f64).prop_map(
+    (0..8_u32, sizes, gap, numbers, -200.0..200.0_f64, 0.3..2.5_f64).prop_map(
         |(kind, sizes, gap, (radius, lean, height, window), turned, amplitude)| {
             let from = 6.0;
             let wave = format!(
@@ -66,6 +66,13 @@ fn trials() -> impl Strategy<Value = Trial> {
                     let outline = format!("width = \"{} mm\", height = \"{height} mm\", corner = \"2 mm\"", radius);
                     (plate_of(&outline, "inset = \"0.5 mm\"", &zone), vec![])
                 }
+                6 => {
+                    let foot = (radius + 60.0 * lean).max(8.0);
+                    let words = format!(
+                        "lettering = {{ text = \"Ré8i\", height = \"{height} mm\", along = \"30 mm\", around = \"{turned} deg\" }}"
+                    );
+                    (body(&[(0.0, radius), (60.0, foot)], &zone(&words)), vec![])
+                }
                 _ => {
                     let hole = "\n[[zone]]\nname = \"eye\"\npart = \"body\"\n\
                         art = { path = \"M0 0 L10 4 L4 12 Z\", width = \"9 mm\", along = \"0 mm\", around = \"0 mm\" }\n\
@@ -93,6 +100,7 @@ fn stacks() -> impl Strategy<Value = Vec<Layout>> {
         vec![Layout::Outline { rows: 1 }],
         vec![Layout::Outline { rows: 3 }],
         vec![Layout::Rings],
+        vec![Layout::Line],
         vec![sparse(5.5)],
         vec![Layout::Sparse { apart_mm: 4.0, per_mm2: Some(0.02) }],
         vec![Layout::Scatter { rounds: None }],
@@ -107,7 +115,7 @@ fn stacks() -> impl Strategy<Value = Vec<Layout>> {
 fn stacked(finish: &mut StoneFinish, stack: &[Layout]) {
     let first = finish.layers[0].clone();
     let layer = |layout: &Layout| {
-        let one = matches!(layout, Layout::Outline { .. } | Layout::Rings);
+        let one = matches!(layout, Layout::Outline { .. } | Layout::Rings | Layout::Line);
         let sizes = if one { vec![(first.sizes[0].0, 1.0)] } else { first.sizes.clone() };
         let blend = if *layout == Layout::Pockets { Blend::Free } else { Blend::Count };
         StoneLayer { layout: *layout, sizes, blend, ..first.clone() }
@@ -216,11 +224,15 @@ proptest! {
     #[test]
     fn a_stopped_engine_hands_back_at_once_stones_that_keep_clear_of_others(
         trial in trials(),
-        which in 0..6_usize,
+        which in 0..7_usize,
         after in prop_oneof![0..12_u32, Just(1_000_000)],
     ) {
-        let piece = read(&trial.text);
-        let Finish::Stones(finish) = &piece.zones[0].finish else { panic!("stones") };
+        let mut piece = read(&trial.text);
+        let Finish::Stones(finish) = &mut piece.zones[0].finish else { panic!("stones") };
+        if which == 6 {
+            stacked(finish, &[Layout::Line]);
+        }
+        let finish = finish.clone();
         let shape = shape(&piece, &Settings::demo()).unwrap_or_else(|faults| panic!("{faults:?}"));
         let zone = &shape.zones[0];
         let field = Field::new(&zone.surface, &zone.area);
@@ -232,6 +244,7 @@ proptest! {
             gap_mm: 0.5,
         });
         let ground = Ground::new(&zone.surface, &field, &zone.area, &obstacles).expect("an area");
+        let ground = Ground { strokes: &zone.strokes, ..ground };
         let rows = Layout::Rows { follow: Follow::Level, stagger: Stagger::Offset, taper: Taper::Spread };
         let (layout, engine): (Layout, &dyn Engine) = [
             (Layout::Outline { rows: 3 }, &stones::edges::outline::Outline as &dyn Engine),
@@ -240,6 +253,7 @@ proptest! {
             (Layout::Pockets, &stones::pockets::Pockets),
             (Layout::Scatter { rounds: None }, &stones::pack::Pack),
             (rows, &stones::rows::Rows),
+            (Layout::Line, &stones::edges::line::Line),
         ][which];
         let layer = &finish.layers[0];
         let order = Order {

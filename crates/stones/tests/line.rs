@@ -85,6 +85,22 @@ fn letters_have_as_many_pieces_and_rings_as_they_are_written_with() {
 }
 
 #[test]
+fn an_e_keeps_its_middle_bar_and_an_f_too() {
+    for font in &FONTS[..3] {
+        for letter in ["E", "F"] {
+            let laid = lay(&body(&CAN, &words(letter, font, 22.0)));
+            let stones = &laid.stones.stones;
+            let left = stones.iter().map(|stone| stone.around_mm).fold(f64::INFINITY, f64::min);
+            // Right of the stem and well within the letter, which is 22 mm high about 80 mm.
+            let on_bar = stones.iter().filter(|stone| {
+                stone.around_mm > left + 1.5 && (stone.at.along_mm - 80.0).abs() < 4.0
+            });
+            assert!(on_bar.count() >= 2, "{letter} in {font}");
+        }
+    }
+}
+
+#[test]
 fn stems_are_straight_and_bars_level() {
     let laid = lay(&body(&CAN, &words("H", "rubik-bold", 24.0)));
     // Round the can each stem lies at one angle, and the bar at one height, but for the ends of the letter.

@@ -154,3 +154,30 @@ fn a_grade_of_sizes_is_refused_where_one_size_belongs() {
         assert!(faults.iter().any(|fault| fault.message.contains(what)), "{faults:?}");
     }
 }
+
+#[test]
+fn words_in_single_stones_keep_a_gap_larger_than_they_are_and_name_rules_that_conflict() {
+    let words = |sizes: &[(&str, f64)], gap_mm: f64| {
+        let drawn = "lettering = { text = \"eel\", height = \"14 mm\", along = \"60 mm\" }";
+        body(&WALL, &scatter("line", drawn, sizes, gap_mm))
+    };
+    let laid =
+        try_lay_as(&words(&[("SS10", 100.0)], 25.0), laid_as(Layout::Line)).expect("few stones");
+    check_pairs(&laid, 25.0);
+    // Three letters are about 25 mm wide.
+    assert!((1..=3).contains(&laid.stones.stones.len()), "{}", laid.stones.stones.len());
+    let told = laid.shape.notes.iter().any(|note| {
+        note.severity == Severity::Warning
+            && note
+                .message
+                .contains("nearer to each other than its stones of 2.8 mm with a gap of 25 mm")
+    });
+    assert!(told, "{:?}", laid.shape.notes);
+    let faults = try_lay_as(&words(&[("SS20", 50.0), ("SS6", 50.0)], 0.1), |finish| {
+        laid_as(Layout::Line)(finish);
+        finish.rules.wear = Some((80.0, 4.0));
+        finish.rules.bond_line_mm = Some(0.03);
+    });
+    let message = faults.err().expect("a conflict").remove(0).message;
+    assert!(message.contains("\"wear\"") && message.contains("\"bond_line\""), "{message}");
+}

@@ -79,6 +79,8 @@ pub enum LayoutWord {
     Free,
     /// Rings of one size that follow the zone's edge to its middle
     Rings,
+    /// One row of one size along the strokes of the zone's lettering or art
+    Line,
     /// An outline of the largest size, a scatter of all, then pockets filled with the smallest
     Layered,
 }

@@ -258,7 +258,7 @@ impl Drawer<'_, '_> {
         if file.only == Some(BandPartWord::Border) && file.border.is_none() {
             self.bench.error_hint(
                 &at.key("only"),
-                "this name band has no border that could be left alone",
+                "this name band has no border that could stand alone",
                 "add its width, such as border = \"1.2 mm\"",
             );
         }
@@ -273,7 +273,7 @@ impl Drawer<'_, '_> {
         if file.only == Some(BandPartWord::Ornaments) && ornament.is_none() {
             self.bench.error_hint(
                 &at.key("only"),
-                "this name band has no ornaments that could be left alone",
+                "this name band has no ornaments that could stand alone",
                 "leave `ornament` out for a diamond, or choose another",
             );
         }

@@ -3,6 +3,7 @@
 //! Near a junction the axis bends towards the corners between the strokes. It is cut there, and what is
 //! left of every stroke goes on in its own direction to the place that is nearest to all of them.
 
+use super::join::joined;
 use super::network::{Chain, Knot, Network, length_mm};
 use super::outline::Outline;
 use glam::{DMat2, DVec2};
@@ -14,8 +15,9 @@ const CUT: f64 = 1.05;
 const AIM: f64 = 0.6;
 /// A branch no longer than this share of the radius of the junction it leaves is a corner of the outline.
 const SPUR: f64 = 1.0;
-/// One of three branches that is no longer than this share and ends so much narrower is a serif.
-const SERIF: f64 = 3.6;
+/// One of three branches that is no longer than this share and ends so much narrower is a serif; the
+/// middle bar of a slab E is longer.
+const SERIF: f64 = 2.2;
 const NARROW: f64 = 0.65;
 /// A stroke that has no room for a second stone, as a share of a stone and its gap, is left out, and
 /// junctions so near together are one.
@@ -30,8 +32,6 @@ const TELLS: f64 = 0.05;
 const FARTHEST: f64 = 1.3;
 /// What must be left about a moved junction, as a share of half the width of the strokes.
 const WITHIN: f64 = 0.85;
-/// Steps of the curve where two strokes go on into each other.
-const STEPS: u32 = 12;
 
 /// The lines of a network for stones that take `pitch_mm`, each from knot to knot; a dot is one place. Lines
 /// that meet share their ends exactly.
@@ -250,66 +250,4 @@ fn meeting_place(rays: &[(DVec2, DVec2)]) -> Option<DVec2> {
         sums += outer * *from;
     }
     (squares.determinant() > TELLS * rays.len() as f64 / 2.0).then(|| squares.inverse() * sums)
-}
-
-/// Joins lines that go on into each other where two of them end at a smooth knot.
-fn joined(mut lines: Vec<(Vec<DVec2>, [Option<usize>; 2])>) -> Vec<Vec<DVec2>> {
-    let mut done = Vec::new();
-    while let Some((mut line, mut smooth)) = lines.pop() {
-        loop {
-            if smooth[1].is_none() && smooth[0].is_some() {
-                line.reverse();
-                smooth.swap(0, 1);
-            }
-            let Some(knot) = smooth[1] else { break };
-            if smooth[0] == Some(knot) && !lines.iter().any(|(_, ends)| ends.contains(&Some(knot)))
-            {
-                line = rounded_ring(&line);
-                break;
-            }
-            let next = lines.iter().position(|(_, ends)| ends.contains(&Some(knot)));
-            let Some(next) = next else { break };
-            let (mut other, mut ends) = lines.remove(next);
-            if ends[0] != Some(knot) {
-                other.reverse();
-                ends.swap(0, 1);
-            }
-            line = rounded(&line, &other);
-            smooth = [smooth[0], ends[1]];
-        }
-        done.push(line);
-    }
-    done.reverse();
-    done
-}
-
-/// Two lines, the second going on where the first ends, with a curve in place of the knot.
-fn rounded(one: &[DVec2], other: &[DVec2]) -> Vec<DVec2> {
-    let (Some((knot, before)), Some(after)) = (one.split_last(), other.get(1..)) else {
-        return one.to_vec();
-    };
-    let mut line = before.to_vec();
-    if let (Some(from), Some(to)) = (before.last(), after.first()) {
-        line.extend(
-            (1..STEPS).map(|step| curve(*from, *knot, *to, f64::from(step) / f64::from(STEPS))),
-        );
-    }
-    line.extend(after);
-    line
-}
-
-/// A closed line with a curve in place of the knot at which it begins and ends.
-fn rounded_ring(line: &[DVec2]) -> Vec<DVec2> {
-    let [knot, from_here @ .., _] = line else { return line.to_vec() };
-    let (Some(first), Some(last)) = (from_here.first(), from_here.last()) else {
-        return line.to_vec();
-    };
-    let bend =
-        (1..=STEPS).map(|step| curve(*last, *knot, *first, f64::from(step) / f64::from(STEPS)));
-    from_here.iter().copied().chain(bend).collect()
-}
-
-/// A place on a quadratic Bézier curve.
-fn curve(from: DVec2, bend: DVec2, to: DVec2, share: f64) -> DVec2 {
-    from.lerp(bend, share).lerp(bend.lerp(to, share), share)
 }

@@ -7,6 +7,7 @@
 mod axis;
 mod crowd;
 mod given;
+mod join;
 mod knots;
 mod network;
 mod outline;
