@@ -72,11 +72,11 @@ impl How<'_> {
         for &zone in coated {
             let zone = &self.piece.zones[zone];
             if self.needs_own_tape(zone, self.reach_mm(part, coated)) {
-                how.push(format!(
-                    "Before {} goes on, tape along its edges: {}.",
-                    zone.name,
-                    self.region(zone)
-                ));
+                let mask = match zone.region.motif {
+                    Some(_) => "mask all but it",
+                    None => "tape along its edges",
+                };
+                how.push(format!("Before {} goes on, {mask}: {}.", zone.name, self.region(zone)));
                 template = template.or(self.template(zone));
             }
         }
