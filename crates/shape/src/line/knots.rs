@@ -187,11 +187,11 @@ fn settled(
     }
     let rays: Vec<(DVec2, DVec2)> =
         ends.iter().map(|(chain, end)| ray(network, *chain, *end, cuts[*chain], knot)).collect();
-    if let [(_, one), (_, other)] = rays[..] {
-        if -one.dot(other) > CORNER {
-            let middle = 0.5 * (rays[0].0 + rays[1].0);
-            return Settled { at: meeting_place(&rays).unwrap_or(middle), smooth: true };
-        }
+    if let [(_, one), (_, other)] = rays[..]
+        && -one.dot(other) > CORNER
+    {
+        let middle = 0.5 * (rays[0].0 + rays[1].0);
+        return Settled { at: meeting_place(&rays).unwrap_or(middle), smooth: true };
     }
     let Some(meet) = meeting_place(&rays) else { return Settled { at, smooth: false } };
     let way = (meet - at).clamp_length_max(FARTHEST * radius_mm);
