@@ -186,7 +186,7 @@ fn a_path_is_followed_at_even_gaps_with_stones_on_ends_corners_and_crossings() {
 fn a_ring_closes_evenly() {
     // A circle of 10 mm radius: its chords of 2.1 mm span 2 asin(2.1 / 20), of which 29 fit round.
     let laid = path("M10 0 A10 10 0 1 1 -10 0 A10 10 0 1 1 10 0 Z", "height = \"20 mm\"");
-    let most = std::f64::consts::PI / (PITCH_MM / 20.0_f64).asin();
+    let most = std::f64::consts::PI / libm::asin(PITCH_MM / 20.0);
     assert_eq!(laid.stones.stones.len(), most as usize);
     check_pairs(&laid, 0.1);
     let nearest = |one: &stones::Stone| {
