@@ -50,13 +50,23 @@ pub(crate) fn readable(
     notes
 }
 
+/// A width as far as it is told, with digits enough to show that it is below the limit.
+fn below(width_mm: f64, limit_mm: f64) -> String {
+    let tenths = (width_mm * 10.0).round() / 10.0;
+    if tenths < limit_mm {
+        format!("{tenths:.1}")
+    } else {
+        format!("{:.2}", (width_mm * 100.0).floor() / 100.0)
+    }
+}
+
 /// Letters of film with a stroke below what is weeded with ease.
 fn thin_letters(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
     let thin = thinnest(&drawn.ink.outlines(), limit_mm)?;
     let message = format!(
-        "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; film below {limit_mm} mm is hard to weed",
+        "the thinnest stroke of zone `{}` is {} mm wide, in {}; film below {limit_mm} mm is hard to weed",
         zone.name,
-        thin.width_mm,
+        below(thin.width_mm, limit_mm),
         letter_at(thin.at, drawn)
     );
     Some(
@@ -70,9 +80,9 @@ fn thin_letters(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Op
 fn thin_lines(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
     let thin = thinnest(&drawn.ink.outlines(), limit_mm)?;
     let message = format!(
-        "the thinnest stroke of the drawing of zone `{}` is {:.1} mm wide, {} of the drawing as you drew it; film below {limit_mm} mm is hard to weed",
+        "the thinnest stroke of the drawing of zone `{}` is {} mm wide, {} of the drawing as you drew it; film below {limit_mm} mm is hard to weed",
         zone.name,
-        thin.width_mm,
+        below(thin.width_mm, limit_mm),
         from_middle(thin.at - middle(drawn))
     );
     Some(
@@ -90,9 +100,9 @@ fn narrow_for_stones(
 ) -> Option<Diagnostic> {
     let thin = thinnest(&drawn.ink.outlines(), least_mm)?;
     let message = format!(
-        "the thinnest stroke of zone `{}` is {:.1} mm wide, in {}; its smallest stones are {least_mm} mm wide and do not fit there",
+        "the thinnest stroke of zone `{}` is {} mm wide, in {}; its smallest stones are {least_mm} mm wide and do not fit there",
         zone.name,
-        thin.width_mm,
+        below(thin.width_mm, least_mm),
         letter_at(thin.at, drawn)
     );
     Some(

@@ -7,7 +7,7 @@ mod letters;
 mod trace;
 
 pub(crate) use bounds::Bounds;
-pub(crate) use ink::{ACCENT, GUIDE, INK, Ink, Srgb};
+pub(crate) use ink::{ACCENT, GUIDE, INK, Ink, Srgb, WHITE};
 pub(crate) use letters::{Anchor, Letters};
 pub(crate) use trace::Trace;
 

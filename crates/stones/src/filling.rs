@@ -114,6 +114,7 @@ impl<'a> Filling<'a> {
             };
             ground.limits = limits.as_ref();
             ground.strokes = &strokes;
+            heard(room::no_thread(&ground, &asked, &path, name))?;
             for found in rules::bare(&ground, &asked, &path, name) {
                 heard(Some(found))?;
             }

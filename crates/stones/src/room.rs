@@ -121,9 +121,7 @@ pub fn none(
     let (stone, diameter_mm) =
         smallest.map_or((String::new(), 0.0), |(size, _)| (size.in_words(), size.diameter_mm));
     let path = path.key(key);
-    if let Some(short) = no_thread(ground, asked, widest_mm, &path, zone) {
-        short
-    } else if widest_mm < diameter_mm {
+    if widest_mm < diameter_mm {
         Diagnostic::error(
             path,
             format!(
@@ -170,10 +168,9 @@ pub fn none(
 }
 
 /// A zone too low for one turn of a spiral, which must sink by a row before it is under itself.
-fn no_thread(
+pub fn no_thread(
     ground: &Ground<'_>,
     asked: &Asked<'_>,
-    widest_mm: f64,
     path: &FieldPath,
     zone: &str,
 ) -> Option<Diagnostic> {
@@ -187,6 +184,7 @@ fn no_thread(
         Stagger::Aligned => pitch_mm,
     };
     let (least_mm, stone) = (size.diameter_mm + sinks_mm, size.in_words());
+    let widest_mm = widest_mm(ground);
     // The widest place of a band all round is as wide as the band.
     (ground.all_round() && widest_mm >= size.diameter_mm && widest_mm < least_mm).then(|| {
         let text = format!(
@@ -194,7 +192,7 @@ fn no_thread(
              {sinks_mm:.1} mm, so the zone must be at least {least_mm:.1} mm wide, and its widest place \
              takes {widest_mm:.1} mm"
         );
-        Diagnostic::error(path.clone(), text).hint(
+        Diagnostic::error(path.key("size"), text).hint(
             "Make the zone wider, choose a smaller size, or write follow = \"level\" for closed rows.",
         )
     })

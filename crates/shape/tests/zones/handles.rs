@@ -55,8 +55,14 @@ fn what_is_cut_is_told_and_what_runs_on_beneath_is_not_cut() {
 /// is one of (w + 2m)(l + 2m) less (4 - π) m² (Steiner's formula for a rectangle; from memory).
 #[test]
 fn stones_leave_room_beside_a_handle_and_film_does_not() {
-    let shape = shape(&handled(revolved(&CUP), handle(90.0)), &studio()).expect("a sound piece");
-    let kept = shape.zones[0].area_mm2 - shape.zones[1].area_mm2;
+    let areas = |clearance_mm| {
+        let handle = Handle { clearance_mm, ..handle(90.0) };
+        let shape = shape(&handled(revolved(&CUP), handle), &studio()).expect("a sound piece");
+        (shape.zones[0].area_mm2, shape.zones[1].area_mm2)
+    };
+    let ((film, close), (same_film, roomy)) = (areas(0.0), areas(2.0));
+    assert_eq!(film.to_bits(), same_film.to_bits());
+    let kept = close - roomy;
     let expected = 34.0 * 124.0 - (4.0 - PI) * 4.0 - 30.0 * 120.0;
     assert!((kept - expected).abs() < 0.01 * expected, "{kept}, {expected}");
 }

@@ -10,6 +10,8 @@ pub(crate) type Srgb = [u8; 3];
 pub(crate) const INK: Srgb = [0x1d, 0x2a, 0x2c];
 /// Lines that guide and are not cut.
 pub(crate) const GUIDE: Srgb = [0x8d, 0x93, 0x8a];
+/// The paper.
+pub(crate) const WHITE: Srgb = [0xff, 0xff, 0xff];
 /// The one accent.
 pub(crate) const ACCENT: Srgb = [0x4d, 0x63, 0x1f];
 

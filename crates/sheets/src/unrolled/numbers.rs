@@ -1,14 +1,17 @@
-//! Numbers of the patches on a page: as large as fit on the stones of their patch, pale, so that the stones
-//! and their letters are read through them.
+//! Numbers of the patches on a page: as large as fit on the stones of their patch. Girdles and letters of the
+//! stones are drawn over them, so that all can be read.
 
 use super::Occupied;
 use super::stone_marks::PageStone;
-use crate::drawing::{ACCENT, Anchor, Bounds, Ink, Layer, Letters, Mark, Trace};
+use crate::drawing::{ACCENT, Anchor, Bounds, Ink, Layer, Letters, Mark, Trace, WHITE};
 use glam::DVec2;
 use std::collections::BTreeMap;
 
-/// Heights of a number on its stones, mm: the first that fits is taken.
-const HEIGHTS_MM: [f64; 6] = [8.0, 6.5, 5.0, 4.0, 3.2, 2.6];
+/// Heights of a number on its stones, mm.
+const HEIGHTS_MM: [f64; 5] = [6.5, 5.5, 4.5, 3.6, 2.8];
+
+/// How far from the middle of its patch a number may go to be larger by 1 mm, mm.
+const WORTH_MM: f64 = 1.5;
 
 /// Widest that a number may be, mm: a little less than neighbouring tiles share, so that it is whole on one
 /// of them.
@@ -26,8 +29,8 @@ const ROOM_MM: f64 = 0.4;
 /// Two clusters of one patch that lie farther apart, mm, are on either side of where the part is cut open.
 const PARTED_MM: f64 = 120.0;
 
-/// A number that lies on stones: so pale that ink on it is read.
-pub(super) const ON_STONES: Ink = Ink::outlined([0xe3, 0xea, 0xd3], ACCENT, 0.3);
+/// A number that lies on stones, edged in the white of the paper.
+pub(super) const ON_STONES: Ink = Ink::outlined(ACCENT, WHITE, 0.3);
 
 /// The numbers of the patches: on their own stones where that takes no stone or border of another patch; else
 /// in the nearest spot where nothing lies, with a thin line to the patch.
@@ -62,7 +65,7 @@ pub(super) fn numbers(
     layer
 }
 
-/// The largest number that lies on stones of its own patch, near their middle.
+/// A number that lies on stones of its own patch, large and near their middle.
 fn on_stones(
     text: &str,
     own: &[PageStone],
@@ -82,14 +85,12 @@ fn on_stones(
     let others: Vec<&PageStone> =
         stones.iter().filter(|stone| stone.patch != patch && is_near(stone.centre)).collect();
     let borders: Vec<&[DVec2; 2]> = borders.iter().filter(|side| is_near(side[0])).collect();
-    HEIGHTS_MM.into_iter().find_map(|high_mm| {
-        let width = |high_mm: f64| {
-            letters.write(text, high_mm, Anchor::Middle, DVec2::ZERO, 0.0).bounds().size().x
-        };
-        let high_mm = high_mm * (WIDEST_MM / width(high_mm)).min(1.0);
-        let shape = letters.write(text, high_mm, Anchor::Middle, DVec2::ZERO, 0.0).bounds();
-        // Where a patch is narrower than its number, that leans out over one side.
-        let leans = [0.0, 0.3, -0.3].map(|share| shape.size().y * share);
+    let mut best: Option<(f64, f64, DVec2)> = None;
+    for high_mm in HEIGHTS_MM {
+        let written =
+            |high_mm: f64| letters.write(text, high_mm, Anchor::Middle, DVec2::ZERO, 0.0).bounds();
+        let high_mm = high_mm * (WIDEST_MM / written(high_mm).size().x).min(1.0);
+        let shape = written(high_mm);
         let fits = |at: DVec2| {
             let room = Bounds::new(shape.min + at, shape.max + at).grown(ROOM_MM);
             let covers = |stone: &&PageStone| {
@@ -100,10 +101,16 @@ fn on_stones(
                 && !others.iter().any(covers)
                 && !borders.iter().any(|side| crosses(side, &room))
         };
-        let mut tried = spots.iter().flat_map(|at| leans.map(|lean| *at + DVec2::new(0.0, lean)));
-        let at = tried.find(|at| fits(*at))?;
-        Some(letters.write(text, high_mm, Anchor::Middle, at, 0.0))
-    })
+        let cost = |at: DVec2| at.distance(middle) - WORTH_MM * high_mm;
+        // From the middle outward: the first that fits is the best of its height.
+        let hopeful = spots.iter().take_while(|at| best.is_none_or(|best| cost(**at) < best.0));
+        let found = hopeful.copied().find(|at| fits(*at));
+        if let Some(at) = found {
+            best = Some((cost(at), high_mm, at));
+        }
+    }
+    let (_, high_mm, at) = best?;
+    Some(letters.write(text, high_mm, Anchor::Middle, at, 0.0))
 }
 
 /// Whether any of a straight line lies in a rectangle (Liang and Barsky 1984).

@@ -2,7 +2,7 @@
 
 use super::borders::borders;
 use super::numbers::{ON_STONES, numbers};
-use super::stone_marks::{ASIDE, PageStone, girdles_on, rings, stone_layers};
+use super::stone_marks::{ASIDE, PageStone, over_numbers, rings, stone_layers};
 use super::tangled::{View, views};
 use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
@@ -115,13 +115,13 @@ impl ZoneBand<'_> {
         let [circles, signs] = stone_layers(name, name, &own, &piece.colours, letters);
         let sides = borders(&own);
         let numbers = numbers(&own, &sides, &mut occupied, letters);
-        let pale: Vec<_> = numbers
+        let dark: Vec<_> = numbers
             .marks
             .iter()
             .filter(|mark| mark.ink == ON_STONES)
             .map(|mark| mark.bounds)
             .collect();
-        let girdles = girdles_on(name, &own, &pale);
+        let [girdles, white] = over_numbers(name, &own, &dark, &piece.colours, letters);
         // Girdles and letters stand on the numbers, so that all can be read.
         let layers = vec![
             guides,
@@ -132,6 +132,7 @@ impl ZoneBand<'_> {
             border_layer(&sides),
             numbers,
             girdles,
+            white,
             signs,
         ];
         let drawing = cropped(layers);

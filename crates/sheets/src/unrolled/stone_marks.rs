@@ -1,7 +1,7 @@
 //! Stones on paper: circles at true size, told apart by letters or, where a letter does not fit, by
 //! strokes; never by colour alone.
 
-use crate::drawing::{Anchor, Bounds, INK, Ink, Layer, Letters, Mark, Srgb, Trace};
+use crate::drawing::{Anchor, Bounds, INK, Ink, Layer, Letters, Mark, Srgb, Trace, WHITE};
 use glam::DVec2;
 use piece::Colour;
 
@@ -37,15 +37,33 @@ pub(super) fn rings(id: &str, title: &str, stones: &[PageStone], ink: Ink) -> La
     layer
 }
 
-/// The girdles of stones on which something pale lies, once more.
-pub(super) fn girdles_on(id: &str, stones: &[PageStone], lies_on: &[Bounds]) -> Layer {
+/// Stones under dark numbers, once more: their girdles in white, and what tells their colours on a white edge,
+/// so that the ink of it is read on dark and on pale.
+pub(super) fn over_numbers(
+    id: &str,
+    stones: &[PageStone],
+    numbers: &[Bounds],
+    colours: &[Colour],
+    letters: &Letters,
+) -> [Layer; 2] {
     let is_under = |stone: &&PageStone| {
         let radius_mm = stone.diameter_mm / 2.0;
         let of = Bounds::new(stone.centre - radius_mm, stone.centre + radius_mm);
-        lies_on.iter().any(|bounds| bounds.meets(&of))
+        numbers.iter().any(|bounds| bounds.meets(&of))
     };
     let under: Vec<PageStone> = stones.iter().filter(is_under).copied().collect();
-    rings(&format!("{id}-girdles"), "Girdles under the numbers", &under, Ink::line(INK, 0.1))
+    let girdles = format!("{id}-girdles");
+    let girdles = rings(&girdles, "Girdles over the numbers", &under, Ink::line(WHITE, 0.15));
+    let mut edges =
+        Layer::new(format!("{id}-edges"), "White edges of the letters over the numbers");
+    for stone in under {
+        let colour = &colours[stone.colour];
+        let (trace, _) = sign(stone.centre, stone.diameter_mm, stone.colour, colour, letters);
+        if !trace.is_empty() {
+            edges.marks.push(Mark::path(trace, Ink::line(WHITE, 0.55)));
+        }
+    }
+    [girdles, edges]
 }
 
 /// Circles, then what tells their colours apart, colour by colour.

@@ -6,9 +6,9 @@ use super::stone_marks::PageStone;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// From so many pairs of neighbours on, for each stone of the smaller of two patches, they are tangled:
-/// blocks beside each other share about two pairs for each stone of their border, a row along a block has two
-/// for each of its stones, single stones among others have four and more.
-const TANGLED: f64 = 1.2;
+/// blocks beside each other share one or two pairs for each stone of their border, a row along a block has as
+/// many for each of its stones, single stones among others have four and more.
+const TANGLED: f64 = 0.8;
 
 /// Stones that are drawn together.
 #[derive(Debug, Clone, PartialEq)]
