@@ -1,5 +1,4 @@
-//! Numbers of the patches on a page: as large as fit on the stones of their patch. Girdles and letters of the
-//! stones are drawn over them, so that all can be read.
+//! Numbers of the patches on a page: beside their patch where nothing lies, else on its stones.
 
 use super::Occupied;
 use super::stone_marks::PageStone;
@@ -7,18 +6,11 @@ use crate::drawing::{ACCENT, Anchor, Bounds, Ink, Layer, Letters, Mark, Trace, W
 use glam::DVec2;
 use std::collections::BTreeMap;
 
-/// Heights of a number on its stones, mm.
-const HEIGHTS_MM: [f64; 5] = [6.5, 5.5, 4.5, 3.6, 2.8];
+/// Height of a number, mm.
+const HIGH_MM: f64 = 2.6;
 
-/// How far from the middle of its patch a number may go to be larger by 1 mm, mm.
-const WORTH_MM: f64 = 1.5;
-
-/// Widest that a number may be, mm: a little less than neighbouring tiles share, so that it is whole on one
-/// of them.
-const WIDEST_MM: f64 = 9.5;
-
-/// Height of a number that stands beside its patch, mm.
-const BESIDE_MM: f64 = 2.6;
+/// So near to a stone of its patch a number stands beside it, mm.
+const BESIDE_MM: f64 = 3.0;
 
 /// Farthest from its patch that a number may stand, mm.
 const FARTHEST_MM: f64 = 120.0;
@@ -29,11 +21,12 @@ const ROOM_MM: f64 = 0.4;
 /// Two clusters of one patch that lie farther apart, mm, are on either side of where the part is cut open.
 const PARTED_MM: f64 = 120.0;
 
-/// A number that lies on stones, edged in the white of the paper.
-pub(super) const ON_STONES: Ink = Ink::outlined(ACCENT, WHITE, 0.3);
+/// The white edge of a number that lies on stones, on both sides of its outline, mm.
+const EDGE_MM: f64 = 1.2;
 
-/// The numbers of the patches: on their own stones where that takes no stone or border of another patch; else
-/// in the nearest spot where nothing lies, with a thin line to the patch.
+/// The numbers of the patches: beside their patch where nothing lies; else on their own stones where that
+/// takes no stone or border of another patch; else in the nearest spot where nothing lies, with a thin line to
+/// the patch.
 pub(super) fn numbers(
     stones: &[PageStone],
     borders: &[[DVec2; 2]],
@@ -45,27 +38,40 @@ pub(super) fn numbers(
     let mut taken: Vec<Bounds> = Vec::new();
     for (patch, own) in sides(stones) {
         let text = patch.to_string();
-        let middle = middle(&own);
-        let spot = on_stones(&text, &own, (stones, borders, &taken), letters);
-        if let Some(number) = spot {
+        let nearest = nearest(&own, middle(&own));
+        let free = free_spot(&text, nearest, occupied, &taken, letters);
+        let beside = free.clone().filter(|number| is_beside(&number.bounds(), &own));
+        if beside.is_none()
+            && let Some(number) = on_stones(&text, &own, (stones, borders, &taken), letters)
+        {
             taken.push(number.bounds());
-            layer.marks.push(Mark::path(number, ON_STONES));
+            layer.marks.push(Mark::path(number.clone(), Ink::line(WHITE, EDGE_MM)));
+            layer.marks.push(Mark::path(number, Ink::fill(ACCENT)));
             continue;
         }
-        let nearest = nearest(&own, middle);
-        let Some(number) = free_spot(&text, nearest, occupied, &taken, letters) else { continue };
+        let Some(number) = free else { continue };
         let bounds = number.bounds();
         occupied.rectangle(bounds.grown(0.6));
         taken.push(bounds);
-        let start = nearest.clamp(bounds.min - 0.5, bounds.max + 0.5);
-        layer.marks.push(Mark::path(Trace::line([start, nearest]), Ink::line(ACCENT, 0.15)));
-        layer.marks.push(Mark::circle(nearest, 0.45, Ink::fill(ACCENT)));
+        if beside.is_none() {
+            let start = nearest.clamp(bounds.min - 0.5, bounds.max + 0.5);
+            layer.marks.push(Mark::path(Trace::line([start, nearest]), Ink::line(ACCENT, 0.15)));
+            layer.marks.push(Mark::circle(nearest, 0.45, Ink::fill(ACCENT)));
+        }
         layer.marks.push(Mark::path(number, Ink::fill(ACCENT)));
     }
     layer
 }
 
-/// A number that lies on stones of its own patch, large and near their middle.
+/// Whether a number stands at one of these stones.
+fn is_beside(number: &Bounds, own: &[PageStone]) -> bool {
+    own.iter().any(|stone| {
+        let off = stone.centre.clamp(number.min, number.max).distance(stone.centre);
+        off < stone.diameter_mm / 2.0 + BESIDE_MM
+    })
+}
+
+/// A number that lies on stones of its own patch, near their middle.
 fn on_stones(
     text: &str,
     own: &[PageStone],
@@ -79,38 +85,24 @@ fn on_stones(
         far(a).total_cmp(&far(b)).then(a.x.total_cmp(&b.x)).then(a.y.total_cmp(&b.y))
     });
     let patch = own.first()?.patch;
+    let shape = letters.write(text, HIGH_MM, Anchor::Middle, DVec2::ZERO, 0.0).bounds();
     let about =
-        own.iter().fold(Bounds::EMPTY, |all, stone| all.with(stone.centre)).grown(WIDEST_MM);
+        own.iter().fold(Bounds::EMPTY, |all, stone| all.with(stone.centre)).grown(shape.size().x);
     let is_near = |at: DVec2| Bounds::new(at, at).meets(&about);
     let others: Vec<&PageStone> =
         stones.iter().filter(|stone| stone.patch != patch && is_near(stone.centre)).collect();
     let borders: Vec<&[DVec2; 2]> = borders.iter().filter(|side| is_near(side[0])).collect();
-    let mut best: Option<(f64, f64, DVec2)> = None;
-    for high_mm in HEIGHTS_MM {
-        let written =
-            |high_mm: f64| letters.write(text, high_mm, Anchor::Middle, DVec2::ZERO, 0.0).bounds();
-        let high_mm = high_mm * (WIDEST_MM / written(high_mm).size().x).min(1.0);
-        let shape = written(high_mm);
-        let fits = |at: DVec2| {
-            let room = Bounds::new(shape.min + at, shape.max + at).grown(ROOM_MM);
-            let covers = |stone: &&PageStone| {
-                stone.centre.clamp(room.min, room.max).distance(stone.centre)
-                    < stone.diameter_mm / 2.0
-            };
-            !taken.iter().any(|other| other.meets(&room))
-                && !others.iter().any(covers)
-                && !borders.iter().any(|side| crosses(side, &room))
+    let fits = |at: &DVec2| {
+        let room = Bounds::new(shape.min + *at, shape.max + *at).grown(ROOM_MM);
+        let covers = |stone: &&PageStone| {
+            stone.centre.clamp(room.min, room.max).distance(stone.centre) < stone.diameter_mm / 2.0
         };
-        let cost = |at: DVec2| at.distance(middle) - WORTH_MM * high_mm;
-        // From the middle outward: the first that fits is the best of its height.
-        let hopeful = spots.iter().take_while(|at| best.is_none_or(|best| cost(**at) < best.0));
-        let found = hopeful.copied().find(|at| fits(*at));
-        if let Some(at) = found {
-            best = Some((cost(at), high_mm, at));
-        }
-    }
-    let (_, high_mm, at) = best?;
-    Some(letters.write(text, high_mm, Anchor::Middle, at, 0.0))
+        !taken.iter().any(|other| other.meets(&room))
+            && !others.iter().any(covers)
+            && !borders.iter().any(|side| crosses(side, &room))
+    };
+    let at = spots.into_iter().find(fits)?;
+    Some(letters.write(text, HIGH_MM, Anchor::Middle, at, 0.0))
 }
 
 /// Whether any of a straight line lies in a rectangle (Liang and Barsky 1984).
@@ -142,7 +134,7 @@ fn free_spot(
     letters: &Letters,
 ) -> Option<Trace> {
     let room =
-        letters.write(number, BESIDE_MM, Anchor::Middle, DVec2::ZERO, 0.0).bounds().grown(ROOM_MM);
+        letters.write(number, HIGH_MM, Anchor::Middle, DVec2::ZERO, 0.0).bounds().grown(ROOM_MM);
     let steps = (FARTHEST_MM / 0.5) as u32;
     (0..=steps).map(|step| f64::from(step) * 0.5).find_map(|rise| {
         let mut spots = [0.0, 2.0, -2.0, 4.0, -4.0]
@@ -152,7 +144,7 @@ fn free_spot(
             let here = Bounds { min: room.min + at, max: room.max + at };
             occupied.is_free(here) && !taken.iter().any(|other| other.meets(&here))
         })?;
-        Some(letters.write(number, BESIDE_MM, Anchor::Middle, at, 0.0))
+        Some(letters.write(number, HIGH_MM, Anchor::Middle, at, 0.0))
     })
 }
 
@@ -210,7 +202,7 @@ mod tests {
     }
 
     #[test]
-    fn numbers_lie_on_their_own_stones_and_on_no_border() {
+    fn numbers_lie_on_no_stone_of_another_patch_and_on_no_border() {
         // Twelve patches of five by four stones each.
         let stones: Vec<_> = (0..240)
             .map(|place| {
@@ -221,7 +213,7 @@ mod tests {
         let found = placed(&stones);
         assert_eq!(found.len(), 12);
         for (number, own) in found.iter().zip(1_u32..) {
-            assert!(number.size().y > 4.0, "{number:?}");
+            assert!(number.size().y > 2.0, "{number:?}");
             for stone in stones.iter().filter(|stone| stone.patch != own) {
                 let off = stone.centre.clamp(number.min, number.max).distance(stone.centre);
                 assert!(off > stone.diameter_mm / 2.0, "{own}: {off}");

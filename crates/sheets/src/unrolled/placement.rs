@@ -1,8 +1,8 @@
 //! Where the stones of one zone go, one drawing for each band it lies on.
 
 use super::borders::borders;
-use super::numbers::{ON_STONES, numbers};
-use super::stone_marks::{ASIDE, PageStone, over_numbers, rings, stone_layers};
+use super::numbers::numbers;
+use super::stone_marks::{ASIDE, PageStone, rings, stone_layers};
 use super::tangled::{View, views};
 use super::{Occupied, Unrolled, guides, is_level};
 use crate::Plan;
@@ -115,28 +115,10 @@ impl ZoneBand<'_> {
         let [circles, signs] = stone_layers(name, name, &own, &piece.colours, letters);
         let sides = borders(&own);
         let numbers = numbers(&own, &sides, &mut occupied, letters);
-        let dark: Vec<_> = numbers
-            .marks
-            .iter()
-            .filter(|mark| mark.ink == ON_STONES)
-            .map(|mark| mark.bounds)
-            .collect();
-        let [girdles, white] = over_numbers(name, &own, &dark, &piece.colours, letters);
-        // Girdles and letters stand on the numbers, so that all can be read.
-        let layers = vec![
-            guides,
-            aside,
-            edges,
-            beside,
-            circles,
-            border_layer(&sides),
-            numbers,
-            girdles,
-            white,
-            signs,
-        ];
+        let layers =
+            vec![guides, aside, edges, beside, circles, border_layer(&sides), signs, numbers];
         let drawing = cropped(layers);
-        profile.extend(drawing.corners(&[Ink::fill(ACCENT), Ink::fill(GUIDE), ON_STONES]));
+        profile.extend(drawing.corners(&[Ink::fill(ACCENT), Ink::fill(GUIDE)]));
         (drawing, profile, occupied)
     }
 }

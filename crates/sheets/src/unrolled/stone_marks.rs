@@ -1,7 +1,7 @@
 //! Stones on paper: circles at true size, told apart by letters or, where a letter does not fit, by
 //! strokes; never by colour alone.
 
-use crate::drawing::{Anchor, Bounds, INK, Ink, Layer, Letters, Mark, Srgb, Trace, WHITE};
+use crate::drawing::{Anchor, INK, Ink, Layer, Letters, Mark, Srgb, Trace};
 use glam::DVec2;
 use piece::Colour;
 
@@ -35,35 +35,6 @@ pub(super) fn rings(id: &str, title: &str, stones: &[PageStone], ink: Ink) -> La
     let ring = |stone: &PageStone| Mark::circle(stone.centre, stone.diameter_mm / 2.0, ink);
     layer.marks.extend(stones.iter().map(ring));
     layer
-}
-
-/// Stones under dark numbers, once more: their girdles in white, and what tells their colours on a white edge,
-/// so that the ink of it is read on dark and on pale.
-pub(super) fn over_numbers(
-    id: &str,
-    stones: &[PageStone],
-    numbers: &[Bounds],
-    colours: &[Colour],
-    letters: &Letters,
-) -> [Layer; 2] {
-    let is_under = |stone: &&PageStone| {
-        let radius_mm = stone.diameter_mm / 2.0;
-        let of = Bounds::new(stone.centre - radius_mm, stone.centre + radius_mm);
-        numbers.iter().any(|bounds| bounds.meets(&of))
-    };
-    let under: Vec<PageStone> = stones.iter().filter(is_under).copied().collect();
-    let girdles = format!("{id}-girdles");
-    let girdles = rings(&girdles, "Girdles over the numbers", &under, Ink::line(WHITE, 0.15));
-    let mut edges =
-        Layer::new(format!("{id}-edges"), "White edges of the letters over the numbers");
-    for stone in under {
-        let colour = &colours[stone.colour];
-        let (trace, _) = sign(stone.centre, stone.diameter_mm, stone.colour, colour, letters);
-        if !trace.is_empty() {
-            edges.marks.push(Mark::path(trace, Ink::line(WHITE, 0.55)));
-        }
-    }
-    [girdles, edges]
 }
 
 /// Circles, then what tells their colours apart, colour by colour.

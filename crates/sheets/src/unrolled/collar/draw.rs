@@ -5,7 +5,7 @@ use super::marks::STROKE;
 use super::windows::Window;
 use super::{Collar, Cut, End};
 use crate::Plan;
-use crate::drawing::{Bounds, GUIDE, INK, Ink, Layer, Letters, Mark, Srgb, Trace};
+use crate::drawing::{Bounds, GUIDE, INK, Ink, Layer, Letters, Mark, Trace, WHITE};
 use crate::unrolled::stone_marks::paper;
 use crate::unrolled::{Occupied, Trim, Unrolled, dense};
 use glam::DVec2;
@@ -21,7 +21,6 @@ const RING_MM: f64 = 2.2;
 const WORDY_MM: f64 = 34.0;
 
 const CUT: Ink = Ink::line(INK, 0.25);
-const WHITE: Srgb = [0xff, 0xff, 0xff];
 
 /// What a collar takes up where it is not moved.
 pub(super) fn bounds(cut: &Cut<'_>) -> Bounds {
