@@ -17,6 +17,7 @@ mod lying;
 pub mod registration;
 pub mod resin;
 mod stack;
+mod thinned;
 mod unrolling;
 mod use_notes;
 pub mod weeding;

@@ -3,12 +3,15 @@
 use crate::film_piece::{FilmPiece, Outlines, extent, rectangle};
 use crate::ground::{Ground, crossings};
 use crate::registration::REACH_MM;
+use crate::thinned::thinned;
 use glam::DVec2;
 use piece::film::Weeding;
 use piece::settings::VinylProduct;
 
 /// Hollows of an outline narrower than twice this, mm, are weeded as part of it (own choice).
 const HOLLOW_MM: f64 = 8.0;
+/// How far the line to weed inside may be from its margin, mm, so that it has few corners (own choice).
+const FINE_MM: f64 = 0.05;
 /// Shapes farther apart than twice this, mm, stand in a rectangle.
 const WIDEST_HOLLOW_MM: f64 = 64.0;
 /// Arm of a cross on the level line, mm, where the margin is wide enough for it.
@@ -47,7 +50,8 @@ pub(crate) fn dressed(
         Weeding::Strips => piece.frame = weeding_strips(&shapes, &pads, size, vinyl),
         Weeding::Outline | Weeding::None => {
             let all = shapes.iter().flatten().chain(&pads);
-            match one_outline(&Ground::of(all), weed) {
+            let fewer: Outlines = all.map(|one| thinned(one, FINE_MM)).collect();
+            match one_outline(&Ground::of(fewer.iter()), weed) {
                 Some(outline) => {
                     piece.body = outline.grown(half).outlines();
                     piece.frame = outline.outlines();
