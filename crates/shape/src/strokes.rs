@@ -281,7 +281,9 @@ mod tests {
             let step_mm = PIECE_MM.max(length * near.looks() / MOST_LOOKS);
             let looked: usize =
                 rings.iter().map(|one| places(one, &near, limit_mm, step_mm).len()).sum();
-            assert!(looked as f64 * near.looks() <= 1.5 * MOST_LOOKS, "{limit_mm}: {looked}");
+            // At least one place of each outline is looked at.
+            let few = looked <= rings.len() || looked as f64 * near.looks() <= 1.5 * MOST_LOOKS;
+            assert!(few, "{limit_mm}: {looked}");
         }
         let thin = thinnest(&rings, 1.0).expect("it is thin");
         assert!((thin.width_mm - 0.4).abs() < 0.01, "{thin:?}");
