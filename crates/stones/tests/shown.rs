@@ -30,7 +30,9 @@ fn a_sound_layout_is_shown_at_once_and_closer_ones_after_it() {
     for pair in shown.windows(2) {
         assert!(squares_mm2(&pair[1]) > squares_mm2(&pair[0]));
     }
-    assert!(squares_mm2(&last.stones) >= squares_mm2(shown.last().expect("shown")));
+    // Sharing out the last wide holes may cost a little of what is covered.
+    let (end, before) = (squares_mm2(&last.stones), squares_mm2(shown.last().expect("shown")));
+    assert!(end >= 0.998 * before, "{end} after {before}");
     // To look on changes nothing.
     let alone = lay_stones(&piece, &shape, &Settings::demo(), &mut |_| true).expect("room");
     assert_eq!(alone, last);
