@@ -75,8 +75,9 @@ fn measure(
         1000.0 * voids as f64 / spots.len() as f64,
         100.0 * off
     );
-    let sizes_laid: Vec<usize> =
-        (0..sizes.len()).map(|size| spots.iter().filter(|spot| spot.size == size).count()).collect();
+    let sizes_laid: Vec<usize> = (0..sizes.len())
+        .map(|size| spots.iter().filter(|spot| spot.size == size).count())
+        .collect();
     println!("{:56} of each size {sizes_laid:?}", "");
     if let Some(path) = svg {
         std::fs::write(path, drawn(&zone.surface, &spots, sizes)).expect("a path to write to");

@@ -63,6 +63,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
             name: name.into(),
             part: 0,
             region: PieceRegion {
+                from_left_out: false,
                 band: Some(BandEdges { from, to }),
                 window_rad: None,
                 inset_mm: 0.0,
