@@ -15,6 +15,16 @@ pub enum StonesFile {
     Layers(#[schemars(length(min = 1, max = 12))] Vec<LayerFile>),
 }
 
+impl StonesFile {
+    /// The layouts in the order of work.
+    pub fn layers(&self) -> &[LayerFile] {
+        match self {
+            Self::One(layer) => std::slice::from_ref(layer.as_ref()),
+            Self::Layers(layers) => layers,
+        }
+    }
+}
+
 /// One layout of stones.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

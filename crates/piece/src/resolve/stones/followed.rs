@@ -13,10 +13,7 @@ pub(in crate::resolve) fn followed(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) {
-    let layers = match stones {
-        StonesFile::One(layer) => std::slice::from_ref(layer.as_ref()),
-        StonesFile::Layers(layers) => layers.as_slice(),
-    };
+    let layers = stones.layers();
     let Some(index) = layers.iter().position(|layer| layer.layout == LayoutFile::Line) else {
         return;
     };

@@ -125,10 +125,7 @@ pub(in crate::resolve) fn cut_spirals(
     path: &FieldPath,
     bench: &mut Bench<'_>,
 ) {
-    let layers = match stones {
-        StonesFile::One(layer) => std::slice::from_ref(layer.as_ref()),
-        StonesFile::Layers(layers) => layers.as_slice(),
-    };
+    let layers = stones.layers();
     let waves = |band: &BandFile| {
         band.from.iter().chain([&band.to]).any(|edge| matches!(edge, EdgeFile::Wave(_)))
     };
