@@ -24,6 +24,7 @@ mod rounds;
 mod squeeze;
 mod voids;
 mod walls;
+mod window;
 mod windows;
 
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};

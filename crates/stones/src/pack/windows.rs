@@ -14,6 +14,7 @@ use crate::pack::laid::Laid;
 use crate::pack::relax::Relax;
 use crate::pack::squeeze::{FELT_MM, counts, worth};
 use crate::pack::voids::{Void, voids};
+use crate::pack::window::{Window, take_over};
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
 
@@ -44,14 +45,6 @@ pub struct Windows<'a, 'b> {
     tried: u64,
     /// Whether wide holes are to be closed, rather than any made denser.
     closing: bool,
-}
-
-/// One hole with the stones about it.
-struct Window {
-    moving: Vec<usize>,
-    still: Vec<Disc>,
-    middle: Place,
-    within_mm: f64,
 }
 
 /// What a window came to: stones of it after, in the order of before; one more may follow.
@@ -125,7 +118,8 @@ impl<'a, 'b> Windows<'a, 'b> {
             .par_iter()
             .enumerate()
             .map(|(k, middle)| {
-                let window = this.window(&laid, middle, within_mm);
+                let beyond_mm = within_mm + 2.0 * board.widest_reach_mm + 1.0;
+                let window = Window::about(board, &laid, middle, within_mm, beyond_mm);
                 let dice = this.seed[1].wrapping_add(tried + k as u64);
                 let mut chance = Pcg64::new(u128::from(this.seed[0]), u128::from(dice));
                 let evened = this.closing.then(|| this.evened(&window, &mut chance)).flatten();
@@ -133,7 +127,7 @@ impl<'a, 'b> Windows<'a, 'b> {
                 (window, found)
             })
             .collect();
-        let mut gone: Vec<usize> = Vec::new();
+        let mut better = Vec::new();
         for (window, found) in found {
             let Some(found) = found else { continue };
             let mut counts = self.counts.clone();
@@ -144,48 +138,18 @@ impl<'a, 'b> Windows<'a, 'b> {
                 counts[disc.size] += 1.0;
             }
             // Evened it may be worth as much as before.
-            let better = self.worth(&counts) > self.worth(&self.counts);
-            if !(better || self.closing && counts == self.counts) || !board.in_stock(&counts) {
+            let is_better = self.worth(&counts) > self.worth(&self.counts);
+            if !(is_better || self.closing && counts == self.counts) || !board.in_stock(&counts) {
                 continue;
             }
             self.counts = counts;
-            let fewer = window.moving.len().saturating_sub(found.len());
-            gone.extend(window.moving.iter().rev().take(fewer));
-            for (k, disc) in found.into_iter().enumerate() {
-                match window.moving.get(k) {
-                    Some(number) => self.ours[*number] = disc,
-                    None => self.ours.push(disc),
-                }
-            }
+            better.push((window.moving, found));
         }
-        gone.sort_unstable();
-        for number in gone.into_iter().rev() {
-            self.ours.remove(number);
-        }
+        take_over(&mut self.ours, better.into_iter());
     }
 
     fn worth(&self, counts: &[f64]) -> f64 {
         worth(self.board, self.shares, counts)
-    }
-
-    /// The stones about a place, and those that they may touch.
-    fn window(&self, laid: &Laid, middle: &Place, within_mm: f64) -> Window {
-        let board = self.board;
-        let fixed = board.fixed.len();
-        let (mut moving, mut still) = (Vec::new(), Vec::new());
-        let beyond_mm = within_mm + 2.0 * board.widest_reach_mm + 1.0;
-        laid.near(board, middle, beyond_mm, |number| {
-            let disc = &laid.discs[number];
-            let away = distance_squared(&disc.place, middle);
-            if number >= fixed && away < within_mm * within_mm {
-                moving.push(number - fixed);
-            } else if away < beyond_mm * beyond_mm {
-                still.push(*disc);
-            }
-            true
-        });
-        moving.sort_unstable();
-        Window { moving, still, middle: *middle, within_mm }
     }
 
     /// Tries to lay the window's stones with one more or a larger one among them.

@@ -12,6 +12,7 @@ use crate::chance::one_of;
 use crate::pack::board::{Board, Disc};
 use crate::pack::chart::{Place, distance_squared};
 use crate::pack::laid::Laid;
+use crate::pack::window::{Window, take_over};
 use bay::Bay;
 use rand_pcg::Pcg64;
 use rayon::prelude::*;
@@ -93,7 +94,6 @@ impl<'a, 'b> Anew<'a, 'b> {
     fn side_by_side(&mut self, middles: &[Place], within_mm: f64, trials: f64, heat_mm2: f64) {
         let board = self.board;
         let laid = Laid::with(board, &self.ours);
-        let fixed = board.fixed.len();
         let spare: Vec<usize> = (board.most.iter().zip(&laid.counts))
             .map(|(most, count)| most.saturating_sub(*count) / middles.len().max(1))
             .collect();
@@ -103,19 +103,9 @@ impl<'a, 'b> Anew<'a, 'b> {
             .par_iter()
             .enumerate()
             .map(|(k, middle)| {
-                let (mut moving, mut still) = (Vec::new(), Vec::new());
                 let beyond_mm = within_mm + 2.0 * board.widest_reach_mm;
-                laid.near(board, middle, beyond_mm, |number| {
-                    let disc = &laid.discs[number];
-                    let away = distance_squared(&disc.place, middle);
-                    if number >= fixed && away < within_mm * within_mm {
-                        moving.push(number - fixed);
-                    } else if away < beyond_mm * beyond_mm {
-                        still.push(*disc);
-                    }
-                    true
-                });
-                moving.sort_unstable();
+                let Window { moving, still, .. } =
+                    Window::about(board, &laid, middle, within_mm, beyond_mm);
                 let own: Vec<Disc> = moving.iter().map(|number| self.ours[*number]).collect();
                 let many = (trials * own.len() as f64).ceil() as usize;
                 let chance = dice(seed, tried + k as u64);
@@ -126,20 +116,7 @@ impl<'a, 'b> Anew<'a, 'b> {
                 (moving, bay.ours())
             })
             .collect();
-        let mut gone: Vec<usize> = Vec::new();
-        for (moving, discs) in found {
-            gone.extend(moving.iter().skip(discs.len()));
-            for (k, disc) in discs.into_iter().enumerate() {
-                match moving.get(k) {
-                    Some(number) => self.ours[*number] = disc,
-                    None => self.ours.push(disc),
-                }
-            }
-        }
-        gone.sort_unstable();
-        for number in gone.into_iter().rev() {
-            self.ours.remove(number);
-        }
+        take_over(&mut self.ours, found.into_iter());
     }
 }
 
