@@ -17,7 +17,6 @@ mod lying;
 pub mod registration;
 pub mod resin;
 mod stack;
-mod thinned;
 mod unrolling;
 mod use_notes;
 pub mod weeding;

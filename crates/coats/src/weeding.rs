@@ -3,10 +3,10 @@
 use crate::film_piece::{FilmPiece, Outlines, extent, rectangle};
 use crate::ground::{Ground, crossings};
 use crate::registration::REACH_MM;
-use crate::thinned::thinned;
 use glam::DVec2;
 use piece::film::Weeding;
 use piece::settings::VinylProduct;
+use shape::simpler;
 
 /// Hollows of an outline narrower than twice this, mm, are weeded as part of it (own choice).
 const HOLLOW_MM: f64 = 8.0;
@@ -50,7 +50,14 @@ pub(crate) fn dressed(
         Weeding::Strips => piece.frame = weeding_strips(&shapes, &pads, size, vinyl),
         Weeding::Outline | Weeding::None => {
             let all = shapes.iter().flatten().chain(&pads);
-            let fewer: Outlines = all.map(|one| thinned(one, FINE_MM)).collect();
+            let closed = |one: &Vec<[f64; 2]>| -> Vec<DVec2> {
+                one.iter().chain(one.first()).map(|&point| DVec2::from(point)).collect()
+            };
+            let fewer: Outlines = all
+                .map(|one| {
+                    simpler(&closed(one), FINE_MM).into_iter().map(<[f64; 2]>::from).collect()
+                })
+                .collect();
             match one_outline(&Ground::of(fewer.iter()), weed) {
                 Some(outline) => {
                     piece.body = outline.grown(half).outlines();

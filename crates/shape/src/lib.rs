@@ -66,6 +66,7 @@ pub use lettering::shipped_fonts;
 pub use measured::{Measured, measured};
 pub use revolved::Revolved;
 pub use sheet::Sheet;
+pub use simpler::simpler;
 pub use surface::{Band, Surface, SurfacePoint};
 
 /// Every part and zone of a piece, in space.

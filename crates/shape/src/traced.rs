@@ -3,7 +3,8 @@
 use crate::art::{Drawing, Filled};
 use crate::simpler::simpler;
 use contour::ContourBuilder;
-use kurbo::{BezPath, Point};
+use glam::DVec2;
+use kurbo::BezPath;
 use piece::read::Pixels;
 use piece::{Diagnostic, FieldPath, Tracing};
 
@@ -51,8 +52,8 @@ pub(crate) fn drawing(tracing: &Tracing, at: &FieldPath) -> Result<Drawing, Diag
     for line in lines {
         let mut points = simpler(&line, SMOOTH_PIXELS).into_iter();
         if let Some(first) = points.next() {
-            path.move_to(first);
-            points.for_each(|point| path.line_to(point));
+            path.move_to((first.x, first.y));
+            points.for_each(|point| path.line_to((point.x, point.y)));
             path.close_path();
         }
     }
@@ -87,7 +88,7 @@ fn one_tone(tracing: &Tracing, tones: &[u32], nothing: bool, at: &FieldPath) -> 
 
 /// Closed lines about what is inside, in pixels from the upper left corner of the picture. The ground
 /// goes on about the picture by one pixel, so that what reaches its edge ends there.
-fn lines(pixels: &Pixels, tones: &[u32], border: f64, darker: bool) -> Vec<Vec<Point>> {
+fn lines(pixels: &Pixels, tones: &[u32], border: f64, darker: bool) -> Vec<Vec<DVec2>> {
     let (across, down) = pixels.size;
     let (wide, high) = (across + 2, down + 2);
     let sign = if darker { -1.0 } else { 1.0 };
@@ -110,5 +111,5 @@ fn lines(pixels: &Pixels, tones: &[u32], border: f64, darker: bool) -> Vec<Vec<P
     let builder = ContourBuilder::new(wide, high, true).x_origin(-1.0).y_origin(-1.0);
     let traced = builder.lines(&values, &[0.0]).unwrap_or_default();
     let lines = traced.iter().flat_map(|one| one.geometry().0.iter());
-    lines.map(|line| line.0.iter().map(|at| Point::new(at.x, at.y)).collect()).collect()
+    lines.map(|line| line.0.iter().map(|at| DVec2::new(at.x, at.y)).collect()).collect()
 }

@@ -24,7 +24,7 @@ use crate::ink::{Size, TOLERANCE_MM, covered};
 use crate::simpler::simpler;
 use crate::watch::Watch;
 use glam::DVec2;
-use kurbo::{Affine, BezPath, Point, Shape as _};
+use kurbo::{Affine, BezPath, Shape as _};
 use network::Network;
 use outline::Outline;
 use piece::{Art, Diagnostic, FieldPath, PlacedArt};
@@ -105,9 +105,8 @@ impl Strokes {
         let mut lines = knots::lines(self.network.clone(), pitch_mm, &self.outline);
         lines.extend(self.given.iter().cloned());
         for line in lines.iter_mut().filter(|line| line.len() > 2) {
-            let places: Vec<Point> = line.iter().map(|at| Point::new(at.x, at.y)).collect();
             let last = line.last().copied();
-            *line = simpler(&places, TOLERANCE_MM).iter().map(|p| DVec2::new(p.x, p.y)).collect();
+            *line = simpler(line, TOLERANCE_MM);
             line.extend(last);
         }
         lines
