@@ -1,11 +1,18 @@
 //! The studio's times, prices and materials: what a maker fills in once.
 
+mod film;
+mod materials;
 mod pricing;
+mod resin;
+mod stones;
 
+pub use film::*;
+pub use materials::*;
 pub use pricing::*;
+pub use resin::*;
+pub use stones::*;
 
-use crate::film::Weeding;
-use crate::{Money, StoneMaterial};
+use crate::Money;
 use jiff::civil::Weekday;
 
 /// Everything about the studio that a plan needs.
@@ -130,150 +137,4 @@ impl Maker {
     pub fn hours_on(&self, day: Weekday) -> &[(u16, u16)] {
         &self.hours[day.to_monday_zero_offset() as usize]
     }
-}
-
-/// What the data sheet and the price list say of a resin.
-#[derive(Debug, Clone, PartialEq)]
-pub struct ResinProduct {
-    /// What the maker calls it.
-    pub name: String,
-    /// Parts of A and B by volume.
-    pub ratio_by_volume: (f64, f64),
-    /// Density of A and B, g/ml.
-    pub density_g_per_ml: (f64, f64),
-    /// Share of a mix that stays in the cup, on the brush and on the glove.
-    pub loss: f64,
-    /// Least mixed amount lost whatever the size, ml.
-    pub least_loss_ml: f64,
-    /// Working time of 100 g mixed at room temperature, min.
-    pub pot_life_min: f64,
-    /// The next coat bonds without sanding from, to, min after the pour.
-    pub recoat_min: (f64, f64),
-    /// Keep turning for, min after the pour.
-    pub turning_min: f64,
-    /// Hard enough to sand, min after the pour.
-    pub sandable_min: f64,
-    /// Full cure, min after the last pour.
-    pub full_cure_min: f64,
-    /// Price of a kit.
-    pub kit_price: Money,
-    /// Mixed volume of a kit, ml.
-    pub kit_ml: f64,
-}
-
-/// Paint as it is bought and put on.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PaintProduct {
-    /// Wet paint per area and coat, ml/m².
-    pub ml_per_m2: f64,
-    /// Dry thickness each coat leaves, mm.
-    pub film_mm: f64,
-    /// Between two coats, min.
-    pub between_coats_min: f64,
-    /// After the last, before resin, min.
-    pub before_resin_min: f64,
-    /// Price of a can or bottle.
-    pub pack_price: Money,
-    /// Content of a can or bottle, ml.
-    pub pack_ml: f64,
-}
-
-/// Glitter as it is bought and put on.
-#[derive(Debug, Clone, PartialEq)]
-pub struct GlitterProduct {
-    /// Mass that ends on the cup, g/m².
-    pub g_per_m2: f64,
-    /// How many times that to have in the shaker (the rest is caught).
-    pub shaker_times: f64,
-    /// Thickness of one flake, mm.
-    pub flake_thickness_mm: f64,
-    /// Price of a jar.
-    pub pack_price: Money,
-    /// Content of a jar, g.
-    pub pack_g: f64,
-}
-
-impl VinylProduct {
-    /// Film left on each side of what is cut, mm.
-    pub fn margin_mm(&self) -> f64 {
-        self.weed_margin_mm + 0.5 * self.spacing_mm
-    }
-}
-
-/// Adhesive film as it is bought.
-#[derive(Debug, Clone, PartialEq)]
-pub struct VinylProduct {
-    /// Thickness, mm.
-    pub film_mm: f64,
-    /// Thinnest stroke that is cut and weeded with ease, mm.
-    pub least_stroke_mm: f64,
-    /// How far film of two layers runs under each other where a piece does not say, mm.
-    pub trap_mm: f64,
-    /// What is cut round a piece to weed inside.
-    pub weeding: Weeding,
-    /// From a shape to the frame round it, mm.
-    pub weed_margin_mm: f64,
-    /// Between the frames of two pieces, mm; half of it is left at the edge of a sheet.
-    pub spacing_mm: f64,
-    /// Greatest share by which it may be stretched as it is laid.
-    pub stretch: f64,
-    /// Width of a sheet, mm.
-    pub sheet_width_mm: f64,
-    /// Height of a sheet, mm.
-    pub sheet_height_mm: f64,
-    /// Price of a sheet.
-    pub sheet_price: Money,
-    /// Transfer tape, price per sheet of the same size.
-    pub transfer_price: Money,
-}
-
-/// Glue for stones.
-#[derive(Debug, Clone, PartialEq)]
-pub struct GlueProduct {
-    /// A dot spread under a stone: thickness of the bond, mm.
-    pub bond_mm: f64,
-    /// Share of the stone's diameter the dot covers after pressing.
-    pub dot_share: f64,
-    /// Share of the glue that strings, skins or stays in the tip.
-    pub loss: f64,
-    /// Stays open, min.
-    pub open_min: f64,
-    /// Holds a stone wherever it is turned from this long after it is set, min.
-    pub set_min: f64,
-    /// Farthest that a stone set more recently may lean from facing up without sliding, rad.
-    pub tilt_rad: f64,
-    /// Full strength, min.
-    pub full_min: f64,
-    /// Price of a tube.
-    pub pack_price: Money,
-    /// Content of a tube, ml.
-    pub pack_ml: f64,
-}
-
-/// Price of stones of one material and size.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StonePrice {
-    /// Material.
-    pub material: StoneMaterial,
-    /// Size name, as in the piece file.
-    pub size: String,
-    /// Stones in a pack (a gross is 144).
-    pub pack: u32,
-    /// Price of a pack.
-    pub pack_price: Money,
-    /// Stones a practised hand sets in an hour.
-    pub set_per_h: f64,
-}
-
-/// Stones of one material, size and colour in the drawer.
-#[derive(Debug, Clone, PartialEq)]
-pub struct DrawerStones {
-    /// Material.
-    pub material: StoneMaterial,
-    /// Size name, as in the piece file.
-    pub size: String,
-    /// Name of the colour, as in the piece file.
-    pub colour: String,
-    /// How many there are.
-    pub count: u32,
 }

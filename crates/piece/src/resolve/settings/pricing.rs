@@ -1,6 +1,10 @@
 //! What a studio counts besides its products, checked and brought into our units.
 
-use super::*;
+use crate::file::scalars::Time;
+use crate::file::settings::{PricingFile, SettingsFile, SupplyPerFile, TimesFile};
+use crate::resolve::bounds::{Desk, LEAST_SETTING_MIN, span};
+use crate::settings::{Pricing, Supply, SupplyPer, Times};
+use crate::{FieldPath, Money};
 
 pub(super) fn supplies(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Vec<Supply> {
     let root = FieldPath::root().key("supply");

@@ -1,0 +1,66 @@
+//! Paint, glitter and glue as they are typed.
+
+use crate::file::scalars::{Amount, Angle, Length, Mass, Share, Time, Volume};
+use schemars::JsonSchema;
+use serde::Deserialize;
+
+/// Paint as it is bought and put on.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PaintProductFile {
+    /// Wet paint for each square metre and coat, ml.
+    #[schemars(range(min = 1.0, max = 2000.0))]
+    pub ml_per_m2: f64,
+    /// Dry thickness each coat leaves.
+    pub film: Length,
+    /// Wait between two coats.
+    pub between_coats: Time,
+    /// Wait after the last, before resin.
+    pub before_resin: Time,
+    /// Price of a can or bottle.
+    pub pack_price: Amount,
+    /// Content of a can or bottle.
+    pub pack: Volume,
+}
+
+/// Glitter as it is bought and put on.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GlitterProductFile {
+    /// Mass that ends on the cup, g for each square metre.
+    #[schemars(range(min = 1.0, max = 5000.0))]
+    pub g_per_m2: f64,
+    /// How many times that to have in the shaker; the rest is caught.
+    #[schemars(range(min = 1.0, max = 20.0))]
+    pub shaker_times: f64,
+    /// Thickness of one flake.
+    pub flake_thickness: Length,
+    /// Price of a jar.
+    pub pack_price: Amount,
+    /// Content of a jar.
+    pub pack: Mass,
+}
+
+/// Glue for stones.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GlueProductFile {
+    /// Thickness of the bond under a stone.
+    pub bond: Length,
+    /// Share of the stone's diameter that the dot covers after pressing.
+    pub dot: Share,
+    /// Share of the glue that strings, skins or stays in the tip.
+    pub loss: Share,
+    /// Stays open for.
+    pub open: Time,
+    /// From this long after it is set a stone holds wherever it is turned; left out, 20 min.
+    pub set: Option<Time>,
+    /// Farthest that a stone set more recently may lean from facing up; left out, 60 deg.
+    pub tilt: Option<Angle>,
+    /// Full strength after.
+    pub full: Time,
+    /// Price of a tube.
+    pub pack_price: Amount,
+    /// Content of a tube.
+    pub pack: Volume,
+}
