@@ -135,7 +135,7 @@ impl<'a> View<'a> {
         let surrounds = surrounds(scene, camera, size);
         let surrounds_in = sort_into_bands(surrounds.iter().map(Surround::rows), bands);
         Self {
-            backdrop: Backdrop::new(scene, &lights),
+            backdrop: Backdrop::new(scene, &lights, width),
             lights,
             pavilion: Pavilion::new(),
             colours: scene.meshes.iter().map(|mesh| colour_of(mesh.material)).collect(),

@@ -5,7 +5,7 @@ use crate::cut::circle;
 use crate::{Camera, Image, Scene, render_view};
 
 /// Pixels of each picture, about.
-const PIXELS: f32 = 180_000.0;
+const PIXELS: f32 = 130_000.0;
 /// The narrowest and the widest picture, width over height.
 const ASPECT: (f32, f32) = (0.5, 1.2);
 

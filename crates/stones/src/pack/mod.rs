@@ -43,8 +43,8 @@ use shape::SurfacePoint;
 const DRAFT_SHARE: f64 = 0.1;
 
 /// Stones laid in all drafts of a small ground together, and most drafts.
-const DRAFTED: usize = 8000;
-const MOST_DRAFTS: usize = 16;
+const DRAFTED: usize = 4000;
+const MOST_DRAFTS: usize = 8;
 
 /// Mixed sizes without order.
 #[derive(Debug, Clone, Copy)]

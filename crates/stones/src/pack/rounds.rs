@@ -7,7 +7,7 @@ use crate::pack::windows::Windows;
 use crate::quality::WIDE_HOLE_MM;
 
 /// Most rounds where none are asked for.
-const MOST_ROUNDS: u32 = 20;
+const MOST_ROUNDS: u32 = 15;
 
 /// With free choice, most rounds that are squeezed alone, and squeezes after stones were laid anew.
 const SQUEEZED_ALONE: u32 = 4;
@@ -17,7 +17,7 @@ const SQUEEZED_AFTER: u32 = 2;
 /// takes least time; so does free choice.
 pub fn rounds(board: &Board<'_>, stones: usize) -> u32 {
     let least = if board.free { 7 } else { 6 };
-    (least + (2000 / stones.max(1)).min(14) as u32).min(MOST_ROUNDS)
+    (least + (1200 / stones.max(1)).min(8) as u32).min(MOST_ROUNDS)
 }
 
 /// Shows a layout, while it is going.
