@@ -2,6 +2,7 @@
 
 use super::network::length_mm;
 use glam::DVec2;
+use std::collections::BTreeMap;
 
 /// Lines that turn by more than this have a corner: the cosine of 35 degrees.
 const CORNER: f64 = 0.819_152_044_288_991_8;
@@ -38,7 +39,7 @@ pub(super) fn split(lines: &[Vec<DVec2>]) -> Vec<Vec<DVec2>> {
             }
         }
     }
-    let mut shared: Vec<DVec2> = Vec::new();
+    let mut shared = Shared::default();
     lines.iter().zip(&mut cuts).flat_map(|(line, cuts)| pieces(line, cuts, &mut shared)).collect()
 }
 
@@ -104,20 +105,32 @@ fn crossing([a, b]: [DVec2; 2], [c, d]: [DVec2; 2]) -> Option<(f64, f64)> {
     ends.into_iter().find(|(one, other)| a.lerp(b, *one).distance(c.lerp(d, *other)) < SAME_MM)
 }
 
-/// A line cut at places; `shared` are the ends of all pieces so far.
-fn pieces(
-    line: &[DVec2],
-    cuts: &mut Vec<(usize, f64)>,
-    shared: &mut Vec<DVec2>,
-) -> Vec<Vec<DVec2>> {
-    let Some(last) = line.len().checked_sub(2) else { return vec![line.to_vec()] };
-    let mut share_of = |at: DVec2| {
-        if let Some(known) = shared.iter().find(|known| known.distance(at) < SAME_MM) {
-            return *known;
+/// The ends of all pieces so far, by cells as wide as what counts as one place.
+#[derive(Default)]
+struct Shared {
+    ends: Vec<DVec2>,
+    cells: BTreeMap<(i64, i64), Vec<usize>>,
+}
+
+impl Shared {
+    /// The first end that is one with a place; where there is none, the place itself from now on.
+    fn end(&mut self, at: DVec2) -> DVec2 {
+        let (x, y) = ((at.x / SAME_MM).floor() as i64, (at.y / SAME_MM).floor() as i64);
+        let about = (x - 1..=x + 1).flat_map(|x| (y - 1..=y + 1).map(move |y| (x, y)));
+        let near = about.filter_map(|cell| self.cells.get(&cell)).flatten().copied();
+        let first = near.filter(|end| self.ends[*end].distance(at) < SAME_MM).min();
+        if let Some(first) = first {
+            return self.ends[first];
         }
-        shared.push(at);
+        self.cells.entry((x, y)).or_default().push(self.ends.len());
+        self.ends.push(at);
         at
-    };
+    }
+}
+
+/// A line cut at places; `shared` are the ends of all pieces so far.
+fn pieces(line: &[DVec2], cuts: &mut Vec<(usize, f64)>, shared: &mut Shared) -> Vec<Vec<DVec2>> {
+    let Some(last) = line.len().checked_sub(2) else { return vec![line.to_vec()] };
     if closed(line) && cuts.is_empty() {
         return vec![line.to_vec()];
     }
@@ -128,7 +141,7 @@ fn pieces(
     let place = |(piece, share): (usize, f64)| line[piece].lerp(line[piece + 1], share);
     let mut out = Vec::new();
     let mut add = |from: (usize, f64), inner: Vec<DVec2>, to: (usize, f64)| {
-        let (from, to) = (share_of(place(from)), share_of(place(to)));
+        let (from, to) = (shared.end(place(from)), shared.end(place(to)));
         let inner =
             inner.into_iter().filter(|at| at.distance(from) > 1e-9 && at.distance(to) > 1e-9);
         let piece: Vec<DVec2> = [from].into_iter().chain(inner).chain([to]).collect();

@@ -7,6 +7,7 @@ use super::join::joined;
 use super::network::{Chain, Knot, Network, length_mm};
 use super::outline::Outline;
 use glam::{DMat2, DVec2};
+use std::collections::BTreeMap;
 
 /// Strokes are cut so far from the middle of a junction, as a share of its radius: a corner between two
 /// strokes bears on the axis no farther away than that.
@@ -61,9 +62,15 @@ pub(super) fn lines(mut network: Network, pitch_mm: f64, outline: &Outline) -> V
     let alone = meeting.iter().zip(&settled).filter(|(ends, _)| ends.is_empty());
     // Knots that were merged or dropped have no place.
     out.extend(alone.map(|(_, dot)| vec![dot.at]).filter(|dot| dot[0].is_finite()));
+    // Zeros differ in sign.
+    let key = |at: &DVec2| ((at.x + 0.0).to_bits(), (at.y + 0.0).to_bits());
+    let mut knots: BTreeMap<(u64, u64), usize> = BTreeMap::new();
+    for (knot, one) in settled.iter().enumerate() {
+        knots.entry(key(&one.at)).or_insert(knot);
+    }
     let free = |place: Option<&DVec2>| {
-        let knot = settled.iter().position(|one| Some(&one.at) == place);
-        knot.is_some_and(|knot| meeting[knot].len() == 1)
+        let knot = place.and_then(|place| knots.get(&key(place)));
+        knot.is_some_and(|knot| meeting[*knot].len() == 1)
     };
     for line in &mut out {
         if length_mm(line) < pitch_mm && free(line.first()) && free(line.last()) {
