@@ -2,12 +2,13 @@
 
 use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};
+use crate::line::Strokes;
 use crate::motif::{self, Ground};
 use crate::readable::readable;
 use crate::watch::Watch;
 use crate::zones::SAME_MM;
 use crate::{Surface, SurfacePoint, edge, line};
-use piece::{BandEdges, Diagnostic, Edge, FieldPath, Finish, Settings, Wave, Zone};
+use piece::{BandEdges, Diagnostic, Edge, FieldPath, Finish, PlacedArt, Settings, Wave, Zone};
 use std::f64::consts::PI;
 
 /// Shortest wave that can be cut, painted or set, mm.
@@ -49,13 +50,7 @@ impl Sketch<'_> {
             let at = art::path_of(placed, &self.path);
             let (surface, settings) = (self.surface, self.settings);
             let found = match self.line_mm() {
-                Some(stone_mm) => {
-                    line::placed(placed, stone_mm, &place, &at, watch).inspect(|_| {
-                        notes.extend(line::readable(
-                            self.zone, placed, stone_mm, surface, &at, watch,
-                        ));
-                    })
-                }
+                Some(stone_mm) => self.in_line(placed, stone_mm, &place, &at, notes, watch),
                 None => art::placed(placed, &place, &at, watch).map(|(region, drawn)| {
                     notes.extend(readable(self.zone, placed, &drawn, surface, settings, &at));
                     (region, Vec::new())
@@ -102,6 +97,23 @@ impl Sketch<'_> {
             Finish::Stones(stones) => stones.line_mm(),
             _ => None,
         }
+    }
+
+    /// What stones in a line take and follow, told where they cannot show it. `at` is the path of the art.
+    fn in_line(
+        &self,
+        placed: &PlacedArt,
+        stone_mm: (f64, f64),
+        place: &Place<'_>,
+        at: &FieldPath,
+        notes: &mut Vec<Diagnostic>,
+        watch: &mut Watch<'_>,
+    ) -> Result<(Region, Vec<Vec<SurfacePoint>>), Vec<Diagnostic>> {
+        let strokes = Strokes::new(placed, place.surface, stone_mm.0 + stone_mm.1, at, watch)?;
+        let found = line::placed(placed, stone_mm, &strokes, place, at, watch)?;
+        let told = line::readable(self.zone, placed, stone_mm, &strokes, place.surface, at, watch);
+        notes.extend(told);
+        Ok(found)
     }
 
     fn whole(&self) -> Region {

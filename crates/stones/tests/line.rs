@@ -217,6 +217,28 @@ fn letters_too_low_for_the_stones_are_told_with_a_height_that_is_enough() {
 }
 
 #[test]
+fn strokes_far_shorter_than_the_stones_are_told_and_dots_are_not() {
+    let told = |zone: &str| -> Vec<String> {
+        let laid = lay(&body(&CAN, zone));
+        check_pairs(&laid, 0.1);
+        let found = laid.shape.notes.iter().filter(|note| note.message.contains("too short"));
+        found.map(|note| format!("{} {}", note.message, note.hints.join(" "))).collect()
+    };
+    let larger = |zone: String, size: &str| zone.replace("SS6", size);
+    for letter in ["E", "l", "X", "L", "S"] {
+        let found = told(&larger(words(letter, "rubik-bold", 8.0), "SS48"));
+        assert_eq!(found.len(), 1, "{letter}: {found:?}");
+        assert!(found[0].contains("11 mm") && found[0].contains("height = "), "{found:?}");
+    }
+    // Three arms of 4 mm from one place, in stones of 11 mm.
+    let star = "art = { path = \"M0 0 V-4 M0 0 L3.5 2 M0 0 L-3.5 2\", height = \"6 mm\", along = \"80 mm\" }";
+    assert_eq!(told(&larger(line(star), "SS48")).len(), 1);
+    // The same letters in stones that suit them, and a dot in one as wide as itself.
+    assert!(told(&words("EX", "rubik-bold", 24.0)).is_empty());
+    assert!(told(&words(".", "rubik-bold", 12.0)).is_empty());
+}
+
+#[test]
 fn the_least_ring_is_one_stone_wide() {
     // Two stones of 2 mm with a gap of 0.1 mm lie 2.1 mm apart across a ring as wide.
     let ring = |width_mm: f64| {

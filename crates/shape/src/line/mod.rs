@@ -13,6 +13,7 @@ mod network;
 mod outline;
 mod readable;
 mod ribbon;
+mod short;
 
 pub(crate) use readable::readable;
 pub(crate) use ribbon::placed;
@@ -43,6 +44,17 @@ pub(crate) struct Strokes {
     given: Vec<Vec<DVec2>>,
     network: Network,
     outline: Outline,
+    /// The letters, where these are strokes of lettering.
+    letters: Option<Drawn>,
+}
+
+/// Why stones along strokes cannot show them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Unreadable {
+    /// They close what should stay open.
+    Crowded,
+    /// The strokes are too short for them.
+    Short,
 }
 
 impl Strokes {
@@ -60,7 +72,12 @@ impl Strokes {
         if let Art::Path(_) = &art.art {
             return Ok(Self::of_lines(few(path(art, surface, at)?, at)?));
         }
-        let Drawn { ink, paths: filled } = inked(art, surface, at, watch)?;
+        let drawn_art = inked(art, surface, at, watch)?;
+        if let Art::Lettering { .. } = &art.art {
+            let strokes = Self::of_shapes(&drawn_art.ink.outlines(), pitch_mm);
+            return Ok(Self { letters: Some(drawn_art), ..strokes });
+        }
+        let Drawn { ink, paths: filled } = drawn_art;
         let layer = drawn(art, at)?.1;
         let taken: Vec<&Filled> = filled
             .iter()
@@ -91,12 +108,14 @@ impl Strokes {
             given: Vec::new(),
             network: Network::new(&axis::axis(outlines, step_mm)),
             outline: Outline::new(outlines, 4.0 * step_mm),
+            letters: None,
         }
     }
 
     fn of_lines(lines: Vec<Vec<DVec2>>) -> Self {
         let outline = Outline::new(&[], 1.0);
-        Self { given: given::split(&lines), network: Network::default(), outline }
+        let given = given::split(&lines);
+        Self { given, network: Network::default(), outline, letters: None }
     }
 
     /// The lines for stones that take `pitch_mm`: they meet only at their ends, which those that meet share
@@ -112,20 +131,36 @@ impl Strokes {
         lines
     }
 
-    /// A place where stones that take `pitch_mm` close what the art leaves open, if there is one, and how
-    /// many times as large it must be for them not to; `None` where no size helps.
-    pub(crate) fn too_small(&self, pitch_mm: f64) -> Option<(DVec2, Option<f64>)> {
-        let close = |times: f64| crowd::crowded(&self.lines(pitch_mm / times), pitch_mm / times);
-        let at = close(1.0)?;
+    /// A place where stones that take `pitch_mm` cannot show the art, if there is one, and how many times as
+    /// large it must be for them to; `None` where no size helps. Nothing once `watch` is stopped.
+    pub(crate) fn too_small(
+        &self,
+        pitch_mm: f64,
+        watch: &mut Watch<'_>,
+    ) -> Option<(DVec2, Unreadable, Option<f64>)> {
+        let whole = self.lines(0.0);
+        let radii_mm = self.network.knots.iter().map(|knot| knot.radius_mm);
+        let wide_mm = 2.0 * radii_mm.fold(0.0, f64::max);
+        let wrong = |times: f64| {
+            let (pitch_mm, left) = (pitch_mm / times, self.lines(pitch_mm / times));
+            crowd::crowded(&left, pitch_mm).map(|at| (at, Unreadable::Crowded)).or_else(|| {
+                short::too_short(&whole, &left, pitch_mm, wide_mm).map(|at| (at, Unreadable::Short))
+            })
+        };
+        let (at, why) = wrong(1.0)?;
         let mut times = 1.0;
         for _ in 0..MOST_STEPS {
+            if !watch.going() {
+                return None;
+            }
             times *= STEP;
-            if close(times).is_none() {
+            if wrong(times).is_none() {
                 let between = times / STEP.sqrt();
-                return Some((at, Some(if close(between).is_none() { between } else { times })));
+                let enough = if wrong(between).is_none() { between } else { times };
+                return Some((at, why, Some(enough)));
             }
         }
-        Some((at, None))
+        Some((at, why, None))
     }
 }
 

@@ -1,54 +1,54 @@
 //! Whether a name or a drawing in single stones can be read.
 
-use super::Strokes;
+use super::{Strokes, Unreadable};
 use crate::Surface;
-use crate::art::{Drawn, inked};
 use crate::readable::{letter_at, too_wide};
 use crate::watch::Watch;
-use piece::{Art, ArtSize, Diagnostic, FieldPath, PlacedArt, Zone};
+use piece::{ArtSize, Diagnostic, FieldPath, PlacedArt, Zone};
 
-/// Warns of strokes too near to each other for the stones, which take their diameter and gap, and of
-/// lettering too wide to be read from one side. `at` is the path of the art.
+/// Warns of strokes too near to each other or too short for the stones, which take their diameter and gap,
+/// and of lettering too wide to be read from one side. `at` is the path of the art.
 pub(crate) fn readable(
     zone: &Zone,
     art: &PlacedArt,
     stone_mm: (f64, f64),
+    strokes: &Strokes,
     surface: &Surface,
     at: &FieldPath,
     watch: &mut Watch<'_>,
 ) -> Vec<Diagnostic> {
-    // It could be set before, so it can be again; a drawing of lines alone need not cover anything.
-    let letters = match art.art {
-        Art::Lettering { .. } => inked(art, surface, at, watch).ok(),
-        _ => None,
-    };
-    let wide = letters.as_ref().and_then(|drawn| too_wide(zone, art, &drawn.ink, surface, at));
-    let close = too_close(zone, art, stone_mm, surface, at, letters.as_ref(), watch);
-    wide.into_iter().chain(close).collect()
+    let letters = strokes.letters.as_ref();
+    let wide = letters.and_then(|drawn| too_wide(zone, art, &drawn.ink, surface, at));
+    let small = too_small(zone, art, stone_mm, strokes, at, watch);
+    wide.into_iter().chain(small).collect()
 }
 
-/// Strokes that come nearer to each other than single stones along them can lie.
-fn too_close(
+/// Strokes that single stones along them cannot show: nearer to each other than these can lie, or shorter.
+fn too_small(
     zone: &Zone,
     art: &PlacedArt,
     (diameter_mm, gap_mm): (f64, f64),
-    surface: &Surface,
+    strokes: &Strokes,
     at: &FieldPath,
-    letters: Option<&Drawn>,
     watch: &mut Watch<'_>,
 ) -> Option<Diagnostic> {
-    let pitch_mm = diameter_mm + gap_mm;
-    let strokes = Strokes::new(art, surface, pitch_mm, at, watch).ok()?;
-    let (place, times) = strokes.too_small(pitch_mm)?;
+    let (place, why, times) = strokes.too_small(diameter_mm + gap_mm, watch)?;
+    let letters = strokes.letters.as_ref();
     let near = letters
         .map_or(String::new(), |drawn| format!(", first in or beside {}", letter_at(place, drawn)));
-    let message = format!(
-        "strokes of zone `{}` lie nearer to each other than its stones of {diameter_mm} mm with a gap of {gap_mm} mm can{near}: some are left out, and it may not be read",
-        zone.name
-    );
+    let (name, stones) =
+        (&zone.name, format!("its stones of {diameter_mm} mm with a gap of {gap_mm} mm"));
+    let message = match why {
+        Unreadable::Crowded => format!(
+            "strokes of zone `{name}` lie nearer to each other than {stones} can{near}: some are left out, and it may not be read"
+        ),
+        Unreadable::Short => format!(
+            "the strokes of zone `{name}` are too short for {stones}{near}: most are left out or have fewer than three stones, and it may not be read"
+        ),
+    };
     let Some(times) = times else {
         return Some(Diagnostic::warning(at.clone(), message).hint(
-            "Choose smaller stones, a plainer typeface, or a drawing whose strokes lie farther apart.",
+            "Choose smaller stones, a plainer typeface, or a drawing with fewer and longer strokes.",
         ));
     };
     let (key, now_mm) = match art.size {
@@ -57,7 +57,7 @@ fn too_close(
         ArtSize::RoundShare(share) => {
             let percent = (share * times * 1e3).ceil() / 10.0;
             let hint = format!(
-                "With round = \"{percent} %\" or more they keep apart; or choose smaller stones."
+                "With round = \"{percent} %\" or more it can be read; or choose smaller stones."
             );
             return Some(Diagnostic::warning(at.key("round"), message).hint(hint));
         }
@@ -65,6 +65,6 @@ fn too_close(
     // Rounded up, so that it is enough.
     let enough_mm = (now_mm * times * 10.0).ceil() / 10.0;
     Some(Diagnostic::warning(at.key(key), message).hint(format!(
-        "With {key} = \"{enough_mm} mm\" or more they keep apart; or choose smaller stones."
+        "With {key} = \"{enough_mm} mm\" or more it can be read; or choose smaller stones."
     )))
 }

@@ -15,7 +15,7 @@ use piece::{Diagnostic, FieldPath, PlacedArt};
 /// it is laid over coats.
 const HAIR_MM: f64 = 0.1;
 
-/// The region that stones along the strokes of placed art take, and the lines on the bare part that they
+/// The region that stones along the `strokes` of placed art take, and the lines on the bare part that they
 /// follow. A stone takes `stone_mm`: its diameter and its gap. `at` is the path of the art.
 ///
 /// # Errors
@@ -23,13 +23,13 @@ const HAIR_MM: f64 = 0.1;
 pub(crate) fn placed(
     art: &PlacedArt,
     stone_mm: (f64, f64),
+    strokes: &Strokes,
     place: &Place,
     at: &FieldPath,
     watch: &mut Watch<'_>,
 ) -> Result<(Region, Vec<Vec<SurfacePoint>>), Vec<Diagnostic>> {
     let (diameter_mm, gap_mm) = stone_mm;
-    let pitch_mm = diameter_mm + gap_mm;
-    let mut flat = Strokes::new(art, place.surface, pitch_mm, at, watch)?.lines(pitch_mm);
+    let mut flat = strokes.lines(diameter_mm + gap_mm);
     turn(flat.iter_mut().flatten(), art);
     let rows = rows(art, place.surface, at)?;
     let (mut loops, mut lines): (Vec<Loop>, Vec<_>) = (Vec::new(), Vec::new());
