@@ -8,7 +8,7 @@ use crate::edges::line::Line;
 use crate::edges::outline::Outline;
 use crate::fill::{Engine, Ground, Obstacle, Order, Show, Spot};
 use crate::going::Going;
-use crate::joins::Zoned;
+use crate::joins::{Zoned, nearer_mm};
 use crate::lay::OfPart;
 use crate::limits::Limits;
 use crate::measured::measured;
@@ -18,16 +18,10 @@ use crate::pack::Pack;
 use crate::pockets::Pockets;
 use crate::rows::Rows;
 use crate::sparse::Sparse;
-use crate::{Stone, bare, blend, colour, room, rules};
+use crate::{Stone, bare, blend, colour, many, room, rules};
 use piece::{Diagnostic, FieldPath, Layout, Piece, Severity, StoneLayer};
 use shape::{Area, Field, Shape, Surface, SurfacePoint};
 use std::borrow::Cow;
-
-/// Places along the wall at which two surfaces are compared.
-const COMPARED: u32 = 64;
-
-/// What a curved wall adds to the way that two stones come nearer on another surface, mm.
-const CURVED_MM: f64 = 1e-4;
 
 /// Why a zone was not filled.
 pub enum Halt {
@@ -105,7 +99,7 @@ impl<'a> Filling<'a> {
                     Ok(())
                 }
             };
-            heard(room::too_many((area_mm2, edge_mm), &asked, &path, name))?;
+            heard(many::too_many((area_mm2, edge_mm), &asked, &path, name))?;
             // A stone of another zone may lie on a thicker or thinner stack: it is kept clear of
             // where it is and of where it would be on this surface.
             let around = obstacles_on(&out.obstacles, &out.stones, self.surface);
@@ -237,7 +231,8 @@ impl<'a> Filling<'a> {
             .collect();
         let widest_mm = sizes.iter().map(|size| size.0).fold(0.0, f64::max);
         Order {
-            gap_mm: layer.gap_mm + self.nearer_mm(widest_mm + layer.gap_mm),
+            gap_mm: layer.gap_mm
+                + nearer_mm(&self.zones, &self.area, self.surface, widest_mm + layer.gap_mm),
             sizes,
             layout: layer.layout,
             blend: layer.blend,
@@ -245,24 +240,6 @@ impl<'a> Filling<'a> {
             most,
             seed: [self.piece.seed, dice(self.piece, &self.zones[0], index)],
         }
-    }
-
-    /// How much nearer two stones so far apart may come, at most, when they are moved from the surface
-    /// on which the zones are filled to those of the zones, mm. Nothing on cups and cones; on a hollow
-    /// wall a thicker stack is shorter.
-    fn nearer_mm(&self, apart_mm: f64) -> f64 {
-        let mut least: f64 = 1.0;
-        for own in self.zones.iter().map(|zoned| &zoned.shape.surface) {
-            let (start, end) = self.area.along_range_mm().unwrap_or_default();
-            for step in 0..=COMPARED {
-                let along_mm = start + (end - start) * f64::from(step) / f64::from(COMPARED);
-                let down = own.along_scale(along_mm) / self.surface.along_scale(along_mm).max(1e-3);
-                let round = own.around_scale_mm(along_mm)
-                    / self.surface.around_scale_mm(along_mm).max(1e-3);
-                least = least.min(down).min(round);
-            }
-        }
-        if least > 1.0 - 1e-9 { 0.0 } else { apart_mm * (1.0 / least.max(0.5) - 1.0) + CURVED_MM }
     }
 
     /// Stones of other zones that lie so near that they bear on the holes of these.

@@ -1,9 +1,10 @@
 //! Which zones are filled as one: neighbours of the same stones whose border a stone may straddle.
 
 use crate::asked::Asked;
+use crate::going::Going;
 use crate::setting::runs::runs_of;
 use piece::{Diagnostic, FieldPath, Finish, Piece, StoneFinish, StoneLayer};
-use shape::{Shape, ZoneShape};
+use shape::{Area, Shape, Surface, ZoneShape};
 
 /// A border shorter than this, mm, is a point where two zones meet.
 const LEAST_BORDER_MM: f64 = 0.5;
@@ -11,6 +12,12 @@ const LEAST_BORDER_MM: f64 = 0.5;
 /// Stacks that differ by more than this, mm, make a step at the border: a flat back that is glued to both
 /// would tilt by about 4° over 3 mm (common practice, no source).
 const STEP_MM: f64 = 0.2;
+
+/// Places along the wall at which two surfaces are compared.
+const COMPARED: u32 = 64;
+
+/// What a curved wall adds to the way that two stones come nearer on another surface, mm.
+const CURVED_MM: f64 = 1e-4;
 
 /// A zone of stones.
 #[derive(Debug, Clone, Copy)]
@@ -40,8 +47,8 @@ pub struct Joins<'a> {
 }
 
 impl<'a> Joins<'a> {
-    /// Joins the zones of one part.
-    pub fn new(piece: &Piece, shape: &Shape, zones: &[Zoned<'a>]) -> Self {
+    /// Joins the zones of one part; not all of them when no longer `going`.
+    pub fn new(piece: &Piece, shape: &Shape, zones: &[Zoned<'a>], going: Going<'_>) -> Self {
         // To each zone the first of its group.
         let mut first: Vec<usize> = (0..zones.len()).collect();
         let mut notes = Vec::new();
@@ -49,7 +56,7 @@ impl<'a> Joins<'a> {
         let borders = |a: usize, b: usize| {
             let (a, b) = (zones[a].shape, zones[b].shape);
             let bare = &shape.parts[a.part].surface;
-            near(a, b) && a.area.border_mm(&b.area, bare) > LEAST_BORDER_MM
+            near(a, b) && going.on() && a.area.border_mm(&b.area, bare) > LEAST_BORDER_MM
         };
         let mut met = vec![false; zones.len()];
         for b in (0..zones.len()).filter(|b| straddles(*b)) {
@@ -177,6 +184,23 @@ fn layers_differ(
         return Some(format!("gap ({} mm and {} mm)", layer.gap_mm, other.gap_mm));
     }
     (layer.grade != other.grade).then(|| "grade of the sizes".to_owned())
+}
+
+/// How much nearer two stones so far apart may come, at most, when they are moved from the surface
+/// on which joined zones are filled, all their `area`, to those of the zones, mm. Nothing on cups and cones;
+/// on a hollow wall a thicker stack is shorter.
+pub fn nearer_mm(zones: &[Zoned<'_>], area: &Area, filled: &Surface, apart_mm: f64) -> f64 {
+    let mut least: f64 = 1.0;
+    for own in zones.iter().map(|zoned| &zoned.shape.surface) {
+        let (start, end) = area.along_range_mm().unwrap_or_default();
+        for step in 0..=COMPARED {
+            let along_mm = start + (end - start) * f64::from(step) / f64::from(COMPARED);
+            let down = own.along_scale(along_mm) / filled.along_scale(along_mm).max(1e-3);
+            let round = own.around_scale_mm(along_mm) / filled.around_scale_mm(along_mm).max(1e-3);
+            least = least.min(down).min(round);
+        }
+    }
+    if least > 1.0 - 1e-9 { 0.0 } else { apart_mm * (1.0 / least.max(0.5) - 1.0) + CURVED_MM }
 }
 
 fn path(zone: usize) -> FieldPath {

@@ -121,7 +121,9 @@ fn lay_part(
     let mut out = OfPart::default();
     let zoned = |&(zone, finish): &(usize, _)| Zoned { zone, finish, shape: &shape.zones[zone] };
     let zones: Vec<Zoned<'_>> = orders.iter().map(zoned).collect();
-    let joins = Joins::new(piece, shape, &zones);
+    let goes_on = || meter.goes_on();
+    let asks = Going::new(&goes_on);
+    let joins = Joins::new(piece, shape, &zones, asks);
     out.notes.extend(joins.notes);
     let mut done = 0.0;
     for group in joins.groups {
@@ -140,7 +142,6 @@ fn lay_part(
         done += count;
     }
     let areas = out.zones.iter().map(|filled| (filled.zone, filled.area_mm2)).collect();
-    let goes_on = || meter.goes_on();
-    out.stones = in_order(piece, settings, &areas, out.stones, Going::new(&goes_on));
+    out.stones = in_order(piece, settings, &areas, out.stones, asks);
     out
 }

@@ -25,6 +25,7 @@ mod graded;
 mod joins;
 mod lay;
 pub mod limits;
+mod many;
 mod measured;
 mod meter;
 mod off_the_curve;
@@ -45,8 +46,8 @@ mod stopping;
 
 pub use colour::{Mingling, mingling, picture_difference};
 pub use lay::{lay_stones, lay_stones_shown};
+pub use many::long_work;
 pub use quality::{EdgeRun, Gaps, Quality, WIDE_HOLE_MM};
-pub use room::long_work;
 pub use setting::{Patch, SettingPlan, plan_setting};
 
 /// One stone: a flat disc tangent to the surface.

@@ -4,14 +4,12 @@ use crate::bed::Bed;
 use crate::edges::outline::{Chain, Rim};
 use crate::fill::{Engine, Ground, Order, Spot};
 use crate::pockets::{self, Lot};
-use crate::room::samples;
+use crate::room::{HONEYCOMB, samples};
 use crate::rows::settle::even_out;
 use shape::SurfacePoint;
 
 /// Most rings from an edge to the middle.
 const MOST_RINGS: u32 = 2000;
-/// Distance of two rows of a honeycomb over the pitch: √3/2.
-const HONEYCOMB: f64 = 0.866_025_403_784_438_6;
 /// A nested ring that comes this near to a honeycomb is kept without looking further.
 const GOOD: f64 = 0.95;
 /// A ring at an even distance from the edge looks neater: this much more it counts.

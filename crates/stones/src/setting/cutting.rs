@@ -82,7 +82,7 @@ impl<'a> Desk<'a> {
             if !going.on() {
                 break;
             }
-            let ways = Ways { round, open_min, widest_rad, parting };
+            let ways = Ways { round, open_min, widest_rad, parting, going };
             let (tasks, mut patches) = self.cut(stones, areas_mm2, &ways);
             let (order, idle_min) = order_of(&tasks, &self.glue, going);
             let better = best.as_ref().is_none_or(|(least_min, fewest)| {
@@ -104,7 +104,7 @@ impl<'a> Desk<'a> {
         &self,
         stones: &[(usize, &Stone)],
         areas_mm2: &BTreeMap<usize, f64>,
-        ways: &Ways,
+        ways: &Ways<'_>,
     ) -> (Vec<Task>, Vec<Vec<usize>>) {
         let mut zones: BTreeMap<usize, Vec<(usize, &Stone)>> = BTreeMap::new();
         for &(index, stone) in stones {

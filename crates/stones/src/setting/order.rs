@@ -3,6 +3,8 @@
 //!
 //! Common practice (no source): a patch is 2 to 5 cm wide and within a quarter turn or less.
 
+use crate::going::Going;
+use crate::steps::step;
 use std::cmp::Ordering;
 use std::f64::consts::{PI, TAU};
 
@@ -47,7 +49,7 @@ pub enum Parting {
 
 /// How patches are cut.
 #[derive(Debug, Clone, Copy)]
-pub struct Ways {
+pub struct Ways<'a> {
     /// Whether `around` is an angle.
     pub round: bool,
     /// Longest that a patch may take: the glue stays open, min.
@@ -56,6 +58,8 @@ pub struct Ways {
     pub widest_rad: f64,
     /// Where they are parted.
     pub parting: Parting,
+    /// Whether to go on; when not, patches come out larger than they may be.
+    pub going: Going<'a>,
 }
 
 /// One patch.
@@ -69,7 +73,7 @@ pub struct Cut {
 
 /// The stones of each zone in patches: levels from the rim down, each walked round the other way than
 /// the one before.
-pub fn patches(zones: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
+pub fn patches(zones: &[(Vec<Place>, Lie)], ways: &Ways<'_>) -> Vec<Vec<Cut>> {
     let together = match ways.parting {
         Parting::SharedColumns => zones.len().max(1),
         Parting::Levels | Parting::Columns => 1,
@@ -108,8 +112,9 @@ impl Seat {
     }
 }
 
-impl Ways {
+impl Ways<'_> {
     fn fits(&self, seats: &[Seat]) -> bool {
+        step();
         let wide = match seats {
             [first, .., last] if self.round => last.around - first.around > self.widest_rad,
             _ => false,
@@ -123,7 +128,7 @@ fn work_min(seats: &[Seat]) -> f64 {
 }
 
 /// Cuts zones that begin their round at the same place and, in columns, are parted at the same places.
-fn cut_together(zones: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
+fn cut_together(zones: &[(Vec<Place>, Lie)], ways: &Ways<'_>) -> Vec<Vec<Cut>> {
     let begin = if ways.round { cut_at(zones.iter().flat_map(|(places, _)| places)) } else { 0.0 };
     let levels: Vec<Vec<Vec<Seat>>> =
         zones.iter().map(|(places, lie)| levels(places, lie, begin, ways)).collect();
@@ -152,7 +157,7 @@ fn cut_together(zones: &[(Vec<Place>, Lie)], ways: &Ways) -> Vec<Vec<Cut>> {
 }
 
 /// The levels of a zone, each sorted round the part.
-fn levels(places: &[Place], lie: &Lie, begin: f64, ways: &Ways) -> Vec<Vec<Seat>> {
+fn levels(places: &[Place], lie: &Lie, begin: f64, ways: &Ways<'_>) -> Vec<Vec<Seat>> {
     let line = lines(places, lie);
     let seat = |(stone, place): (usize, &Place)| Seat {
         stone,
@@ -236,7 +241,7 @@ fn more_than(count: usize) -> usize {
 
 /// Cuts a level, sorted round the part, into sectors with about equally many stones, as few as fit.
 /// Stones right above one another stay together.
-fn sectors(level: &[Seat], ways: &Ways) -> Vec<Vec<Seat>> {
+fn sectors(level: &[Seat], ways: &Ways<'_>) -> Vec<Vec<Seat>> {
     let in_column = |place: usize| level[place].around - level[place - 1].around < IN_COLUMN;
     // No fewer than the work takes.
     let mut count = (work_min(level) / ways.open_min.max(1e-6)).floor().max(1.0) as usize;
@@ -251,7 +256,8 @@ fn sectors(level: &[Seat], ways: &Ways) -> Vec<Vec<Seat>> {
         let cuts: Vec<usize> = (0..=count).map(cut).collect();
         let sectors =
             || cuts.windows(2).map(|pair| &level[pair[0]..pair[1]]).filter(|one| !one.is_empty());
-        if count >= level.len() || sectors().all(|seats| ways.fits(seats)) {
+        let done = || count >= level.len() || sectors().all(|seats| ways.fits(seats));
+        if done() || !ways.going.on() {
             return sectors().map(<[Seat]>::to_vec).collect();
         }
         count = more_than(count);
@@ -259,7 +265,7 @@ fn sectors(level: &[Seat], ways: &Ways) -> Vec<Vec<Seat>> {
 }
 
 /// Cuts all levels, each sorted round the part, at the same places, as few as let every patch fit.
-fn columns(levels: &[Vec<Seat>], ways: &Ways) -> Vec<Vec<Vec<Seat>>> {
+fn columns(levels: &[Vec<Seat>], ways: &Ways<'_>) -> Vec<Vec<Vec<Seat>>> {
     let mut all: Vec<f64> = levels.iter().flatten().map(|seat| seat.around).collect();
     all.sort_by(f64::total_cmp);
     let mut count = levels.iter().map(|level| sectors(level, ways).len()).max().unwrap_or(1);
@@ -271,7 +277,8 @@ fn columns(levels: &[Vec<Seat>], ways: &Ways) -> Vec<Vec<Vec<Seat>>> {
             level.chunk_by(|a, b| column(a) == column(b)).map(<[Seat]>::to_vec).collect()
         };
         let cut: Vec<Vec<Vec<Seat>>> = levels.iter().map(cut).collect();
-        if count >= all.len() || cut.iter().flatten().all(|seats| ways.fits(seats)) {
+        let done = || count >= all.len() || cut.iter().flatten().all(|seats| ways.fits(seats));
+        if done() || !ways.going.on() {
             return cut;
         }
         count = more_than(count);
