@@ -44,11 +44,7 @@ impl Board<'_> {
             if fa.abs() < 2e-7 && fb.abs() < 2e-7 {
                 return Some(at);
             }
-            let det = ax * by - ay * bx;
-            if det.abs() < 1e-6 {
-                return None;
-            }
-            let (right, down) = ((ay * fb - by * fa) / det, (bx * fa - ax * fb) / det);
+            let (right, down) = newton((fa, ax, ay), (fb, bx, by))?;
             at = self.chart.moved(&at, right.clamp(-ra, ra), down.clamp(-ra, ra));
         }
         None
@@ -97,13 +93,17 @@ impl Board<'_> {
                 return Some(at);
             }
             let (bx, by) = touch.away;
-            let det = ax * by - ay * bx;
-            if det.abs() < 1e-6 {
-                return None;
-            }
-            let (right, down) = ((ay * fb - by * fa) / det, (bx * fa - ax * fb) / det);
+            let (right, down) = newton((fa, ax, ay), (fb, bx, by))?;
             at = self.chart.moved(&at, right.clamp(-ra, ra), down.clamp(-ra, ra));
         }
         None
     }
+}
+
+/// The step right and down that brings two values to nothing, each told with its slopes right and down;
+/// `None` where both fall the same way.
+#[inline(always)]
+fn newton((fa, ax, ay): (f64, f64, f64), (fb, bx, by): (f64, f64, f64)) -> Option<(f64, f64)> {
+    let det = ax * by - ay * bx;
+    (det.abs() >= 1e-6).then(|| ((ay * fb - by * fa) / det, (bx * fa - ax * fb) / det))
 }
