@@ -1,7 +1,7 @@
 //! Whatever is being laid, a stop is answered after little more work: counted in steps, not in time.
 
+use crate::lay_stones_shown;
 use crate::steps::done;
-use crate::{lay_stones, lay_stones_shown};
 use piece::{Piece, Settings};
 use shape::{Shape, shape};
 use std::cell::RefCell;
@@ -9,9 +9,6 @@ use std::cell::RefCell;
 /// Work that may be done between two questions and after a stop, in looks at neighbours, edges and pairs
 /// of rows. A million of them take about a second.
 const LITTLE: u64 = 100_000;
-/// The same while a scatter looks for all its holes at once, as the search for holes cannot be stopped yet:
-/// so many for each stone.
-const FOR_HOLES: u64 = 60;
 /// Moments at which each piece is stopped.
 const MOMENTS: usize = 4;
 
@@ -58,19 +55,16 @@ fn laid(piece: &Piece, shape: &Shape, stop_at: usize) -> (u64, Vec<u64>) {
 fn is_stopped_soon(told: &str, piece: &Piece) {
     let shape = shape(piece, &Settings::demo()).expect("a shape");
     let (_, asked) = laid(piece, &shape, usize::MAX);
-    let stones = lay_stones(piece, &shape, &Settings::demo(), &mut |_| true).expect("room").stones;
-    let holes = if told == "scatter" { FOR_HOLES * stones.len() as u64 } else { 0 };
-    let little = LITTLE + holes;
     let longest = asked.windows(2).map(|pair| pair[1] - pair[0]).max().unwrap_or(0);
     let at = asked.windows(2).position(|pair| pair[1] - pair[0] == longest).unwrap_or(0);
     let all = asked[asked.len() - 1];
     println!("{told}: {all} steps, {} questions, longest {longest} at {at}", asked.len());
     assert!(all > 2 * LITTLE, "{told}: {all} steps are nothing to stop");
-    assert!(longest < little, "{told}: {longest} steps without a question, from {at} on");
+    assert!(longest < LITTLE, "{told}: {longest} steps without a question, from {at} on");
     for moment in 0..MOMENTS {
         let stop_at = (asked.len() - 2) * moment / MOMENTS;
         let (after, _) = laid(piece, &shape, stop_at);
-        assert!(after < little, "{told}: {after} steps after a stop at question {stop_at}");
+        assert!(after < LITTLE, "{told}: {after} steps after a stop at question {stop_at}");
     }
 }
 
@@ -108,6 +102,11 @@ fn other_layouts_are_stopped_soon() {
         (
             "scatter",
             "layout = \"scatter\", rounds = 2, sizes = [ { size = \"SS8\" }, { size = \"SS5\" } ], colour = \"ebb\"",
+        ),
+        (
+            "free choice",
+            "layout = \"scatter\", blend = \"free\", rounds = 3, colour = \"ebb\", \
+             sizes = [ { size = \"SS16\" }, { size = \"SS8\" }, { size = \"SS5\" } ]",
         ),
         (
             "gradient",

@@ -168,13 +168,19 @@ fn rules_that_leave_nothing_are_told_by_name() {
 fn any_number_of_threads_lays_the_same_stones() {
     let text =
         body(&WALL, &scatter("tide", &band(15.0, 75.0), &[("SS10", 40.0), ("SS6", 60.0)], 0.1));
-    let by = |threads: usize| {
-        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
-        pool.install(|| support::lay(&text).stones)
-    };
-    let (one, two) = (by(1), by(2));
-    assert!(one.stones.len() > 1500 && one == two);
-    assert!(one.zones[0].coverage < PI / 12.0_f64.sqrt());
+    for blend in [Blend::Count, Blend::Free] {
+        let by = |threads: usize| {
+            let pool =
+                rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
+            pool.install(|| {
+                let laid = try_lay_as(&text, |finish| finish.layers[0].blend = blend);
+                laid.expect("a sound piece").stones
+            })
+        };
+        let (one, two) = (by(1), by(2));
+        assert!(one.stones.len() > 1500 && one == two, "{blend:?}");
+        assert!(one.zones[0].coverage < PI / 12.0_f64.sqrt());
+    }
 }
 
 #[test]

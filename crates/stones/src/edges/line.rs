@@ -11,6 +11,8 @@ use std::collections::BTreeMap;
 
 /// Places of a stroke are about so far apart, in diameters.
 const STEP: f64 = 0.05;
+/// Places looked at before asking whether to go on.
+const AT_ONCE: usize = 512;
 
 /// Lays single stones along strokes.
 #[derive(Debug, Clone, Copy, Default)]
@@ -27,7 +29,13 @@ impl Engine for Line {
         let bed = Bed::new(ground, diameter_mm, order.gap_mm, 256);
         let pitch_mm = diameter_mm + bed.gap_mm;
         let mut pen = Pen { bed, diameter_mm, pitch_mm };
-        let strokes: Vec<Vec<Point>> = ground.strokes.iter().map(|line| pen.finely(line)).collect();
+        let mut strokes: Vec<Vec<Point>> = Vec::with_capacity(ground.strokes.len());
+        for line in ground.strokes {
+            if !progress(0.0) {
+                return Vec::new();
+            }
+            strokes.push(pen.finely(line));
+        }
         let knots = knots(ground.strokes);
         let mut most: Vec<&Knot> = knots.iter().collect();
         most.sort_by_key(|knot| std::cmp::Reverse(knot.ends.len()));
@@ -38,6 +46,9 @@ impl Engine for Line {
         let mut begins = vec![0; strokes.len()];
         let mut ends: Vec<usize> = strokes.iter().map(|line| line.len() - 1).collect();
         for knot in &knots {
+            if !progress(0.0) {
+                return Vec::new();
+            }
             let leaving: Vec<Vec<Point>> =
                 knot.ends.iter().map(|(stroke, end)| from_end(&strokes[*stroke], *end)).collect();
             let part = parting(&leaving, pitch_mm + TRACE_MM);
@@ -52,10 +63,11 @@ impl Engine for Line {
             }
         }
         for (index, stroke) in strokes.iter().enumerate() {
-            if !progress(index as f64 / strokes.len() as f64) {
+            let mut going = || progress(index as f64 / strokes.len() as f64);
+            if !going() {
                 break;
             }
-            pen.along(stroke, begins[index], ends[index]);
+            pen.along(stroke, (begins[index], ends[index]), &mut going);
         }
         let most = order.most.first().copied().flatten().unwrap_or(usize::MAX);
         pen.bed.laid.iter().map(|laid| laid.spot).take(most).collect()
@@ -135,8 +147,13 @@ impl Pen<'_> {
     }
 
     /// Lays a stroke between two of its places, both included, at even gaps; where something lies in the
-    /// way, what is free on both sides of it.
-    fn along(&mut self, stroke: &[Point], begin: usize, end: usize) {
+    /// way, what is free on both sides of it. Ends early when no longer `going`.
+    fn along(
+        &mut self,
+        stroke: &[Point],
+        (begin, end): (usize, usize),
+        going: &mut dyn FnMut() -> bool,
+    ) {
         if begin >= end {
             return;
         }
@@ -151,6 +168,9 @@ impl Pen<'_> {
         let before = self.bed.laid.len();
         let mut missing = Vec::new();
         for (index, at) in spots.iter().enumerate() {
+            if index % AT_ONCE == AT_ONCE - 1 && !going() {
+                return;
+            }
             let laid = self.bed.laid.len();
             self.lay(*at);
             let at_knot = (index == 0 && begin == 0) || (index + 1 == spots.len() && end == last);
@@ -160,14 +180,19 @@ impl Pen<'_> {
         }
         if !missing.is_empty() {
             self.bed.keep(before);
-            self.free_runs(&stroke[begin..=end], pitch_mm);
+            self.free_runs(&stroke[begin..=end], pitch_mm, going);
         }
     }
 
-    /// Lays what of a stroke is free.
-    fn free_runs(&mut self, stroke: &[Point], pitch_mm: f64) {
-        let free: Vec<bool> =
-            stroke.iter().map(|point| self.bed.takes(point.at, self.diameter_mm)).collect();
+    /// Lays what of a stroke is free; nothing when no longer `going`.
+    fn free_runs(&mut self, stroke: &[Point], pitch_mm: f64, going: &mut dyn FnMut() -> bool) {
+        let mut free: Vec<bool> = Vec::with_capacity(stroke.len());
+        for points in stroke.chunks(AT_ONCE) {
+            if !going() {
+                return;
+            }
+            free.extend(points.iter().map(|point| self.bed.takes(point.at, self.diameter_mm)));
+        }
         let mut from = 0;
         for run in free.chunk_by(|a, b| a == b) {
             let points = &stroke[from..from + run.len()];

@@ -19,6 +19,13 @@ const LIMIT_FAR_MM: f64 = 20.0;
 const ACROSS: [(f64, f64); 6] =
     [(1.0, 0.0), (-1.0, 0.0), (0.7, 0.7), (-0.7, 0.7), (0.7, -0.7), (-0.7, -0.7)];
 
+/// With free choice, how much better a size of e times the weight of another is liked, against looseness in
+/// diameters.
+pub const FREE_WEIGHT: f64 = 0.12;
+/// With free choice, how much better the largest size is liked than one of no width: large ones cover
+/// more, small ones find room beside them later.
+pub const FREE_LARGE: f64 = 0.4;
+
 /// A stone on the board.
 #[derive(Debug, Clone, Copy)]
 pub struct Disc {

@@ -4,7 +4,7 @@
 mod offer;
 
 use crate::chance::unit;
-use crate::pack::board::{Board, Disc};
+use crate::pack::board::{Board, Disc, FREE_LARGE, FREE_WEIGHT};
 use crate::pack::chart::{Place, distance_squared};
 use crate::pack::laid::Laid;
 use crate::pack::pocket::{EDGE, Pocket};
@@ -19,11 +19,6 @@ const LACK: f64 = 0.03;
 const DICE: f64 = 0.02;
 /// Weight of the square of the steps that a size is off where sizes change along a way.
 const GRADED: f64 = 0.3;
-/// With free choice, how much better a size of e times the weight of another is liked.
-const FREE_WEIGHT: f64 = 0.12;
-/// With free choice, how much better the largest size is liked than one of no width: large ones cover
-/// more, small ones find room beside them later.
-const FREE_LARGE: f64 = 0.4;
 /// Room is seen no farther than so many widest reaches: beyond that a place is loose anyway.
 const SEEN: f64 = 0.45;
 /// In a small zone a stone weighs more: with this many in it twice as much as in a large one.

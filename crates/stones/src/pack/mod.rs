@@ -163,7 +163,7 @@ pub fn voids_wider_than(
 ) -> usize {
     let board = Board::new(ground, order);
     let laid = Laid::with(&board, &spots.iter().map(|spot| disc(&board, spot)).collect::<Vec<_>>());
-    voids::voids(&board, &laid, width_mm / 2.0, board.half_gap_mm).len()
+    voids::voids(&board, &laid, width_mm / 2.0, board.half_gap_mm, &mut || true).len()
 }
 
 /// Middles of the holes that stones leave, twice over: circles of at least the first radius that touch
@@ -204,7 +204,7 @@ pub(crate) fn holes(
             size: 0,
         };
         let laid = Laid::with(&board, &places.iter().map(disc).collect::<Vec<_>>());
-        let voids = voids::voids_while(&board, &laid, least_mm[which], 0.0, going);
+        let voids = voids::voids(&board, &laid, least_mm[which], 0.0, &mut || going.on());
         voids.iter().map(|hole| board.chart.to_surface(&hole.place)).collect()
     };
     rayon::join(|| found(0), || found(1)).into()

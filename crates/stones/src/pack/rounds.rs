@@ -37,7 +37,7 @@ pub fn squeezed(
         return laid;
     }
     let shares = reachable_shares(board, &laid);
-    let mut squeeze = Squeeze::new(board, laid, shares.clone(), seed);
+    let mut squeeze = Squeeze::new(board, laid, shares.clone(), seed, &mut || progress(0.0));
     let mut best = (squeeze.best_worth(), squeeze.best().to_vec());
     let mut going = true;
     // With free choice only the first rounds are squeezed alone.
@@ -57,7 +57,7 @@ pub fn squeezed(
             if !tell() {
                 return Vec::new();
             }
-            squeeze = Squeeze::new(board, anew.ours(), shares.clone(), dice);
+            squeeze = Squeeze::new(board, anew.ours(), shares.clone(), dice, &mut tell);
             for _ in 0..SQUEEZED_AFTER {
                 squeeze.round(&mut tell);
             }
@@ -68,7 +68,7 @@ pub fn squeezed(
             if !tell() {
                 return Vec::new();
             }
-            squeeze = Squeeze::new(board, windows.ours(), shares.clone(), dice);
+            squeeze = Squeeze::new(board, windows.ours(), shares.clone(), dice, &mut tell);
         } else {
             squeeze.round(&mut tell);
         }

@@ -51,8 +51,15 @@ pub struct Squeeze<'a, 'b> {
 }
 
 impl<'a, 'b> Squeeze<'a, 'b> {
-    /// Begins with a sound layout.
-    pub fn new(board: &'b Board<'a>, laid: Vec<Disc>, shares: Vec<f64>, seed: [u64; 2]) -> Self {
+    /// Begins with a sound layout; `going` is asked now and then, and what is begun is not whole once it
+    /// returned false.
+    pub fn new(
+        board: &'b Board<'a>,
+        laid: Vec<Disc>,
+        shares: Vec<f64>,
+        seed: [u64; 2],
+        going: &mut dyn FnMut() -> bool,
+    ) -> Self {
         let graded = board.grade.is_some();
         let mut out = Self {
             board,
@@ -66,7 +73,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             stuck: 0,
             chance: Pcg64::new(u128::from(seed[1]), u128::from(seed[0])),
         };
-        out.overfill();
+        out.overfill(going);
         out
     }
 
@@ -117,9 +124,9 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         // A stone pressed hard may slip over an edge, where nothing presses it any more.
         let inside = || self.tight.ours().iter().all(|disc| board.holds_centre(&disc.place));
         if self.tight.largest_mm() < 0.0 && inside() {
-            self.succeed();
+            self.succeed(going);
         } else if self.tries >= TRIES {
-            self.start_again();
+            self.start_again(going);
         }
     }
 
@@ -153,7 +160,7 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         }
     }
 
-    fn succeed(&mut self) {
+    fn succeed(&mut self, going: &mut dyn FnMut() -> bool) {
         let counts = counts(self.board, self.tight.sizes().iter().copied());
         let worth = worth(self.board, &self.shares, &counts);
         if worth > self.best_worth && self.board.in_stock(&counts) {
@@ -165,11 +172,11 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             self.more = (self.more * 1.2).min(MORE.1);
         }
         self.tries = 0;
-        self.overfill();
+        self.overfill(going);
     }
 
     /// Takes away half of what is too much.
-    fn start_again(&mut self) {
+    fn start_again(&mut self, going: &mut dyn FnMut() -> bool) {
         self.tries = 0;
         let excess = self.tight.count() as i64 - self.best.len() as i64;
         self.more *= 0.5;
@@ -178,15 +185,15 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             let excess = self.covered() - self.best_worth;
             if excess < least_mm2 {
                 self.shake();
-                self.cover(self.best_worth + least_mm2);
+                self.cover(self.best_worth + least_mm2, going);
             } else {
-                self.cover(self.best_worth + 0.5 * excess);
+                self.cover(self.best_worth + 0.5 * excess, going);
             }
         } else if excess <= 1 {
             self.shake();
-            self.target(self.best.len() + 1);
+            self.target(self.best.len() + 1, going);
         } else {
-            self.target((self.best.len() as i64 + excess / 2) as usize);
+            self.target((self.best.len() as i64 + excess / 2) as usize, going);
         }
     }
 
@@ -218,13 +225,13 @@ impl<'a, 'b> Squeeze<'a, 'b> {
         lack
     }
 
-    fn overfill(&mut self) {
+    fn overfill(&mut self, going: &mut dyn FnMut() -> bool) {
         if self.board.free {
-            self.cover(self.covered() * (1.0 + self.more));
+            self.cover(self.covered() * (1.0 + self.more), going);
             return;
         }
         let more = (self.more * self.tight.count() as f64).ceil() as usize;
-        self.target(self.tight.count() + more);
+        self.target(self.tight.count() + more, going);
     }
 
     /// Numbers of our stones of a size, in this order.

@@ -1,6 +1,5 @@
 //! Holes between stones: where they are and how wide.
 
-use crate::going::Going;
 use crate::pack::board::{Board, Disc};
 use crate::pack::cells::Kept;
 use crate::pack::chart::{Place, distance_squared};
@@ -23,23 +22,22 @@ const SEEN: f64 = 0.5;
 /// Holes nearer to each other than this share of both radii are one.
 const ONE: f64 = 0.67;
 
-/// Holes of at least this radius, the widest first, no two of them overlapping by more than a third.
-/// Stones count with half of the gap round them, less `inside_mm`.
-pub fn voids(board: &Board<'_>, laid: &Laid, least_mm: f64, inside_mm: f64) -> Vec<Void> {
-    voids_while(board, laid, least_mm, inside_mm, Going::always())
-}
+/// Stones stamped and holes climbed to before asking whether to go on.
+const AT_ONCE: usize = 512;
+const CLIMBED_AT_ONCE: usize = 64;
 
-/// The same; none when no longer `going`.
-pub fn voids_while(
+/// Holes of at least this radius, the widest first, no two of them overlapping by more than a third; not
+/// all of them when no longer `going`. Stones count with half of the gap round them, less `inside_mm`.
+pub fn voids(
     board: &Board<'_>,
     laid: &Laid,
     least_mm: f64,
     inside_mm: f64,
-    going: Going<'_>,
+    going: &mut dyn FnMut() -> bool,
 ) -> Vec<Void> {
     let mut grid = Grid::new(board, STEP * least_mm, least_mm);
     for (number, disc) in laid.discs.iter().enumerate() {
-        if !going.at(number) {
+        if number % AT_ONCE == 0 && !going() {
             return Vec::new();
         }
         grid.stamp(board, disc, inside_mm);
@@ -48,8 +46,9 @@ pub fn voids_while(
     let mut found: Vec<Void> = grid
         .tops(SEEN * least_mm)
         .into_iter()
-        .take_while(|_| going.on())
-        .map(|(turn, down_mm)| climb(board, laid, board.chart.place(turn, down_mm), inside_mm))
+        .enumerate()
+        .take_while(|(number, _)| number % CLIMBED_AT_ONCE != 0 || going())
+        .map(|(_, (turn, down_mm))| climb(board, laid, board.chart.place(turn, down_mm), inside_mm))
         .filter(|hole| hole.radius_mm >= least_mm && board.holds_centre(&hole.place))
         .collect();
     found.sort_by(|a, b| {
@@ -167,8 +166,8 @@ impl Grid {
 
     /// Lessens rooms of at least `least_mm` to the distance from the edges, and outside to nothing; of as
     /// many rows as it is `going`.
-    fn bound(&mut self, board: &Board<'_>, least_mm: f64, going: Going<'_>) {
-        for (index, row) in self.rows.iter().enumerate().take_while(|_| going.on()) {
+    fn bound(&mut self, board: &Board<'_>, least_mm: f64, going: &mut dyn FnMut() -> bool) {
+        for (index, row) in self.rows.iter().enumerate().take_while(|_| going()) {
             let down_mm = self.start_mm + (index as f64 + 0.5) * self.step_mm;
             for column in 0..row.columns {
                 let room = self.rooms[row.first + column];

@@ -66,7 +66,7 @@ impl<'a, 'b> Windows<'a, 'b> {
     /// false.
     pub fn round(&mut self, going: &mut dyn FnMut() -> bool) {
         let least_mm = HOLE * self.board.reach_mm(self.board.smallest());
-        let holes = voids(self.board, &Laid::with(self.board, &self.ours), least_mm, 0.0);
+        let holes = voids(self.board, &Laid::with(self.board, &self.ours), least_mm, 0.0, going);
         self.try_about(holes, going);
     }
 
@@ -75,7 +75,7 @@ impl<'a, 'b> Windows<'a, 'b> {
         self.closing = true;
         for _ in 0..CLOSINGS {
             let laid = Laid::with(self.board, &self.ours);
-            let wide = voids(self.board, &laid, width_mm / 2.0, self.board.half_gap_mm);
+            let wide = voids(self.board, &laid, width_mm / 2.0, self.board.half_gap_mm, going);
             if wide.is_empty() || wide.len() * FEW_WIDE > self.ours.len() || !going() {
                 return;
             }

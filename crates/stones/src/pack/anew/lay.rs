@@ -1,15 +1,12 @@
 //! Stones laid into a hole among others: always the one that fits best of all places and sizes.
 
 use crate::chance::unit;
-use crate::pack::board::{Board, Disc};
+use crate::pack::board::{Board, Disc, FREE_LARGE, FREE_WEIGHT};
 use crate::pack::chart::{Place, distance_squared};
+use crate::steps::step;
 use glam::DVec3;
 use rand_pcg::Pcg64;
 
-/// How much better a size of e times the weight of another is liked, and the largest than one of no
-/// width, against looseness in diameters.
-const WEIGHT: f64 = 0.12;
-const LARGE: f64 = 0.4;
 /// Weight of chance for each place, and for each size in one hole.
 const DICE: f64 = 0.1;
 const SIZE_DICE: f64 = 0.1;
@@ -61,7 +58,8 @@ impl<'a, 'b> Lay<'a, 'b> {
         let widest_mm = board.radii_mm[board.ladder[0]];
         let favour = |size: usize| {
             let weight = board.shares[size] * board.shares.len() as f64;
-            WEIGHT * libm::log(weight.max(1e-6)) + LARGE * board.radii_mm[size] / widest_mm
+            FREE_WEIGHT * libm::log(weight.max(1e-6))
+                + FREE_LARGE * board.radii_mm[size] / widest_mm
         };
         Self {
             board,
@@ -254,6 +252,7 @@ impl<'a, 'b> Lay<'a, 'b> {
 
     /// Whether a stone of this reach overlaps no other by more than this.
     fn fits(&self, place: &Place, reach_mm: f64, slack_mm: f64) -> bool {
+        step();
         self.spots.iter().all(|(centre_mm, other_mm)| {
             let least = reach_mm + other_mm - slack_mm;
             place.centre_mm.distance_squared(*centre_mm) >= least * least
@@ -280,6 +279,7 @@ impl<'a, 'b> Lay<'a, 'b> {
     }
 
     fn room_among(&self, place: &Place, reach_mm: f64, beside: [usize; 2]) -> Option<f64> {
+        step();
         let mut room_mm = self.board.widest_reach_mm;
         for (number, (centre_mm, other_mm)) in self.spots.iter().enumerate() {
             let touching = reach_mm + other_mm;

@@ -27,6 +27,8 @@ const HEAT_MM2: f64 = 0.3;
 /// Windows side by side, and draws for the middle of each.
 const SIDE_BY_SIDE: usize = 16;
 const DRAWS: usize = 4;
+/// Trials in each of them before asking whether to go on.
+const AT_ONCE: usize = 32;
 
 /// A layout being laid anew place by place.
 #[derive(Debug)]
@@ -87,11 +89,18 @@ impl<'a, 'b> Anew<'a, 'b> {
                 }
             }
             left -= middles.len();
-            self.side_by_side(&middles, within_mm, trials, heat_mm2);
+            self.side_by_side(&middles, within_mm, (trials, heat_mm2), going);
         }
     }
 
-    fn side_by_side(&mut self, middles: &[Place], within_mm: f64, trials: f64, heat_mm2: f64) {
+    /// So many trials for each stone in windows about these places; nothing when no longer `going`.
+    fn side_by_side(
+        &mut self,
+        middles: &[Place],
+        within_mm: f64,
+        (trials, heat_mm2): (f64, f64),
+        going: &mut dyn FnMut() -> bool,
+    ) {
         let board = self.board;
         let laid = Laid::with(board, &self.ours);
         let spare: Vec<usize> = (board.most.iter().zip(&laid.counts))
@@ -99,7 +108,7 @@ impl<'a, 'b> Anew<'a, 'b> {
             .collect();
         let (seed, tried) = (self.seed, self.tried);
         self.tried += middles.len() as u64;
-        let found: Vec<(Vec<usize>, Vec<Disc>)> = middles
+        let mut bays: Vec<Worked> = middles
             .par_iter()
             .enumerate()
             .map(|(k, middle)| {
@@ -107,17 +116,33 @@ impl<'a, 'b> Anew<'a, 'b> {
                 let Window { moving, still, .. } =
                     Window::about(board, &laid, middle, within_mm, beyond_mm);
                 let own: Vec<Disc> = moving.iter().map(|number| self.ours[*number]).collect();
-                let many = (trials * own.len() as f64).ceil() as usize;
+                let left = (trials * own.len() as f64).ceil() as usize;
                 let chance = dice(seed, tried + k as u64);
-                let mut bay = Bay::new(board, *middle, within_mm, &own, &still, &spare, chance);
-                for _ in 0..many {
-                    bay.trial(heat_mm2);
-                }
-                (moving, bay.ours())
+                let bay = Bay::new(board, *middle, within_mm, &own, &still, &spare, chance);
+                Worked { moving, bay, left }
             })
             .collect();
-        take_over(&mut self.ours, found.into_iter());
+        while bays.iter().any(|worked| worked.left > 0) {
+            if !going() {
+                return;
+            }
+            bays.par_iter_mut().for_each(|Worked { bay, left, .. }| {
+                let now = AT_ONCE.min(*left);
+                (0..now).for_each(|_| bay.trial(heat_mm2));
+                *left -= now;
+            });
+        }
+        take_over(&mut self.ours, bays.into_iter().map(|one| (one.moving, one.bay.ours())));
     }
+}
+
+/// A window being worked on.
+struct Worked<'a, 'b> {
+    /// Its stones, as indices into those of the zone.
+    moving: Vec<usize>,
+    bay: Bay<'a, 'b>,
+    /// Trials to come.
+    left: usize,
 }
 
 /// Dice of each window's own.

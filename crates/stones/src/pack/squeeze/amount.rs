@@ -17,14 +17,14 @@ impl Squeeze<'_, '_> {
     /// Adds small stones and makes loose ones larger, or takes crowded ones away and makes them
     /// smaller, until the squares of the radii come to so much, mm²: with free choice any size will
     /// do.
-    pub(super) fn cover(&mut self, squares: f64) {
+    pub(super) fn cover(&mut self, squares: f64, going: &mut dyn FnMut() -> bool) {
         let board = self.board;
         let square = |size: usize| board.square_mm2(size);
         let smallest = board.smallest();
         let mut left = squares - self.covered();
         if left > 0.0 {
             let many = (left / square(smallest)).ceil();
-            self.fill_holes(many as usize);
+            self.fill_holes(many as usize, going);
             left = squares - self.covered();
         }
         let crowding = self.tight.crowding(super::FELT_MM);
@@ -70,11 +70,13 @@ impl Squeeze<'_, '_> {
         self.tight.remove(&out);
     }
 
-    /// Puts the smallest stones that may lie there into the widest holes, at most so many.
-    pub(super) fn fill_holes(&mut self, many: usize) {
+    /// Puts the smallest stones that may lie there into the widest holes, at most so many; not into all of
+    /// them when no longer `going`.
+    pub(super) fn fill_holes(&mut self, many: usize, going: &mut dyn FnMut() -> bool) {
         let board = self.board;
         let laid = Laid::with(board, &self.tight.ours());
-        let holes = voids(board, &laid, HOLE * board.reach_mm(board.smallest()), 0.0);
+        let least_mm = HOLE * board.reach_mm(board.smallest());
+        let holes = voids(board, &laid, least_mm, 0.0, going);
         let add = |hole: &Void| {
             let place = hole.place;
             let size = board.ladder.iter().rev().find(|size| board.may(&place, **size))?;
@@ -86,12 +88,12 @@ impl Squeeze<'_, '_> {
 
     /// Adds or takes away small stones and moves others up or down the ladder until there are so many
     /// in the shares asked for.
-    pub(super) fn target(&mut self, count: usize) {
+    pub(super) fn target(&mut self, count: usize, going: &mut dyn FnMut() -> bool) {
         let board = self.board;
         let now = self.tight.count();
         let smallest = board.smallest();
         if count > now {
-            self.fill_holes(count - now);
+            self.fill_holes(count - now, going);
         } else if count < now {
             let crowding = self.tight.crowding(super::FELT_MM);
             let mut tightest = if self.graded {
