@@ -1,6 +1,6 @@
 //! Rows as one spiral.
 
-use crate::support::{body, rows};
+use crate::support::{body, lay, rows};
 use crate::{CONE, NARROWS, PITCH_MM, STRAIGHT, covers, laid_as, wall};
 use piece::{Follow, Stagger, Taper};
 use std::f64::consts::{PI, TAU};
@@ -103,6 +103,35 @@ fn a_spiral_on_a_cone_sinks_all_the_way_and_covers_nearly_as_well_as_level_rows(
         // One that fills an end may come between.
         assert!(rises <= 2, "{rises} of {} stones rise", alongs.len());
     }
+}
+
+#[test]
+fn smaller_stones_fill_the_wedges_at_both_ends_of_a_spiral() {
+    let told = |pockets: &str| {
+        let layers = format!(
+            "[[zone]]\nname = \"wall\"\npart = \"body\"\ninset = \"0 mm\"\n[[zone.stones]]\n\
+             layout = \"rows\"\nfollow = \"spiral\"\nsize = \"SS10\"\ncolour = \"ebb\"\n{pockets}"
+        );
+        lay(&body(&STRAIGHT, &layers))
+    };
+    let pockets = |sizes: &str| {
+        format!("[[zone.stones]]\nlayout = \"pockets\"\nsizes = [ {sizes} ]\ncolour = \"foam\"\n")
+    };
+    let sizes = "{ size = \"SS8\" }, { size = \"SS6\" }, { size = \"SS5\" }";
+    let (bare, filled) = (told(""), told(&pockets(sizes)));
+    // Own trials: 0.809 and 0.818.
+    covers(&bare, 0.809);
+    covers(&filled, 0.818);
+    // The wedges are one lead high, 2.55 mm, so all lie within two stones of an edge.
+    let small = filled.stones.stones.iter().filter(|stone| stone.layer == 1);
+    let from_edge_mm: Vec<f64> =
+        small.map(|stone| stone.at.along_mm.min(HIGH_MM - stone.at.along_mm)).collect();
+    assert!(from_edge_mm.len() > 40 && from_edge_mm.iter().all(|mm| *mm < 5.6));
+    let edge = |laid: &crate::support::Laid| laid.stones.zones[0].quality.edge.expect("edges").bare;
+    assert!(edge(&bare) > 0.4 && edge(&filled) < 0.1, "{} {}", edge(&bare), edge(&filled));
+    // With a size that fits wherever a hole shows, none does.
+    let finest = told(&pockets(&format!("{sizes}, {{ size = \"1.2 mm\" }}")));
+    assert_eq!(finest.stones.zones[0].quality.wide_holes, Some(0));
 }
 
 #[test]
