@@ -43,20 +43,22 @@ pub fn in_the_way(piece: &Piece, shape: &Shape, stones: &[Stone]) -> Vec<Diagnos
             let (name, sinks) =
                 (&piece.zones[zone].name, format!("{} mm", (10.0 * seat.sink_mm).round() / 10.0));
             let (upper, lower) = (&part.name, &piece.parts[lower].name);
+            let (stones, lie, they) = match count {
+                1 => ("1 stone".to_owned(), "lies", "it"),
+                _ => (format!("{count} stones"), "lie", "they"),
+            };
             let where_they_lie = if goes_over {
                 format!(
-                    "{count} stones of zone \"{name}\" lie where \"{upper}\" goes {sinks} over \"{lower}\""
+                    "{stones} of zone \"{name}\" {lie} where \"{upper}\" goes {sinks} over \"{lower}\""
                 )
             } else {
-                format!(
-                    "{count} stones of zone \"{name}\" lie on what goes {sinks} into \"{lower}\""
-                )
+                format!("{stones} of zone \"{name}\" {lie} on what goes {sinks} into \"{lower}\"")
             };
             let path = FieldPath::root().key("zone").index(zone).key("stones");
             out.push(
                 Diagnostic::warning(
                     path,
-                    format!("{where_they_lie}: they would keep it from seating"),
+                    format!("{where_they_lie}: {they} would keep the part from seating"),
                 )
                 .hint(seat.clearance_mm.map_or_else(
                     || {

@@ -18,8 +18,9 @@ const FARTHEST_MM: f64 = 120.0;
 /// Clear room about a number, mm.
 const ROOM_MM: f64 = 0.4;
 
-/// Two clusters of one patch that lie farther apart, mm, are on either side of where the part is cut open.
-const PARTED_MM: f64 = 120.0;
+/// Halves of one patch whose middles lie farther apart, mm, are on either side of where the part is cut open:
+/// at the front those of a quarter turn do so from 480 mm of girth on, and at the back from 80 mm.
+const PARTED_MM: f64 = 60.0;
 
 /// The white edge of a number that lies on stones, on both sides of its outline, mm.
 const EDGE_MM: f64 = 1.2;

@@ -21,8 +21,8 @@ pub fn counts(shares: &[f64], total: usize) -> Vec<usize> {
     counts
 }
 
-/// An index into `shares` for each centre, any when no longer `going`. Each stone takes the colour that its set neighbours lack
-/// most, measured against the shares, with a little chance so that no pattern shows.
+/// An index into `shares` for each centre, any when no longer `going`. Each stone takes the colour that its
+/// set neighbours lack most, measured against the shares, with a little chance so that no pattern shows.
 pub fn mingle(
     centres_mm: &[DVec3],
     pitch_mm: f64,

@@ -135,7 +135,8 @@ fn fitting(piece: &Piece, shape: &Shape, group: &[Shown<'_>], way: &Way) -> Opti
         Way::Around { around } => {
             let (from, to) = in_order(*around, ends(|one| one.around)?);
             let place = |at: f64| {
-                if flat { mm(at) } else { format!("\"{:.0} deg\"", at.to_degrees()) }
+                // Adding nothing makes of -0 a 0.
+                if flat { mm(at) } else { format!("\"{} deg\"", at.to_degrees().round() + 0.0) }
             };
             Some(format!("around = [{}, {}]", place(from), place(to)))
         }
