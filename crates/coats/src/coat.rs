@@ -1,6 +1,6 @@
 //! What is told of a coat.
 
-use crate::{Cutting, FilmLie, FilmPiece};
+use crate::{Cutting, FilmLie, FilmPiece, Unrolled};
 use piece::{Diagnostic, FilmTurns};
 
 /// One layer put on in one go.
@@ -113,6 +113,8 @@ pub struct Film {
     /// What is cut and placed one by one, for one cup: each copy of repeated art, and the strips of
     /// what is too large for a sheet.
     pub pieces: Vec<FilmPiece>,
+    /// Its copies band by band, as they lie on the part.
+    pub copies: Vec<Unrolled>,
     /// How it lies where the wall is curved both ways; `None` where it lies flat by itself.
     pub lie: Option<FilmLie>,
     /// Separate shapes to weed and place, all copies.

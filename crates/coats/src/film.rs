@@ -6,7 +6,7 @@
 
 use crate::film_piece::{FilmPiece, Outlines, extent, mirror, rectangle};
 use crate::registration::marks;
-use crate::unrolling::{Unrolled, laid};
+use crate::unrolling::{Unrolled, unrolled};
 use crate::weeding::dressed;
 use crate::{Film, FilmLie};
 use glam::{DVec2, Vec2Swizzles};
@@ -28,22 +28,23 @@ pub fn films(piece: &Piece, shape: &Shape, vinyl: &VinylProduct) -> Vec<Film> {
         .filter(|&zone| matches!(piece.zones[zone].finish, Finish::Vinyl { .. }))
         .collect();
     for &zone in &zones {
-        layers.push(laid(&piece.zones[zone], &shape.zones[zone], vinyl.stretch));
+        layers.push(unrolled(&piece.zones[zone], &shape.zones[zone], vinyl.stretch));
     }
-    let marks = marks(piece, shape, vinyl, &zones, &layers);
+    let marks = marks(piece, shape, vinyl, &zones, &mut layers);
     zones
         .iter()
         .zip(layers)
         .zip(marks)
-        .filter_map(|((&zone, layer), marks)| {
+        .filter_map(|((&zone, mut layer), marks)| {
             let Finish::Vinyl { colour, cut } = &piece.zones[zone].finish else { return None };
             let shaped = &shape.zones[zone];
             let lie = layer.iter().filter_map(|laid| laid.lie).reduce(FilmLie::with);
-            let mut pieces: Vec<FilmPiece> = layer
-                .into_iter()
-                .zip(marks)
-                .flat_map(|(laid, marks)| fitted(laid.shapes, &marks, vinyl, cut.turns))
-                .collect();
+            let mut pieces: Vec<FilmPiece> = Vec::new();
+            for (laid, marks) in layer.iter_mut().zip(marks) {
+                let cut = fitted(laid.shapes.clone(), &marks, vinyl, cut.turns);
+                laid.crosses = matches!(cut.as_slice(), [only] if !only.level.is_empty());
+                pieces.extend(cut);
+            }
             if cut.mirrored {
                 pieces.iter_mut().for_each(mirror);
             }
@@ -55,6 +56,7 @@ pub fn films(piece: &Piece, shape: &Shape, vinyl: &VinylProduct) -> Vec<Film> {
                 mirrored: cut.mirrored,
                 area_mm2: shaped.area_mm2,
                 pieces,
+                copies: layer,
                 lie,
                 shapes: shaped.area.shapes(&shaped.surface),
             })

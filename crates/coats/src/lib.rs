@@ -26,3 +26,4 @@ pub use cutting::{CutPlan, CutSheet, Cutting, Laid, plan_cutting};
 pub use film_piece::{FilmPiece, Outlines};
 pub use lying::FilmLie;
 pub use stack::plan_coats;
+pub use unrolling::{Unrolled, unrolled};

@@ -16,25 +16,34 @@ use std::f64::consts::{PI, TAU};
 const STEP_RAD: f64 = 0.03;
 
 /// The shapes of one copy of a zone in one band of its part, unrolled.
-pub(crate) struct Unrolled {
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unrolled {
     /// Which copy.
-    pub(crate) copy: usize,
+    pub copy: usize,
     /// In which band.
-    pub(crate) band: usize,
+    pub band: usize,
     /// What lies at the front of the sheet, radians.
-    pub(crate) centre: f64,
-    /// From where to where its rings run round the part, counted from `centre`, radians (on a flat part
-    /// mm), and along the band, mm.
-    pub(crate) extent: ((f64, f64), (f64, f64)),
-    /// What is cut, mm.
-    pub(crate) shapes: Vec<Outlines>,
+    pub centre: f64,
+    /// From where to where it reaches in the band: round the part, counted from `centre`, radians (on a
+    /// flat part mm), and along it, mm.
+    pub extent: ((f64, f64), (f64, f64)),
+    /// What is cut, mm, on the sheet of the band; where that is curved both ways, on that of a stretch of
+    /// it ([`shape::Surface::sheet_over`]).
+    pub shapes: Vec<Outlines>,
+    /// That stretch, mm along the wall.
+    pub sheet_mm: (f64, f64),
     /// How all of the copy in this band lies, where that is curved both ways; told once.
-    pub(crate) lie: Option<FilmLie>,
+    pub lie: Option<FilmLie>,
+    /// Whether it is cut as one piece that has crosses on the level line through the middle of its height.
+    pub crosses: bool,
+    /// Where the wall is curved both ways, all of the copy in this band as it lies on it, `around` counted
+    /// from `centre`.
+    pub(crate) on_wall: Vec<Vec<Vec<SurfacePoint>>>,
 }
 
 /// The copies and bands of a zone that hold something; what relief cuts cut right through is apart.
 /// `bears` is how far its film may be stretched, as a share.
-pub(crate) fn laid(zone: &Zone, shaped: &ZoneShape, bears: f64) -> Vec<Unrolled> {
+pub fn unrolled(zone: &Zone, shaped: &ZoneShape, bears: f64) -> Vec<Unrolled> {
     let relief = match zone.finish {
         Finish::Vinyl { cut, .. } if cut.relief => Relief::Below(bears),
         _ => Relief::None,
@@ -51,43 +60,46 @@ pub(crate) fn laid(zone: &Zone, shaped: &ZoneShape, bears: f64) -> Vec<Unrolled>
     for (copy, rings) in rings.iter().enumerate().filter(|(_, rings)| !rings.is_empty()) {
         let centre = if surface.period().is_some() { middle_of_all(rings) } else { 0.0 };
         for band in 0..surface.bands().len() {
-            let (groups, mut lie) = unrolled(rings, surface, (band, centre), relief);
-            for shapes in groups {
-                let extent = extent_in(rings, surface, band, centre);
-                laid.push(Unrolled { copy, band, centre, extent, shapes, lie: lie.take() });
+            let Some(flat) = in_band(rings, surface, (band, centre), relief) else { continue };
+            let (extent, mut lie) = (flat.extent, flat.lie);
+            for shapes in flat.groups {
+                let lie = lie.take();
+                laid.push(Unrolled {
+                    copy,
+                    band,
+                    centre,
+                    extent,
+                    shapes,
+                    sheet_mm: extent.1,
+                    lie,
+                    crosses: false,
+                    on_wall: flat.on_wall.clone(),
+                });
             }
         }
     }
     laid
 }
 
-/// How far rings reach round from `centre` and along one band.
-fn extent_in(
-    rings: &[&[SurfacePoint]],
-    surface: &Surface,
-    band: usize,
-    centre: f64,
-) -> ((f64, f64), (f64, f64)) {
-    let (from, to) = match surface.period() {
-        Some(_) => surface.bands()[band].along_mm,
-        None => (f64::NEG_INFINITY, f64::INFINITY),
-    };
-    let place = |point: &SurfacePoint| {
-        [wrapped(point.around - centre, surface), point.along_mm.clamp(from, to)]
-    };
-    let places: Vec<[f64; 2]> = rings.iter().flat_map(|ring| ring.iter().map(place)).collect();
-    let (low, high) = extent(places.iter());
-    ((low.x, high.x), (low.y, high.y))
+/// One copy in one band on the sheet.
+struct InBand {
+    /// As [`Unrolled::extent`].
+    extent: ((f64, f64), (f64, f64)),
+    /// Shapes that keep their places to each other.
+    groups: Vec<Vec<Outlines>>,
+    lie: Option<FilmLie>,
+    /// As [`Unrolled::on_wall`].
+    on_wall: Vec<Vec<Vec<SurfacePoint>>>,
 }
 
-/// The rings of one copy in one band, turned to the front so that an arc lies level, on the sheet: in
-/// groups that keep their places to each other. Where the band is curved both ways also how they lie.
-fn unrolled(
+/// The rings of one copy in one band, turned to the front so that an arc lies level, on the sheet; `None`
+/// if nothing of them lies there.
+fn in_band(
     rings: &[&[SurfacePoint]],
     surface: &Surface,
     (band, centre): (usize, f64),
     relief: Relief,
-) -> (Vec<Vec<Outlines>>, Option<FilmLie>) {
+) -> Option<InBand> {
     let revolved = surface.period().is_some();
     // In a plane of mm by mm, so that its grid is as fine both ways.
     let (from, to) = surface.bands()[band].along_mm;
@@ -101,13 +113,15 @@ fn unrolled(
                 .collect()
         })
         .collect();
-    let extent = extent(plane.iter().flatten());
-    let (low, high) = if revolved { (from, to) } else { (extent.0.y - 1.0, extent.1.y + 1.0) };
-    let window = rectangle(DVec2::new(extent.0.x - 1.0, low), DVec2::new(extent.1.x + 1.0, high));
+    let all = extent(plane.iter().flatten());
+    let (low, high) = if revolved { (from, to) } else { (all.0.y - 1.0, all.1.y + 1.0) };
+    let window = rectangle(DVec2::new(all.0.x - 1.0, low), DVec2::new(all.1.x + 1.0, high));
     let shapes = plane.overlay(&vec![window], OverlayRule::Intersect, FillRule::EvenOdd);
     if shapes.is_empty() {
-        return (Vec::new(), None);
+        return None;
     }
+    let (low, high) = extent(shapes.iter().flatten().flatten());
+    let extent = ((low.x / scale, high.x / scale), (low.y, high.y));
     let points = |outline: &Vec<[f64; 2]>| -> Vec<SurfacePoint> {
         outline.iter().map(|&[x, y]| SurfacePoint { around: x / scale, along_mm: y }).collect()
     };
@@ -118,11 +132,12 @@ fn unrolled(
         let lie = flat.strain.map(|strain| {
             FilmLie { strain, cuts: flat.cuts, wedge_mm: flat.wedge_mm }.about_front(centre)
         });
-        return (flat.groups, lie);
+        return Some(InBand { extent, groups: flat.groups, lie, on_wall: shapes });
     }
     let sheet = surface.sheet(band);
     let place = |outline: &Vec<[f64; 2]>| on_sheet(&points(outline), &sheet, revolved);
-    (vec![shapes.iter().map(|shape| shape.iter().map(place).collect()).collect()], None)
+    let group = shapes.iter().map(|shape| shape.iter().map(place).collect()).collect();
+    Some(InBand { extent, groups: vec![group], lie: None, on_wall: Vec::new() })
 }
 
 /// A closed outline on the sheet, with points close enough that its straight steps follow it.

@@ -23,6 +23,7 @@ fn film_of(pieces: Vec<FilmPiece>) -> Film {
         mirrored,
         area_mm2: 1.0,
         pieces,
+        copies: Vec::new(),
         lie: None,
         shapes: 1,
     }

@@ -102,6 +102,13 @@ pub fn text(carried: &Carried) -> String {
             writeln!(text, "{name}: {wall} high")
         };
     }
+    for name in carried.art.files.keys() {
+        let _ = writeln!(text, "{name}: copied beside the new file");
+    }
+    for name in &carried.art.others {
+        let _ =
+            writeln!(text, "{name}: another file of this name lies beside the new one and is used");
+    }
     // Of the new zones nothing is known then.
     if carried.after.is_none() {
         return text;
@@ -206,6 +213,8 @@ pub fn json(carried: &Carried) -> Value {
     let price = |plan: &Plan| Some(plan.settings.currency.number(plan.price.asked));
     json!({
         "parts": parts.collect::<Value>(),
+        "copied": carried.art.files.keys().collect::<Vec<_>>(),
+        "other_files": carried.art.others,
         "zones": zones.collect::<Value>(),
         "stones": Both::of(carried, |plan| Some(plan.stones.stones.len())).json(),
         "hours": Both::of(carried, |plan| Some(plan.steps.hands_on_min() / 60.0)).json(),

@@ -1,5 +1,6 @@
 //! Walks the road with a piece before and after it was carried to another cup.
 
+use crate::beside::{Beside, Taken};
 use crate::findings::Findings;
 use crate::open::{Opened, read_text};
 use crate::progress::Progress;
@@ -21,7 +22,9 @@ pub struct Journey<'a> {
     pub stop: &'a Stop,
     /// How far it has come.
     pub progress: &'a Progress,
-    /// Where the new file is to lie.
+    /// Where the old file lies.
+    pub from: &'a Path,
+    /// Where the new one is to lie.
     pub out: &'a Path,
 }
 
@@ -39,6 +42,8 @@ pub struct Carried {
     pub cup: Option<Cup>,
     /// What could not be kept, with its places in the new file.
     pub not_kept: Findings,
+    /// Art and typefaces that the new file needs beside it.
+    pub art: Taken,
     /// The unit that lengths are told in.
     pub unit: piece::settings::LengthUnit,
 }
@@ -71,7 +76,9 @@ pub fn carried(
     };
     let mut known: BTreeSet<_> = before.notes.iter().map(kind).collect();
     let cup = bare(&source, &journey.settings);
-    let (new, mut found) = read_text(source.clone(), journey.out, journey.stop);
+    let beside = Beside::moved(journey.out, journey.from);
+    let (new, mut found) = read_text(source.clone(), &beside, journey.stop);
+    let art = beside.taken();
     let mut after = None;
     if let Some(new) = &new {
         match walked(new, journey, (0.5, 1.0))? {
@@ -90,7 +97,7 @@ pub fn carried(
     let mut not_kept = Findings::default();
     not_kept.add(&source, found);
     let unit = opened.typed_in();
-    Ok(Some(Carried { source, parts, before, after, cup, not_kept, unit }))
+    Ok(Some(Carried { source, parts, before, after, cup, not_kept, art, unit }))
 }
 
 /// The plan of a piece, or what must be mended in it.
@@ -154,7 +161,7 @@ fn advise(found: &mut [Diagnostic], source: &Source, before: &Plan) {
     for one in found {
         let wall_mm = zone_of(&one.path).and_then(walls);
         let typed = places_in(&one.path).into_iter().filter_map(|path| {
-            source.text.get(places.of(&path)?).map(|text| text.trim_matches('"').to_owned())
+            source.text.get(places.of(&path)?).map(|text| text.trim_matches(['"', '\'']).to_owned())
         });
         let advice: Vec<String> = wall_mm.map_or_else(Vec::new, |wall_mm| {
             typed.filter_map(|typed| piece::carry::advice(&typed, wall_mm)).collect()

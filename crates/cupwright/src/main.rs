@@ -5,6 +5,7 @@
 //! `commands/plan.rs`.
 
 mod args;
+mod beside;
 mod carried_words;
 mod carrying;
 mod commands;

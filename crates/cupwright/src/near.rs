@@ -35,7 +35,7 @@ pub fn read_up_to(path: &Path, limit: u64) -> Result<Contents, String> {
 }
 
 /// The folder that a piece file lies in: the only place its art may come from.
-#[derive(Debug)]
+#[derive(Debug, PartialEq, Eq)]
 pub struct Folder {
     /// With links followed; `None` if it cannot be read.
     real: Option<PathBuf>,
@@ -49,6 +49,12 @@ impl Folder {
             _ => Path::new("."),
         };
         Self { real: fs::canonicalize(folder).ok() }
+    }
+
+    /// Whether nothing lies under this name in the folder, though the folder is there.
+    pub fn lacks(&self, name: &str) -> bool {
+        let real = self.real.as_ref();
+        real.is_some_and(|folder| fs::symlink_metadata(folder.join(name)).is_err())
     }
 
     /// Reads a file of at most `limit` bytes that lies in this folder or below it.

@@ -1,12 +1,11 @@
-//! Opens piece and studio files, with the art and typefaces beside them.
+//! Opens piece and studio files.
 
+use crate::beside::Beside;
 use crate::findings::Findings;
-use crate::near::{Contents, Folder, read_up_to};
-use crate::pixels;
+use crate::near::{Contents, read_up_to};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use piece::lip::below_lip;
-use piece::read::{Art, Pixels};
 use piece::settings::LengthUnit;
 use piece::source::{LARGEST_BYTES, too_large};
 use piece::{
@@ -15,14 +14,6 @@ use piece::{
 };
 use std::collections::BTreeSet;
 use std::path::Path;
-use std::sync::Arc;
-
-/// Largest drawing; bytes. Drawings of a cup that a knife can follow have some ten thousand.
-const LARGEST_SVG: u64 = 4_000_000;
-/// Largest typeface; bytes. Those with all of the Han characters have some twenty million.
-const LARGEST_FONT: u64 = 40_000_000;
-/// Largest picture of pixels; bytes. A photograph of a telephone has some five million.
-const LARGEST_PICTURE: u64 = 40_000_000;
 
 /// The version keys of a studio file and of a piece file.
 const STUDIO_KEY: &str = "cupwright_settings";
@@ -99,14 +90,14 @@ pub fn open_piece(
         findings.add(&source, vec![error]);
         return Ok(None);
     }
-    let (opened, found) = read_text(source.clone(), path, stop);
+    let (opened, found) = read_text(source.clone(), &Beside::new(path), stop);
     findings.add(&source, found);
     Ok(opened)
 }
 
-/// Reads the text of a piece file that lies at `path`, or will; `None` if it needs mending, and what.
-pub fn read_text(source: Source, path: &Path, stop: &Stop) -> (Option<Opened>, Vec<Diagnostic>) {
-    let reading = read_piece(&source, &Beside(Folder::of(path)));
+/// Reads the text of a piece file; `None` if it needs mending, and what.
+pub fn read_text(source: Source, art: &Beside, stop: &Stop) -> (Option<Opened>, Vec<Diagnostic>) {
+    let reading = read_piece(&source, art);
     let (notes, places) = (reading.diagnostics, reading.places);
     match reading.value {
         Some(piece) => (Some(Opened { piece, notes, source, places }), Vec::new()),
@@ -214,27 +205,4 @@ fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Tro
     };
     findings.add(&Source::new(name, ""), refusal.into_iter().collect());
     Ok(None)
-}
-
-/// Art that lies beside the piece file.
-struct Beside(Folder);
-
-impl Art for Beside {
-    fn svg(&self, file: &str) -> Result<Arc<str>, String> {
-        let bytes = self.0.read(file, LARGEST_SVG)?;
-        // First bytes of JPEG, PNG, GIF, WebP and BMP files (ISO/IEC 10918-1, W3C PNG, RFC 9649).
-        let pictures: [&[u8]; 5] = [b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"RIFF", b"BM"];
-        if pictures.iter().any(|start| bytes.starts_with(start)) {
-            return Err("it is a picture of pixels, not an SVG drawing".to_owned());
-        }
-        String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
-    }
-
-    fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
-        self.0.read(file, LARGEST_FONT).map(Arc::from)
-    }
-
-    fn pixels(&self, file: &str) -> Result<Pixels, String> {
-        pixels::decode(&self.0.read(file, LARGEST_PICTURE)?)
-    }
 }

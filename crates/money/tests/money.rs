@@ -217,6 +217,7 @@ fn with_film(pieces: Vec<FilmPiece>) -> Coats {
         mirrored: false,
         area_mm2: 1.0,
         pieces,
+        copies: Vec::new(),
         lie: None,
         shapes,
     };

@@ -5,11 +5,13 @@
 
 mod complaint;
 mod known;
+mod number;
 
 pub use complaint::{Complaint, or_list, shorten};
 pub use known::*;
 
 use crate::nearest::nearest;
+use number::{split, value_of};
 
 /// A unit people may type: value in our unit = number × `times` / `over`.
 #[derive(Debug)]
@@ -50,7 +52,7 @@ impl Quantity {
                 .hint(self.such_as()));
         }
         let shown = shorten(text);
-        let (number, rest) = self.split(trimmed);
+        let (number, rest) = split(trimmed, self.fractions);
         if number.is_empty() {
             return Err(self.no_number(trimmed, &shown));
         }
@@ -112,38 +114,6 @@ impl Quantity {
         }
     }
 
-    /// The longest start that reads as a number, and the rest.
-    fn split<'a>(&self, text: &'a str) -> (&'a str, &'a str) {
-        let signed = text.strip_prefix(['+', '-']).unwrap_or(text);
-        let sign = text.len() - signed.len();
-        let digits = |s: &str| s.len() - s.trim_start_matches(|c: char| c.is_ascii_digit()).len();
-        let mut end = digits(signed);
-        if self.fractions {
-            let (mut at, whole) = (end, end);
-            at += signed[at..].len() - signed[at..].trim_start_matches(' ').len();
-            let numerator = digits(&signed[at..]);
-            let over = at + numerator;
-            for slash in [whole, over] {
-                if slash > 0
-                    && (slash == whole || numerator > 0)
-                    && signed[slash..].starts_with('/')
-                {
-                    let denominator = digits(&signed[slash + 1..]);
-                    if denominator > 0 {
-                        return text.split_at(sign + slash + 1 + denominator);
-                    }
-                }
-            }
-        }
-        if signed[end..].starts_with('.') {
-            let decimals = digits(&signed[end + 1..]);
-            if end > 0 || decimals > 0 {
-                end += 1 + decimals;
-            }
-        }
-        if end == 0 { ("", text) } else { text.split_at(sign + end) }
-    }
-
     fn no_number(&self, trimmed: &str, shown: &str) -> Complaint {
         let lower = trimmed.to_lowercase();
         let what = if ["nan", "inf", "+inf", "-inf"].iter().any(|word| lower.starts_with(word)) {
@@ -159,7 +129,7 @@ impl Quantity {
         let first = name.chars().next()?;
         let tail_from = |skip: usize| name.get(skip..).unwrap_or("");
         if first.is_ascii_digit() {
-            let (more, unit) = self.split(name);
+            let (more, unit) = split(name, self.fractions);
             let unit = unit.trim_matches(' ');
             let complaint = Complaint::new(format!("`{shown}` has a space inside its number"));
             return Some(
@@ -171,7 +141,7 @@ impl Quantity {
             );
         }
         if first == ',' {
-            let (decimals, unit) = self.split(tail_from(1));
+            let (decimals, unit) = split(tail_from(1), self.fractions);
             let unit = unit.trim_matches(' ');
             let complaint = Complaint::new(format!("`{shown}` has a comma in its number"));
             return Some(if self.units.iter().any(|known| known.name == unit) {
@@ -221,21 +191,6 @@ impl Quantity {
             None => complaint.hint(self.such_as()),
         }
     }
-}
-
-/// `2.5`, `3/4` or `2 3/4`, with a sign.
-fn value_of(number: &str) -> Option<f64> {
-    let Some((left, denominator)) = number.split_once('/') else {
-        return number.parse().ok();
-    };
-    let (whole, numerator) = left.rsplit_once(' ').unwrap_or(("0", left));
-    let whole = whole.trim_matches(' ');
-    let (sign, whole) =
-        (if number.starts_with('-') { -1.0 } else { 1.0 }, whole.trim_start_matches(['+', '-']));
-    let numerator = numerator.trim_start_matches(['+', '-']);
-    let (whole, numerator): (f64, f64) = (whole.parse().ok()?, numerator.parse().ok()?);
-    let denominator: f64 = denominator.parse().ok()?;
-    (denominator > 0.0).then(|| sign * (whole + numerator / denominator))
 }
 
 #[cfg(test)]

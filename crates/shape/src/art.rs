@@ -74,6 +74,8 @@ pub(crate) struct Drawn {
     pub(crate) ink: Ink,
     /// The paths that it is drawn with.
     pub(crate) paths: Vec<Filled>,
+    /// Height of a capital, for lettering, mm.
+    pub(crate) capital_mm: Option<f64>,
 }
 
 /// Path of the art in a zone with this path.
@@ -136,7 +138,10 @@ pub(crate) fn inked(
     if let Some(outline) = art.outline {
         ink = ink.outlined(outline);
     }
-    Ok(Drawn { ink, paths: drawing.filled })
+    // Drawings are scaled evenly.
+    let scale = ink.to_mm.as_coeffs()[0];
+    let capital_mm = drawing.capital.map(|capital| capital * scale);
+    Ok(Drawn { ink, paths: drawing.filled, capital_mm })
 }
 
 /// The drawing of art in its own units, and which layer of it is taken. `at` is the path of the art.

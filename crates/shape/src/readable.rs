@@ -5,7 +5,7 @@ use crate::Surface;
 use crate::art::{Drawn, Filled};
 use crate::ink::Ink;
 use crate::lie::middle_scale;
-use crate::strokes::thinnest;
+use crate::strokes::{self, thinnest};
 use glam::DVec2;
 use kurbo::Shape as _;
 use piece::{Art, ArtSize, Diagnostic, FieldPath, Finish, Lie, PlacedArt, Settings, Zone};
@@ -38,77 +38,88 @@ pub(crate) fn readable(
     }
     notes.extend(match &zone.finish {
         Finish::Vinyl { .. } if lettering => {
-            low_letters(zone, art, at).or_else(|| thin_letters(zone, drawn, limit_mm, at))
+            let at = at.key(size_key(art));
+            low_letters(zone, drawn, &at)
+                .or_else(|| Thin::of(drawn, limit_mm).map(|thin| thin.letters(zone, drawn, &at)))
         }
-        Finish::Vinyl { .. } => thin_lines(zone, drawn, limit_mm, at),
-        Finish::Stones(stones) if lettering => stones
-            .sizes
-            .last()
-            .and_then(|least| narrow_for_stones(zone, drawn, least.diameter_mm, at)),
+        Finish::Vinyl { .. } => Thin::of(drawn, limit_mm).map(|thin| thin.lines(zone, drawn, at)),
+        Finish::Stones(stones) if lettering => {
+            let least_mm = stones.sizes.last().map(|least| least.diameter_mm);
+            least_mm
+                .and_then(|least_mm| Thin::of(drawn, least_mm))
+                .map(|thin| thin.letters_for_stones(zone, drawn, &at.key(size_key(art))))
+        }
         _ => None,
     });
     notes
 }
 
-/// A width as far as it is told, with digits enough to show that it is below the limit.
-fn below(width_mm: f64, limit_mm: f64) -> String {
-    let tenths = (width_mm * 10.0).round() / 10.0;
-    if tenths < limit_mm {
-        format!("{tenths:.1}")
-    } else {
-        format!("{:.2}", (width_mm * 100.0).floor() / 100.0)
+/// The key that tells the size of art.
+fn size_key(art: &PlacedArt) -> &'static str {
+    match art.size {
+        ArtSize::WidthMm(_) => "width",
+        ArtSize::HeightMm(_) => "height",
+        ArtSize::RoundShare(_) => "round",
     }
 }
 
-/// Letters of film with a stroke below what is weeded with ease.
-fn thin_letters(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
-    let thin = thinnest(&drawn.ink.outlines(), limit_mm)?;
-    let message = format!(
-        "the thinnest stroke of zone `{}` is {} mm wide, in {}; film below {limit_mm} mm is hard to weed",
-        zone.name,
-        below(thin.width_mm, limit_mm),
-        letter_at(thin.at, drawn)
-    );
-    Some(
-        Diagnostic::warning(at.key("height"), message).hint(
-            "Make the letters higher, give them an `outline`, or choose a sturdier typeface.",
-        ),
-    )
+/// The thinnest stroke of art, and the least that is wanted, mm.
+struct Thin {
+    stroke: strokes::Thin,
+    limit_mm: f64,
 }
 
-/// A drawing of film with such a stroke.
-fn thin_lines(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
-    let thin = thinnest(&drawn.ink.outlines(), limit_mm)?;
-    let message = format!(
-        "the thinnest stroke of the drawing of zone `{}` is {} mm wide, {} of the drawing as you drew it; film below {limit_mm} mm is hard to weed",
-        zone.name,
-        below(thin.width_mm, limit_mm),
-        from_middle(thin.at - middle(drawn))
-    );
-    Some(
+impl Thin {
+    fn of(drawn: &Drawn, limit_mm: f64) -> Option<Self> {
+        let stroke = thinnest(&drawn.ink.outlines(), limit_mm)?;
+        Some(Self { stroke, limit_mm })
+    }
+
+    /// How wide it is and where, with digits enough to show that it is below the limit.
+    fn message(&self, what: &str, place: &str, why: &str) -> String {
+        let width_mm = self.stroke.width_mm;
+        let tenths = (width_mm * 10.0).round() / 10.0;
+        let width = if tenths < self.limit_mm {
+            format!("{tenths:.1}")
+        } else {
+            format!("{:.2}", (width_mm * 100.0).floor() / 100.0)
+        };
+        format!("the thinnest stroke of {what} is {width} mm wide, {place}; {why}")
+    }
+
+    /// Letters of film with a stroke below what is weeded with ease.
+    fn letters(&self, zone: &Zone, drawn: &Drawn, at: &FieldPath) -> Diagnostic {
+        let message = self.message(
+            &format!("zone `{}`", zone.name),
+            &format!("in {}", letter_at(self.stroke.at, drawn)),
+            &format!("film below {} mm is hard to weed", self.limit_mm),
+        );
         Diagnostic::warning(at.clone(), message)
-            .hint("Make the drawing larger, thicken that stroke in it, or give it an `outline`."),
-    )
-}
+            .hint("Make the letters higher, give them an `outline`, or choose a sturdier typeface.")
+    }
 
-/// Letters with a stroke that holds no stone.
-fn narrow_for_stones(
-    zone: &Zone,
-    drawn: &Drawn,
-    least_mm: f64,
-    at: &FieldPath,
-) -> Option<Diagnostic> {
-    let thin = thinnest(&drawn.ink.outlines(), least_mm)?;
-    let message = format!(
-        "the thinnest stroke of zone `{}` is {} mm wide, in {}; its smallest stones are {least_mm} mm wide and do not fit there",
-        zone.name,
-        below(thin.width_mm, least_mm),
-        letter_at(thin.at, drawn)
-    );
-    Some(
-        Diagnostic::warning(at.key("height"), message)
-            .hint("Make the letters higher, choose a sturdier typeface, or smaller stones."),
-    )
+    /// A drawing of film with such a stroke.
+    fn lines(&self, zone: &Zone, drawn: &Drawn, at: &FieldPath) -> Diagnostic {
+        let place = from_middle(self.stroke.at - middle(drawn));
+        let message = self.message(
+            &format!("the drawing of zone `{}`", zone.name),
+            &format!("{place} of the drawing as you drew it"),
+            &format!("film below {} mm is hard to weed", self.limit_mm),
+        );
+        Diagnostic::warning(at.clone(), message)
+            .hint("Make the drawing larger, thicken that stroke in it, or give it an `outline`.")
+    }
+
+    /// Letters with a stroke that holds no stone.
+    fn letters_for_stones(&self, zone: &Zone, drawn: &Drawn, at: &FieldPath) -> Diagnostic {
+        let message = self.message(
+            &format!("zone `{}`", zone.name),
+            &format!("in {}", letter_at(self.stroke.at, drawn)),
+            &format!("its smallest stones are {} mm wide and do not fit there", self.limit_mm),
+        );
+        Diagnostic::warning(at.clone(), message)
+            .hint("Make the letters higher, choose a sturdier typeface, or smaller stones.")
+    }
 }
 
 /// Middle of the rectangle about a drawing, mm.
@@ -131,17 +142,19 @@ fn from_middle(off: DVec2) -> String {
     }
 }
 
-/// Capitals of film that are too low.
-fn low_letters(zone: &Zone, art: &PlacedArt, at: &FieldPath) -> Option<Diagnostic> {
-    let ArtSize::HeightMm(height_mm) = art.size else { return None };
-    (height_mm < LEAST_LETTER_MM).then(|| {
-        let message = format!(
-            "the film letters of zone `{}` have capitals {height_mm:.1} mm high; below {LEAST_LETTER_MM} mm they are hard to weed by hand",
-            zone.name
-        );
-        Diagnostic::warning(at.key("height"), message)
-            .hint("Make the letters higher, or choose a sturdier typeface.")
-    })
+/// Capitals of film that are too low. `at` is the path of their size.
+fn low_letters(zone: &Zone, drawn: &Drawn, at: &FieldPath) -> Option<Diagnostic> {
+    let height_mm = drawn.capital_mm.filter(|height_mm| *height_mm < LEAST_LETTER_MM - 1e-9)?;
+    // Rounded down, so that it shows that it is below.
+    let message = format!(
+        "the film letters of zone `{}` have capitals {:.1} mm high; below {LEAST_LETTER_MM} mm they are hard to weed by hand",
+        zone.name,
+        (height_mm * 10.0 + 1e-6).floor() / 10.0
+    );
+    Some(
+        Diagnostic::warning(at.clone(), message)
+            .hint("Make the letters higher, or choose a sturdier typeface."),
+    )
 }
 
 /// The letter in which a place lies, in quotation marks.
@@ -175,7 +188,6 @@ pub(crate) fn too_wide(
     };
     let width_mm = ink.bounds().width() * rise;
     let seen_mm = 2.0 * SEEN_RAD * middle_scale(surface, art.along_mm);
-    let ArtSize::HeightMm(height_mm) = art.size else { return None };
     (width_mm > seen_mm).then(|| {
         let message = format!(
             "the lettering of zone `{}` is {width_mm:.0} mm wide, but from one side one reads about {seen_mm:.0} mm of the round here",
@@ -184,9 +196,14 @@ pub(crate) fn too_wide(
         let border_mm = art.outline.map_or(0.0, |outline| 2.0 * outline.width_mm * rise);
         let share = (seen_mm - border_mm) / (width_mm - border_mm).max(f64::MIN_POSITIVE);
         // Rounded down, so that it fits.
-        let fits_mm = (height_mm * share * 10.0).floor() / 10.0;
-        Diagnostic::warning(at.key("height"), message).hint(format!(
-            "With height = \"{fits_mm} mm\" it is read at once; if it is to run round the cup, leave it."
+        let fits = |value: f64| (value * share * 10.0).floor() / 10.0;
+        let size = match art.size {
+            ArtSize::HeightMm(mm) | ArtSize::WidthMm(mm) => format!("{} mm", fits(mm)),
+            ArtSize::RoundShare(round) => format!("{} %", fits(100.0 * round)),
+        };
+        let key = size_key(art);
+        Diagnostic::warning(at.key(key), message).hint(format!(
+            "With {key} = \"{size}\" it is read at once; if it is to run round the cup, leave it."
         ))
     })
 }

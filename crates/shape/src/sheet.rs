@@ -47,6 +47,19 @@ impl Surface {
             Self::Flat(flat) => plate_sheet(flat),
         }
     }
+
+    /// Unrolls a stretch of a band between two places along the wall: where the band is curved both ways,
+    /// on the cone nearest to it there. The same as the sheet of the band where that is exact.
+    pub fn sheet_over(&self, band: usize, along_mm: (f64, f64)) -> Sheet {
+        match self {
+            Self::Revolved(revolved) if !self.bands()[band].straight => {
+                let (cone, error_mm) = Cone::fitted(revolved, band, along_mm);
+                let ends_mm = (cone.down_mm(along_mm.0), cone.down_mm(along_mm.1));
+                cone_sheet(cone, ends_mm, error_mm)
+            }
+            Self::Revolved(_) | Self::Flat(_) => self.sheet(band),
+        }
+    }
 }
 
 impl Sheet {
@@ -55,6 +68,18 @@ impl Sheet {
         match &self.unrolling {
             Unrolling::Plate => DVec2::new(point.around, point.along_mm),
             Unrolling::Cone(cone) => cone.place(point.around, cone.down_mm(point.along_mm)),
+        }
+    }
+
+    /// The place of the surface that lies there on the sheet; what lies beyond the ends of the band is
+    /// taken to the nearer one.
+    pub fn surface_from_sheet(&self, place: DVec2) -> SurfacePoint {
+        match &self.unrolling {
+            Unrolling::Plate => SurfacePoint { around: place.x, along_mm: place.y },
+            Unrolling::Cone(cone) => {
+                let (around, down_mm) = cone.unplaced(place);
+                SurfacePoint { around, along_mm: cone.along_mm(down_mm) }
+            }
         }
     }
 
@@ -95,7 +120,12 @@ impl Sheet {
 impl Cone {
     /// The cone nearest to a band between two places along the bare wall. Its place 0 down is still the
     /// start of the band.
-    pub(crate) fn over(revolved: &Revolved, band: usize, (from, to): (f64, f64)) -> Self {
+    pub(crate) fn over(revolved: &Revolved, band: usize, along_mm: (f64, f64)) -> Self {
+        Self::fitted(revolved, band, along_mm).0
+    }
+
+    /// The same, and the greatest difference of a full parallel on it from that of the wall, mm.
+    fn fitted(revolved: &Revolved, band: usize, (from, to): (f64, f64)) -> (Self, f64) {
         let (lengths_mm, radii_mm) = meridian(revolved, band);
         // There are at least two; `first` is at or before `from`, `last` at or after `to`.
         let ends = lengths_mm.len() - 1;
@@ -104,9 +134,9 @@ impl Cone {
         let begin_mm = lengths_mm[first].1;
         let counted: Vec<(f64, f64)> =
             lengths_mm[first..=last].iter().map(|(at, down)| (*at, down - begin_mm)).collect();
-        let (radius_mm, slope, _) = fit(&counted, &radii_mm[first..=last]);
+        let (radius_mm, slope, error_mm) = fit(&counted, &radii_mm[first..=last]);
         let slope = slope.clamp(-1.0, 1.0);
-        Self { start_radius_mm: radius_mm - slope * begin_mm, slope, lengths_mm }
+        (Self { start_radius_mm: radius_mm - slope * begin_mm, slope, lengths_mm }, error_mm)
     }
 
     /// With ρ = r / |slope| the distance from the apex and φ = around · |slope|, the place is
@@ -117,6 +147,19 @@ impl Cone {
         let turn = around * self.slope;
         let half = sinc(turn / 2.0);
         DVec2::new(arc_mm * sinc(turn), down_mm - arc_mm * turn / 2.0 * half * half)
+    }
+
+    /// Angle round the part and how far down it is what lies at a place of the sheet: what [`Self::place`]
+    /// is the other way about, in polar coordinates about the apex.
+    fn unplaced(&self, place: DVec2) -> (f64, f64) {
+        // So near to a cylinder that the apex is too far away to be counted from.
+        if self.slope.abs() < 1e-9 {
+            return (place.x / self.radius_mm(place.y).max(1e-3), place.y);
+        }
+        let (side, apex_mm) = (self.slope.signum(), -self.start_radius_mm / self.slope);
+        let from_apex = DVec2::new(place.x, place.y - apex_mm) * side;
+        let turn = libm::atan2(from_apex.x, from_apex.y);
+        (turn / self.slope, apex_mm + side * from_apex.length())
     }
 
     /// Radius so far down, mm.
@@ -131,6 +174,14 @@ impl Cone {
         let ((from, start), (to, end)) = (self.lengths_mm[i - 1], self.lengths_mm[i]);
         let u = ((along_mm - from) / (to - from)).clamp(0.0, 1.0);
         start + u * (end - start)
+    }
+
+    /// The place along the bare wall that lies so far down the grown band, mm.
+    fn along_mm(&self, down_mm: f64) -> f64 {
+        let after = self.lengths_mm.partition_point(|(_, down)| *down <= down_mm);
+        let i = after.clamp(1, self.lengths_mm.len() - 1);
+        let ((start, from), (end, to)) = (self.lengths_mm[i - 1], self.lengths_mm[i]);
+        start + ((down_mm - from) / (to - from)).clamp(0.0, 1.0) * (end - start)
     }
 
     fn length_mm(&self) -> f64 {
@@ -183,8 +234,14 @@ fn band_sheet(revolved: &Revolved, band: usize) -> Sheet {
         fit(&lengths_mm, &radii_mm)
     };
     let cone = Cone { start_radius_mm, slope, lengths_mm };
-    let borders = vec![cone.parallel(0.0), cone.parallel(cone.length_mm())];
-    let side = |around: f64| [cone.place(around, 0.0), cone.place(around, cone.length_mm())];
+    let ends_mm = (0.0, cone.length_mm());
+    cone_sheet(cone, ends_mm, error_mm)
+}
+
+/// The sheet of a cone between two distances down it.
+fn cone_sheet(cone: Cone, (from_mm, to_mm): (f64, f64), error_mm: f64) -> Sheet {
+    let borders = vec![cone.parallel(from_mm), cone.parallel(to_mm)];
+    let side = |around: f64| [cone.place(around, from_mm), cone.place(around, to_mm)];
     let cuts = vec![side(-PI), side(PI)];
     Sheet { extent_mm: extent(&borders), borders, cuts, error_mm, unrolling: Unrolling::Cone(cone) }
 }
@@ -220,4 +277,23 @@ fn extent(lines: &[Vec<DVec2>]) -> (DVec2, DVec2) {
     let mut points = lines.iter().flatten();
     let first = points.next().copied().unwrap_or_default();
     points.fold((first, first), |(low, high), at| (low.min(*at), high.max(*at)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_place_on_the_sheet_of_a_cone_is_found_again() {
+        let lengths_mm = vec![(0.0, 0.0), (40.0, 42.0), (90.0, 91.0)];
+        for slope in [-0.9, -0.2, -1e-12, 0.0, 1e-7, 0.3] {
+            let cone = Cone { start_radius_mm: 85.0, slope, lengths_mm: lengths_mm.clone() };
+            for (around, along_mm) in [(0.0, 0.0), (1.2, 33.0), (-3.0, 77.0), (3.1, 90.0)] {
+                let at = cone.place(around, cone.down_mm(along_mm));
+                let (found, down_mm) = cone.unplaced(at);
+                assert!((found - around).abs() < 1e-7, "{slope}: {found} {around}");
+                assert!((cone.along_mm(down_mm) - along_mm).abs() < 1e-6, "{slope}: {down_mm}");
+            }
+        }
+    }
 }

@@ -213,3 +213,41 @@ fn film_on_a_shoulder_strains_as_another_solver_says() {
     near(found.stretch, 0.0072, 0.06);
     assert!((found.squeeze_at.along_mm - 11.0).abs() < 1.0, "{found:?}");
 }
+
+/// The sail of a boat: its low corners lie beside the strip that holds the film together.
+#[test]
+fn a_sail_on_a_ball_is_slit_and_stays_in_one_piece() {
+    let at = |around: f64, along_mm: f64| SurfacePoint { around, along_mm };
+    let lerp = |a: SurfacePoint, b: SurfacePoint, n: u32| {
+        let share = f64::from(n) / 60.0;
+        at(a.around + (b.around - a.around) * share, a.along_mm + (b.along_mm - a.along_mm) * share)
+    };
+    for corners in [
+        [at(-0.1, 25.0), at(0.75, 75.0), at(-0.75, 75.0)],
+        [at(-0.75, 30.0), at(0.75, 30.0), at(0.2, 80.0)],
+        [at(-0.7, 25.0), at(0.7, 70.0), at(-0.7, 82.0)],
+    ] {
+        let sides = [(0, 1), (1, 2), (2, 0)];
+        let sail: Vec<_> = sides
+            .iter()
+            .flat_map(|(a, b)| (0..60).map(|n| lerp(corners[*a], corners[*b], n)))
+            .collect();
+        let limit = 0.03;
+        let bare = strain(&ball(), sail.clone());
+        assert!(bare.taut() > limit, "{bare:?}");
+        let found = flat(&ball(), sail.clone(), Relief::Below(limit));
+        assert!(found.strain.expect("film").taut() <= limit, "{:?}", found.strain);
+        assert_eq!((found.groups.len(), found.groups[0].len()), (1, 1), "{}", found.cuts);
+        assert!(found.cuts >= 1 && found.wedge_mm > 0.3, "{} {}", found.cuts, found.wedge_mm);
+        // Area on the ball, R ∫ cos(latitude) around along (Green), and on the sheet.
+        let on_ball: f64 = sail
+            .iter()
+            .zip(sail.iter().cycle().skip(1))
+            .map(|(a, b)| {
+                let sine = |p: &SurfacePoint| libm::sin((p.along_mm - 55.0) / BALL_MM);
+                0.5 * (sine(a) + sine(b)) * (b.around - a.around) * BALL_MM * BALL_MM
+            })
+            .sum();
+        near(area_mm2(&found.groups[0][0]), on_ball.abs(), 0.01);
+    }
+}

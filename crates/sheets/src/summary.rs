@@ -1,13 +1,13 @@
 //! `summary.json`: counts, totals, hours, price and warnings, for scripts.
 
 mod film;
+mod zones;
 
 use crate::Plan;
-use crate::filled::QualitySummary;
 use crate::numbers::rounded;
 use crate::tables;
 use crate::words;
-use coats::{FilmLie, Matter};
+use coats::Matter;
 use piece::{Diagnostic, Finish};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
@@ -29,7 +29,7 @@ struct Summary<'a> {
     /// Each part.
     parts: Vec<PartSummary<'a>>,
     /// Each zone, in order of work.
-    zones: Vec<ZoneSummary<'a>>,
+    zones: Vec<zones::ZoneSummary<'a>>,
     /// Stones.
     stones: StoneSummary<'a>,
     /// Coats and film.
@@ -53,58 +53,6 @@ struct PartSummary<'a> {
     wall_mm: f64,
     height_mm: f64,
     volume_ml: f64,
-}
-
-#[derive(Debug, Serialize)]
-struct ZoneSummary<'a> {
-    name: &'a str,
-    part: &'a str,
-    finish: &'static str,
-    area_mm2: f64,
-    /// Null if it has another finish, as are all that follow.
-    stones: Option<usize>,
-    /// Sum of the stones' circles over the area.
-    coverage: Option<f64>,
-    /// The same with each diameter grown by the gap.
-    effective_coverage: Option<f64>,
-    quality: Option<QualitySummary>,
-    /// Null but for film on a wall that is curved both ways.
-    film: Option<FilmSummary>,
-}
-
-/// How film lies: shares of a length, places round from the front in degrees and along the wall.
-#[derive(Debug, Serialize)]
-struct FilmSummary {
-    stretch: f64,
-    stretch_around_deg: f64,
-    stretch_along_mm: f64,
-    squeeze: f64,
-    squeeze_around_deg: f64,
-    squeeze_along_mm: f64,
-    /// Stretch of the same film laid so taut that nothing is squeezed.
-    taut: f64,
-    /// What the studio's film bears.
-    bears: f64,
-    relief_cuts: usize,
-    wedge_mm: f64,
-}
-
-impl FilmSummary {
-    fn of(lie: &FilmLie, bears: f64) -> Self {
-        let strain = &lie.strain;
-        Self {
-            stretch: rounded(strain.stretch, 5),
-            stretch_around_deg: rounded(strain.stretch_at.around.to_degrees(), 1),
-            stretch_along_mm: rounded(strain.stretch_at.along_mm, 1),
-            squeeze: rounded(strain.squeeze, 5),
-            squeeze_around_deg: rounded(strain.squeeze_at.around.to_degrees(), 1),
-            squeeze_along_mm: rounded(strain.squeeze_at.along_mm, 1),
-            taut: rounded(strain.taut(), 5),
-            bears,
-            relief_cuts: lie.cuts,
-            wedge_mm: rounded(lie.wedge_mm, 2),
-        }
-    }
 }
 
 #[derive(Debug, Serialize)]
@@ -171,7 +119,7 @@ pub fn summary_json(plan: &Plan) -> Vec<u8> {
         due: plan.piece.due.map(|day| day.to_string()),
         demo: plan.settings.demo,
         parts: parts(plan),
-        zones: zones(plan),
+        zones: zones::zones(plan),
         stones: stones(plan),
         coats: coats(plan),
         work: WorkSummary {
@@ -223,32 +171,6 @@ fn parts(plan: &Plan) -> Vec<PartSummary<'_>> {
             wall_mm: rounded(shape.wall_mm, 2),
             height_mm: rounded(shape.height_mm, 2),
             volume_ml: rounded(shape.volume_ml, 1),
-        })
-        .collect()
-}
-
-fn zones(plan: &Plan) -> Vec<ZoneSummary<'_>> {
-    plan.piece
-        .zones
-        .iter()
-        .zip(&plan.shape.zones)
-        .enumerate()
-        .map(|(index, (zone, shape))| {
-            let filled = plan.stones.zones.iter().find(|filled| filled.zone == index);
-            let film = plan.coats.films.iter().find(|film| film.zone == index);
-            ZoneSummary {
-                name: &zone.name,
-                part: &plan.piece.parts[zone.part].name,
-                finish: words::finish(&zone.finish),
-                area_mm2: rounded(shape.area_mm2, 1),
-                stones: filled.map(|filled| filled.count),
-                coverage: filled.map(|filled| rounded(filled.coverage, 4)),
-                effective_coverage: filled.map(|filled| rounded(filled.effective_coverage, 4)),
-                quality: filled.map(QualitySummary::of),
-                film: film
-                    .and_then(|film| film.lie.as_ref())
-                    .map(|lie| FilmSummary::of(lie, plan.settings.vinyl.stretch)),
-            }
         })
         .collect()
 }

@@ -59,6 +59,16 @@ impl Unrolled {
         }
     }
 
+    /// A stretch of the band between two places along the wall, on the sheet nearest to it there.
+    pub(crate) fn over(
+        surface: &Surface,
+        band: usize,
+        along_mm: (f64, f64),
+        offset: DVec2,
+    ) -> Self {
+        Self { sheet: surface.sheet_over(band, along_mm), ..Self::new(surface, band, offset) }
+    }
+
     /// Greatest error of a length on the sheet, mm; 0 on a straight band.
     pub(crate) fn error_mm(&self) -> f64 {
         self.sheet.error_mm()
@@ -232,28 +242,28 @@ fn between(from: SurfacePoint, to: SurfacePoint, share: f64) -> SurfacePoint {
     }
 }
 
+/// A cylinder of 40 mm radius, 100 mm long.
+#[cfg(test)]
+fn cylinder() -> Surface {
+    let measure = |along_mm| piece::Measure {
+        along_mm,
+        radius_mm: 40.0,
+        run: piece::Run::Straight,
+        crease: false,
+        radius_step_mm: 0.0,
+    };
+    Surface::revolved(&[measure(0.0), measure(100.0)]).expect("a cylinder")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use piece::{Measure, Run};
-
-    fn cylinder() -> Unrolled {
-        let measure = |along_mm| Measure {
-            along_mm,
-            radius_mm: 40.0,
-            run: Run::Straight,
-            crease: false,
-            radius_step_mm: 0.0,
-        };
-        let surface = Surface::revolved(&[measure(0.0), measure(100.0)]).expect("a cylinder");
-        Unrolled::new(&surface, 0, DVec2::ZERO)
-    }
 
     #[test]
     fn an_edge_that_runs_on_across_the_back_is_drawn_on_both_sides_of_the_cut() {
         let at = |around, along_mm| SurfacePoint { around, along_mm };
         let edge = [at(3.0, 20.0), at(3.1, 20.0), at(3.3, 20.0), at(3.4, 20.0)];
-        let on = cylinder();
+        let on = Unrolled::new(&cylinder(), 0, DVec2::ZERO);
         let lines = on.lines_on_page(&edge);
         assert_eq!(lines.len(), 2);
         let back = PI * 40.0;
@@ -271,7 +281,7 @@ mod tests {
     #[test]
     fn an_edge_is_cut_off_where_the_band_ends() {
         let at = |around, along_mm| SurfacePoint { around, along_mm };
-        let lines = cylinder().lines_on_page(&[
+        let lines = Unrolled::new(&cylinder(), 0, DVec2::ZERO).lines_on_page(&[
             at(0.0, 90.0),
             at(0.0, 110.0),
             at(0.1, 110.0),

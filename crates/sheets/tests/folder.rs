@@ -7,6 +7,8 @@ mod road;
 mod calendar;
 #[path = "folder/collar.rs"]
 mod collar;
+#[path = "folder/collar_fits.rs"]
+mod collar_fits;
 #[path = "folder/cut_lines.rs"]
 mod cut_lines;
 #[path = "folder/film.rs"]

@@ -1,23 +1,26 @@
 //! `cupwright carry PIECE.toml --to OTHER --out NEW.toml`: the same design on another cup.
 
 use crate::args::CarryArgs;
+use crate::beside::Taken;
 use crate::carried_words;
 use crate::carrying::{self, Carried};
+use crate::commands::run::{Run, fields};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::open::{Opened, open_piece, open_settings};
-use crate::output::{print_data, print_json, say, say_trouble};
+use crate::output::{print_data, say};
 use crate::progress::Progress;
-use crate::single_file::{check_place, write_whole};
+use crate::single_file::{Over, check_place, write_whole};
 use crate::stop::Stop;
-use crate::trouble::{Trouble, shown};
+use crate::trouble::{Trouble, reason, shown};
 use piece::Source;
 use piece::blanks::{self, BLANKS};
 use piece::carry::{Onto, body, pairs};
 use piece::nearest::nearest;
 use piece::units::Complaint;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 use std::fs;
+use std::path::Path;
 
 /// Carries a design to another cup.
 pub fn run(args: &CarryArgs) -> Exit {
@@ -31,27 +34,18 @@ pub fn run(args: &CarryArgs) -> Exit {
         Ok(Some(carried)) => carried.not_kept.exit(),
         _ => findings.exit_after(&outcome),
     };
-    if args.json {
-        let printed = print_json(&document(args, exit, &outcome, &findings));
-        return if exit == Exit::Fine { printed } else { exit };
-    }
-    findings.say(true);
-    match outcome {
-        Ok(Some(carried)) => {
-            carried.not_kept.say(false);
-            let printed = print_data(carried_words::text(&carried).as_bytes());
-            say(&carried_words::ending(&carried, &shown(&args.out)));
-            if exit == Exit::Fine { printed } else { exit }
-        }
-        Ok(None) => {
+    let run = Run { command: "carry", piece: &args.piece, json: args.json, only_errors: true };
+    let tell = |carried: Option<Carried>| {
+        let Some(carried) = carried else {
             say("Nothing was written.");
-            exit
-        }
-        Err(trouble) => {
-            say_trouble(&trouble);
-            exit
-        }
-    }
+            return Exit::Fine;
+        };
+        carried.not_kept.say(false);
+        let printed = print_data(carried_words::text(&carried).as_bytes());
+        say(&carried_words::ending(&carried, &shown(&args.out)));
+        printed
+    };
+    run.end_as(exit, outcome, &findings, |carried| document(args, carried), tell)
 }
 
 /// `None` if a file needs mending first; what, is then among the findings.
@@ -63,7 +57,7 @@ fn carry(
 ) -> Result<Option<Carried>, Trouble> {
     not_itself(args)?;
     // Before the long work, so that a file that cannot be written is known at once.
-    check_place(&args.out, args.replace).map_err(|trouble| replaceable(args, trouble))?;
+    check_place(&args.out, Over::Asked(args.replace))?;
     let settings = open_settings(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
     let blank = if args.to.exists() { None } else { Some(blank(args)?) };
@@ -84,26 +78,34 @@ fn carry(
         .map_err(|why| Trouble::fault(format!("the piece could not be carried: {why}")))?;
     let parts: Vec<usize> = moves.iter().map(|(part, _)| *part).collect();
     let new = Source::new(shown(&args.out), text);
-    let journey = carrying::Journey { settings, stop, progress, out: &args.out };
+    let (from, out) = (&args.piece, &args.out);
+    let journey = carrying::Journey { settings, stop, progress, from, out };
     let Some(carried) = carrying::carried(&opened, new, parts, &journey, findings)? else {
         return Ok(None);
     };
-    write_whole(&args.out, carried.source.text.as_bytes(), args.replace)
-        .map_err(|trouble| replaceable(args, trouble))?;
+    take_along(&args.out, &carried.art)?;
+    let text = carried.source.text.as_bytes();
+    write_whole(&args.out, text, Over::Asked(args.replace))?;
     Ok(Some(carried))
 }
 
-fn replaceable(args: &CarryArgs, trouble: Trouble) -> Trouble {
-    if args.out.is_file() && !args.replace {
-        trouble.hint("With `--replace` it is written over.")
-    } else {
-        trouble
+/// Puts art and typefaces beside the new file, none over another.
+fn take_along(out: &Path, art: &Taken) -> Result<(), Trouble> {
+    for (name, bytes) in &art.files {
+        let path = out.with_file_name(name);
+        if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
+            fs::create_dir_all(folder).map_err(|error| {
+                Trouble::files(format!("could not make {}: {}", shown(folder), reason(&error)))
+            })?;
+        }
+        write_whole(&path, bytes, Over::None)?;
     }
+    Ok(())
 }
 
 /// The old design is never written over, not even with `--replace`.
 fn not_itself(args: &CarryArgs) -> Result<(), Trouble> {
-    let real = |path: &std::path::Path| fs::canonicalize(path).ok();
+    let real = |path: &Path| fs::canonicalize(path).ok();
     let out = real(&args.out);
     if out.is_some() && (out == real(&args.piece) || out == real(&args.to)) {
         let message = format!("{} is one of the files to be read", shown(&args.out));
@@ -140,23 +142,11 @@ fn refused(complaint: Complaint) -> Trouble {
     Trouble { exit: Exit::Usage, message: complaint.message, hints: complaint.hints }
 }
 
-fn document(
-    args: &CarryArgs,
-    exit: Exit,
-    outcome: &Result<Option<Carried>, Trouble>,
-    findings: &Findings,
-) -> Value {
-    let carried = outcome.as_ref().ok().and_then(Option::as_ref);
-    json!({
-        "cupwright": env!("CARGO_PKG_VERSION"),
-        "command": "carry",
-        "exit_code": exit.code(),
-        "piece": shown(&args.piece),
+fn document(args: &CarryArgs, carried: Option<&Carried>) -> Map<String, Value> {
+    fields(json!({
         "to": shown(&args.to),
         "file": carried.map(|_| shown(&args.out)),
         "carried": carried.map(carried_words::json),
         "not_kept": carried.map(|carried| carried.not_kept.json()),
-        "trouble": outcome.as_ref().err().map(Trouble::json),
-        "diagnostics": findings.json(),
-    })
+    }))
 }

@@ -1,14 +1,16 @@
 //! `cupwright grid PIECE.toml --out FILE`: a part under a grid at true size, to test measurements by.
 
 use crate::args::GridArgs;
+use crate::commands::run::Run;
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::open::{open_piece, open_settings};
-use crate::output::{say, say_trouble};
-use crate::single_file::write_whole;
+use crate::output::say;
+use crate::single_file::{Over, write_whole};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use piece::Piece;
+use serde_json::Map;
 use shape::Shape;
 use sheets::{GridSheet, SheetError};
 
@@ -17,14 +19,14 @@ pub fn run(args: &GridArgs) -> Exit {
     let stop = Stop::listen();
     let mut findings = Findings::default();
     let outcome = draw(args, &stop, &mut findings);
-    let exit = findings.exit_after(&outcome);
-    findings.say(false);
-    match outcome {
-        Ok(Some(())) => say(&format!("Wrote {}.", shown(&args.out))),
-        Ok(None) => {}
-        Err(trouble) => say_trouble(&trouble),
-    }
-    exit
+    let run = Run { command: "grid", piece: &args.piece, json: false, only_errors: false };
+    let tell = |drawn: Option<()>| {
+        if drawn.is_some() {
+            say(&format!("Wrote {}.", shown(&args.out)));
+        }
+        Exit::Fine
+    };
+    run.end(outcome, &findings, |_| Map::new(), tell)
 }
 
 /// `None` if the piece needs mending first; what, is then among the findings.
@@ -53,13 +55,7 @@ fn draw(args: &GridArgs, stop: &Stop, findings: &mut Findings) -> Result<Option<
     if stop.asked() {
         return Err(Trouble::stopped());
     }
-    write_whole(&args.out, &bytes, args.replace).map_err(|trouble| {
-        if args.out.is_file() && !args.replace {
-            trouble.hint("With `--replace` it is written over.")
-        } else {
-            trouble
-        }
-    })?;
+    write_whole(&args.out, &bytes, Over::Asked(args.replace))?;
     Ok(Some(()))
 }
 

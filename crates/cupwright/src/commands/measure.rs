@@ -6,7 +6,7 @@ use crate::findings::Findings;
 use crate::measuring::{Asker, NoAnswer, interview};
 use crate::open::open_settings;
 use crate::output::{say, say_trouble};
-use crate::single_file::write_whole;
+use crate::single_file::{Over, write_whole};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, reason, shown};
 use std::io;
@@ -66,6 +66,6 @@ fn measure(args: &MeasureArgs) -> Result<bool, Trouble> {
     if stop.asked() {
         return Err(Trouble::stopped());
     }
-    write_whole(&args.out, text.as_bytes(), false)?;
+    write_whole(&args.out, text.as_bytes(), Over::None)?;
     Ok(true)
 }

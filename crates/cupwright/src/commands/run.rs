@@ -31,6 +31,18 @@ impl Run<'_> {
         tell: impl FnOnce(Option<T>) -> Exit,
     ) -> Exit {
         let exit = findings.exit_after(&outcome);
+        self.end_as(exit, outcome, findings, fields, tell)
+    }
+
+    /// The same with an exit code of its own.
+    pub fn end_as<T>(
+        &self,
+        exit: Exit,
+        outcome: Result<Option<T>, Trouble>,
+        findings: &Findings,
+        fields: impl FnOnce(Option<&T>) -> Map<String, Value>,
+        tell: impl FnOnce(Option<T>) -> Exit,
+    ) -> Exit {
         let told = if self.json {
             let mut document = json!({
                 "cupwright": env!("CARGO_PKG_VERSION"),

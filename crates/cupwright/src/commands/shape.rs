@@ -7,7 +7,7 @@ use crate::findings::Findings;
 use crate::measured_words;
 use crate::open::{open_piece, open_settings};
 use crate::output::{print_data, say};
-use crate::single_file::write_whole;
+use crate::single_file::{Over, write_whole};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use piece::Piece;
@@ -74,13 +74,7 @@ fn measure(
         if stop.asked() {
             return Err(Trouble::stopped());
         }
-        write_whole(out, &bytes, args.replace).map_err(|trouble| {
-            if out.is_file() && !args.replace {
-                trouble.hint("With `--replace` it is written over.")
-            } else {
-                trouble
-            }
-        })?;
+        write_whole(out, &bytes, Over::Asked(args.replace))?;
     }
     Ok(Some(bare))
 }

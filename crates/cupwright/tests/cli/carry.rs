@@ -166,6 +166,41 @@ fn a_document_tells_before_and_after() {
 }
 
 #[test]
+fn drawings_come_along_to_another_folder() {
+    let room = room();
+    let heron = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 30 20'><path d='M0 0H30V20H0Z'/></svg>";
+    fs::create_dir_all(room.path("art")).expect("a folder");
+    fs::create_dir(room.path("ferry")).expect("a folder");
+    room.write("art/heron.svg", heron);
+    let art = "art = { file = \"art/heron.svg\", width = \"30 mm\", along = \"60 mm from foot\" }";
+    let path = "art = { path = \"M0 0H30V4H0Z\", round = \"25 %\", along = \"60 mm from foot\" }";
+    assert!(DESIGN.contains(path));
+    room.write("neap.toml", DESIGN.replace(path, art));
+    let told = carried(&room, "straight 30 fl oz", "ferry/long.toml", 0);
+    assert_eq!(told["carried"]["copied"][0], "art/heron.svg");
+    assert_eq!(fs::read_to_string(room.path("ferry/art/heron.svg")).expect("a copy"), heron);
+    room.run(&["check", "ferry/long.toml"]).ended(0, &["are a guess"]);
+    // What lies there already stays as it is, and that is told.
+    room.write("ferry/art/heron.svg", heron.replace("H30V20", "H30V10"));
+    let ran = room.run(&[
+        "carry",
+        "neap.toml",
+        "--to",
+        "straight 30 fl oz",
+        "--out",
+        "ferry/long.toml",
+        "--replace",
+    ]);
+    ran.ended(0, &[]);
+    assert!(ran.stdout.contains("art/heron.svg: another file of this name"), "{}", ran.stdout);
+    let kept = fs::read_to_string(room.path("ferry/art/heron.svg")).expect("a file");
+    assert!(kept.contains("H30V10"));
+    // Beside the old file nothing is copied.
+    let told = carried(&room, "straight 30 fl oz", "long.toml", 0);
+    assert_eq!(told["carried"]["copied"], Value::Array(Vec::new()));
+}
+
+#[test]
 fn nothing_is_written_over_and_nothing_without_a_cup() {
     let room = room();
     room.write("cup.toml", CUP);

@@ -67,8 +67,8 @@ impl Scalar for Place {
                 .map(|reach| Self { reach, from: None })
                 .map_err(|found| stray(text, found));
         };
-        let reach = Reach::read(reach)?;
         let end = end.trim_matches(' ');
+        let reach = Reach::read(reach).map_err(|found| from_end(reach, end, found))?;
         let known = match end {
             "rim" => Some(End::Rim),
             "foot" => Some(End::Foot),
@@ -112,6 +112,19 @@ impl Scalar for Place {
     }
 }
 
+/// What is wrong with how far a place lies from an end: what to write in its stead keeps the end.
+fn from_end(reach: &str, end: &str, found: Complaint) -> Complaint {
+    let number = reach.trim_matches(' ');
+    let bare = number.chars().all(|c| c.is_ascii_digit() || matches!(c, ' ' | '.' | '/'));
+    if number.is_empty() || !bare || !matches!(end, "rim" | "foot") {
+        return found;
+    }
+    // Nobody reads a fraction off a scale in mm.
+    let unit = if number.contains('/') { "in" } else { "mm" };
+    Complaint::new(found.message)
+        .hint(format!("write \"{number} {unit} from {end}\" if that is what you measured in"))
+}
+
 /// What is wrong with a place that names no end; one that only seems to has no use of the units.
 fn stray(text: &str, found: Complaint) -> Complaint {
     if text.contains("from") {
@@ -150,6 +163,7 @@ mod tests {
         assert!(told("20 mm from handle").contains("counts from `handle`"));
         assert!(told("from foot").contains("such as \"20 mm from foot\""));
         assert!(told("20 from foot").contains("has no unit"));
+        assert!(told("9 from foot").contains("write \"9 mm from foot\""));
         assert!(told("20 mm of foot").contains("has the unit"));
         assert!(told("-5 %").contains("negative"));
     }

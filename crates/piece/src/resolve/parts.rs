@@ -6,6 +6,8 @@ use super::readings::revolved;
 use super::{Bench, mm};
 use crate::blanks::{self, BLANKS, Blank};
 use crate::file::part::{FlatFile, PartFile, RoleFile, WallsFile};
+use crate::nearest::nearest;
+use crate::units::{or_list, shorten};
 use crate::{Diagnostic, FieldPath, Form, Outline, Part, PartRole, Seat, Walls};
 
 /// Longest wall, largest plate, mm: beyond any cup, so a slip of the unit.
@@ -134,7 +136,12 @@ fn generic(name: &str, path: &FieldPath, bench: &mut Bench<'_>) -> Option<&'stat
         ));
     } else {
         let known: Vec<&str> = BLANKS.iter().map(|blank| blank.name).collect();
-        bench.find(path, "blank", name, &known);
+        let message = format!("there is no blank called `{}`", shorten(name));
+        let hint = match nearest(name, &known) {
+            Some(meant) => format!("did you mean \"{meant}\"?"),
+            None => format!("the generic blanks are {}", or_list(&known).replace(" or ", " and ")),
+        };
+        bench.error_hint(path, message, hint);
     }
     found
 }

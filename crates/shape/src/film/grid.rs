@@ -2,19 +2,21 @@
 
 use super::basis::Basis;
 use super::lying::{Cell, Joint, Lying};
-use super::samples::{down, samples};
+use super::outline::clipped;
+use super::samples::{down, level, samples};
 use crate::sheet::Cone;
 use crate::{Surface, SurfacePoint};
 use glam::DVec2;
 
 /// Lines of samples on a film that is not parted, on a small one, and on each cell of one that is.
-const WHOLE_LINES: usize = 24;
+pub(super) const WHOLE_LINES: usize = 24;
 const SMALL_LINES: usize = 9;
 const CELL_LINES: usize = 9;
 /// Degree of the polynomials on such a cell.
 const CELL_DEGREE: usize = 3;
-/// Places at which cells hang together, for each joint.
-const JOINT_PLACES: usize = 12;
+/// Places at which cells hang together, for a joint that film fills, and the least for each stretch of film.
+const JOINT_PLACES: f64 = 12.0;
+const LEAST_PLACES: f64 = 3.0;
 
 /// An outline and its holes.
 pub(super) type Shape = Vec<Vec<SurfacePoint>>;
@@ -22,10 +24,64 @@ pub(super) type Shape = Vec<Vec<SurfacePoint>>;
 /// Where a film is parted.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Parting {
-    /// Angles of the slits, from left to right.
-    pub(super) slits: Vec<f64>,
+    /// From left to right.
+    pub(super) slits: Vec<Slit>,
     /// Between these two distances along the wall nothing is slit; only with slits.
     pub(super) strip_mm: Option<(f64, f64)>,
+}
+
+impl Parting {
+    /// How many cuts there are: slits from above and from below count each, and so does a cut right
+    /// through each stretch of film.
+    pub(super) fn cuts(&self) -> usize {
+        self.slits.iter().map(|slit| slit.cut_mm.len()).sum()
+    }
+}
+
+/// Slits above each other.
+#[derive(Debug, Clone)]
+pub(super) struct Slit {
+    pub(super) around: f64,
+    /// Stretches of film from its edge to the strip, or right through it, mm along the wall.
+    pub(super) cut_mm: Vec<(f64, f64)>,
+}
+
+impl Slit {
+    /// Through whatever film reaches from the strip up or down. Film that does not meet the strip there
+    /// stays whole: cut, nothing would hold it.
+    pub(super) fn to_strip(shape: &Shape, around: f64, (from, to): (f64, f64)) -> Self {
+        let mut cut_mm = Vec::new();
+        for (top, bottom) in down(shape, around) {
+            if top < from && bottom >= from {
+                cut_mm.push((top, from));
+            }
+            if top <= to && bottom > to {
+                cut_mm.push((to, bottom));
+            }
+        }
+        Self { around, cut_mm }
+    }
+
+    /// Through all film there.
+    pub(super) fn through(shape: &Shape, around: f64) -> Self {
+        Self { around, cut_mm: down(shape, around) }
+    }
+
+    /// Stretches of film that are not cut.
+    fn whole_mm(&self, shape: &Shape) -> Vec<(f64, f64)> {
+        let mut whole = Vec::new();
+        for (top, bottom) in down(shape, self.around) {
+            let mut at = top;
+            for (from, to) in &self.cut_mm {
+                if (top..=bottom).contains(from) && (top..=bottom).contains(to) {
+                    whole.push((at, *from));
+                    at = *to;
+                }
+            }
+            whole.push((at, bottom));
+        }
+        whole
+    }
 }
 
 /// A film that lies on a wall, parted or not.
@@ -46,6 +102,10 @@ pub(super) fn extent(shape: &[Vec<SurfacePoint>]) -> (SurfacePoint, SurfacePoint
     })
 }
 
+fn corner(at: SurfacePoint) -> (f64, f64) {
+    (at.around, at.along_mm)
+}
+
 impl<'a> Parted<'a> {
     /// A film in one piece.
     pub(super) fn whole(surface: &'a Surface, cone: &'a Cone, shape: &Shape) -> Self {
@@ -62,7 +122,6 @@ impl<'a> Parted<'a> {
             share if share < 2.0 => (5, WHOLE_LINES),
             _ => (7, WHOLE_LINES),
         };
-        let corner = |at: SurfacePoint| (at.around, at.along_mm);
         let cell = Cell {
             basis: Basis::new(corner(low), corner(high), degree),
             samples: samples(shape, (low, high), lines),
@@ -81,16 +140,24 @@ impl<'a> Parted<'a> {
         let (low, high) = extent(shape);
         let (from, to) = parting.strip_mm.unwrap_or((low.along_mm, high.along_mm));
         let mut columns = vec![low.around];
-        columns.extend(&parting.slits);
+        columns.extend(parting.slits.iter().map(|slit| slit.around));
         columns.push(high.around);
         let rows = [low.along_mm, from, to, high.along_mm];
+        let scale_mm = surface.around_scale_mm(f64::midpoint(from, to)).max(1.0);
         let (mut cells, mut joints) = (Vec::new(), Vec::new());
         for (column, sides) in columns.windows(2).enumerate() {
             for (row, ends) in rows.windows(2).enumerate() {
                 let (low, high) = ((sides[0], ends[0]), (sides[1], ends[1]));
                 let place = |(around, along_mm): (f64, f64)| SurfacePoint { around, along_mm };
-                let samples = samples(shape, (place(low), place(high)), CELL_LINES);
-                cells.push(Cell { basis: Basis::new(low, high, CELL_DEGREE), samples });
+                // Of a cell that film fills in part only that part counts: polynomials run wild beyond
+                // what they are fitted to.
+                let film = clipped(shape, (place(low), place(high)), scale_mm);
+                let (low, high) =
+                    if film.is_empty() { (place(low), place(high)) } else { extent(&film) };
+                cells.push(Cell {
+                    basis: Basis::new(corner(low), corner(high), CELL_DEGREE),
+                    samples: samples(shape, (low, high), CELL_LINES),
+                });
                 let here = 3 * column + row;
                 if row > 0 {
                     joints.push(Joint {
@@ -98,10 +165,11 @@ impl<'a> Parted<'a> {
                         places: across(shape, surface, (sides[0], sides[1]), ends[0]),
                     });
                 }
-                if column > 0 && row == 1 {
+                if column > 0 {
+                    let whole = parting.slits[column - 1].whole_mm(shape);
                     joints.push(Joint {
                         cells: (here - 3, here),
-                        places: along(shape, sides[0], (ends[0], ends[1])),
+                        places: along(&whole, sides[0], (ends[0], ends[1])),
                     });
                 }
             }
@@ -113,7 +181,7 @@ impl<'a> Parted<'a> {
     /// The cell that holds a place.
     fn cell(&self, at: SurfacePoint) -> usize {
         let Some((from, to)) = self.parting.strip_mm else { return 0 };
-        let column = self.parting.slits.partition_point(|slit| *slit <= at.around);
+        let column = self.parting.slits.partition_point(|slit| slit.around <= at.around);
         let row = usize::from(at.along_mm >= from) + usize::from(at.along_mm > to);
         3 * column + row
     }
@@ -128,25 +196,24 @@ impl<'a> Parted<'a> {
         self.lying.stretched(self.cell(at), at)
     }
 
-    /// How wide the slits stand open on the sheet, mm, least and most over all places where film lies on
-    /// both sides; negative where the sides would lie over each other.
-    pub(super) fn open_mm(&self, shape: &Shape) -> (f64, f64) {
-        let Some((from, to)) = self.parting.strip_mm else { return (0.0, 0.0) };
+    /// How wide the slits stand open on the sheet, mm, least and most; negative where the sides would lie
+    /// over each other.
+    pub(super) fn open_mm(&self) -> (f64, f64) {
+        let Some((from, _)) = self.parting.strip_mm else { return (0.0, 0.0) };
         let mut open = (f64::INFINITY, f64::NEG_INFINITY);
         for (column, slit) in self.parting.slits.iter().enumerate() {
-            for (top, bottom) in down(shape, *slit) {
-                for step in 0..=8 {
+            for (top, bottom) in &slit.cut_mm {
+                let row = if *bottom <= from { 0 } else { 2 };
+                let (left, right) = (3 * column + row, 3 * (column + 1) + row);
+                // At the strip they are closed.
+                let tip = if row == 0 { 8 } else { 0 };
+                for step in (0..=8).filter(|step| *step != tip) {
                     let along_mm = top + (bottom - top) * f64::from(step) / 8.0;
-                    if (from..=to).contains(&along_mm) {
-                        continue;
-                    }
-                    let at = SurfacePoint { around: *slit, along_mm };
-                    let row = if along_mm < from { 0 } else { 2 };
-                    let left = self.lying.on_sheet(3 * column + row, at);
-                    let right = self.lying.on_sheet(3 * (column + 1) + row, at);
-                    let aside = SurfacePoint { around: slit - 1e-4, along_mm };
-                    let way = left - self.lying.on_sheet(3 * column + row, aside);
-                    let gap = (right - left).dot(way.normalize_or_zero());
+                    let at = SurfacePoint { around: slit.around, along_mm };
+                    let aside = SurfacePoint { around: slit.around - 1e-4, along_mm };
+                    let side = self.lying.on_sheet(left, at);
+                    let way = side - self.lying.on_sheet(left, aside);
+                    let gap = (self.lying.on_sheet(right, at) - side).dot(way.normalize_or_zero());
                     open = (open.0.min(gap), open.1.max(gap));
                 }
             }
@@ -155,29 +222,35 @@ impl<'a> Parted<'a> {
     }
 }
 
-/// Places of film on a line across, and the length that each stands for.
+/// Places of film on a line across between two angles, and the length that each stands for.
 fn across(
     shape: &Shape,
     surface: &Surface,
-    (left, right): (f64, f64),
+    sides: (f64, f64),
     along_mm: f64,
 ) -> Vec<(SurfacePoint, f64)> {
-    let step = (right - left) / JOINT_PLACES as f64;
-    let places = (0..JOINT_PLACES).map(|n| left + (n as f64 + 0.5) * step);
     let scale = surface.around_scale_mm(along_mm);
-    places
-        .filter(|around| down(shape, *around).iter().any(|(a, b)| (*a..=*b).contains(&along_mm)))
-        .map(|around| (SurfacePoint { around, along_mm }, step * scale))
+    spread(&level(shape, along_mm), sides)
+        .map(|(around, length)| (SurfacePoint { around, along_mm }, length * scale))
         .collect()
 }
 
-/// Places of film on a line down, and the length that each stands for.
-fn along(shape: &Shape, around: f64, (from, to): (f64, f64)) -> Vec<(SurfacePoint, f64)> {
-    let step = (to - from) / JOINT_PLACES as f64;
-    let film = down(shape, around);
-    (0..JOINT_PLACES)
-        .map(|n| from + (n as f64 + 0.5) * step)
-        .filter(|along_mm| film.iter().any(|(a, b)| (*a..=*b).contains(along_mm)))
-        .map(|along_mm| (SurfacePoint { around, along_mm }, step))
+/// Places of stretches of film on a line down between two distances along the wall, and the length that
+/// each stands for.
+fn along(film: &[(f64, f64)], around: f64, ends: (f64, f64)) -> Vec<(SurfacePoint, f64)> {
+    spread(film, ends)
+        .map(|(along_mm, length)| (SurfacePoint { around, along_mm }, length))
         .collect()
+}
+
+/// Places spread over what of some stretches lies between two ends, however little that is, and the length
+/// that each stands for.
+fn spread(stretches: &[(f64, f64)], (from, to): (f64, f64)) -> impl Iterator<Item = (f64, f64)> {
+    let within = stretches.iter().map(move |(a, b)| (a.max(from), b.min(to)));
+    within.filter(|(a, b)| b > a).flat_map(move |(a, b)| {
+        let share = ((b - a) / (to - from)).min(1.0);
+        let places = (share * JOINT_PLACES).ceil().max(LEAST_PLACES);
+        let step = (b - a) / places;
+        (0..places as u32).map(move |n| (a + (f64::from(n) + 0.5) * step, step))
+    })
 }

@@ -98,7 +98,7 @@ pub fn lie_flat(surface: &Surface, band: usize, shapes: &[Shape], relief: Relief
         for (index, pieces) in cut.pieces(surface).into_iter().enumerate() {
             let on_sheet = placed(&pieces.film, &pieces.shapes, &sheet);
             // What was cut through may lie over its neighbours on the sheet.
-            if index == 0 && !cut.through {
+            if index == 0 && !cut.through() {
                 flat.groups[0].extend(on_sheet);
             } else {
                 flat.groups.push(on_sheet);
@@ -107,6 +107,31 @@ pub fn lie_flat(surface: &Surface, band: usize, shapes: &[Shape], relief: Relief
     }
     flat.groups.retain(|group| !group.is_empty());
     flat
+}
+
+/// Brings shapes of film on one band to the sheet in the form of one film that holds others too, such as
+/// the other layers of an art, and places of it: whoever lays them on each other finds them where they
+/// belong. `None` if there is nothing of it. The sheet is that of the cone nearest to all of them.
+pub fn lie_among(
+    surface: &Surface,
+    band: usize,
+    shapes: &[Shape],
+    others: &[Shape],
+    places: &[SurfacePoint],
+) -> Option<(FlatFilm, Vec<[f64; 2]>)> {
+    let Surface::Revolved(revolved) = surface else { return None };
+    let own: Shape = shapes.iter().flatten().cloned().collect();
+    let (low, high) = extent(&shapes.iter().chain(others).flatten().cloned().collect::<Vec<_>>());
+    let scale_mm = surface.around_scale_mm(f64::midpoint(low.along_mm, high.along_mm)).max(1.0);
+    let all = outline::united(shapes.iter().chain(others), scale_mm);
+    let cone = Cone::over(revolved, band, (low.along_mm, high.along_mm));
+    let film = Parted::whole(surface, &cone, &all);
+    let inside = samples::samples(&own, extent(&own), grid::WHOLE_LINES);
+    let strain = strained(&film, inside.iter().map(|one| one.at), &own)?;
+    let placing = Placing::new(&film, &cone);
+    let group = shapes.iter().map(|shape| placing.shape(shape)).collect();
+    let flat = FlatFilm { groups: vec![group], strain: Some(strain), cuts: 0, wedge_mm: 0.0 };
+    Some((flat, places.iter().map(|place| placing.place(*place)).collect()))
 }
 
 impl FlatFilm {
@@ -121,6 +146,15 @@ impl FlatFilm {
 /// nothing of it.
 fn strain(film: &Parted<'_>, shape: &Shape) -> Option<Strain> {
     let inside = film.lying.cells().iter().flat_map(|cell| &cell.samples).map(|one| one.at);
+    strained(film, inside, shape)
+}
+
+/// The same of a part of it, with these places in it.
+fn strained(
+    film: &Parted<'_>,
+    inside: impl Iterator<Item = SurfacePoint>,
+    shape: &Shape,
+) -> Option<Strain> {
     let mut found: Option<Strain> = None;
     for at in inside.chain(shape.iter().flatten().copied()) {
         let here = film.stretched(at);
@@ -136,32 +170,50 @@ fn strain(film: &Parted<'_>, shape: &Shape) -> Option<Strain> {
     found
 }
 
-/// Outlines of a film on the sheet, turned and moved as a whole to where they would lie on `sheet`: the
-/// turn and move that bring its samples nearest (least squares, in closed form in the plane).
+/// A film turned and moved as a whole to where it would lie on a sheet: the turn and move that bring its
+/// samples nearest (least squares, in closed form in the plane).
+struct Placing<'a> {
+    film: &'a Parted<'a>,
+    from: DVec2,
+    turn: DVec2,
+    to: DVec2,
+}
+
+impl<'a> Placing<'a> {
+    fn new(film: &'a Parted<'a>, sheet: &Cone) -> Self {
+        let cells = film.lying.cells().iter();
+        let samples: Vec<(f64, DVec2, DVec2)> = cells
+            .flat_map(|cell| &cell.samples)
+            .map(|one| {
+                let wanted = sheet.place(one.at.around, sheet.down_mm(one.at.along_mm));
+                (one.weight, film.on_sheet(one.at), wanted)
+            })
+            .collect();
+        let weight: f64 = samples.iter().map(|one| one.0).sum();
+        let mean = |of: fn(&(f64, DVec2, DVec2)) -> DVec2| {
+            let sum = samples.iter().map(|one| one.0 * of(one)).sum::<DVec2>();
+            sum / weight.max(f64::MIN_POSITIVE)
+        };
+        let (from, to) = (mean(|one| one.1), mean(|one| one.2));
+        let (dot, cross) =
+            samples.iter().fold((0.0, 0.0), |(dot, cross), (weight, own, wanted)| {
+                let (own, wanted) = (*own - from, *wanted - to);
+                (dot + weight * own.dot(wanted), cross + weight * own.perp_dot(wanted))
+            });
+        Self { film, from, turn: DVec2::new(dot, cross).normalize_or(DVec2::X), to }
+    }
+
+    fn place(&self, at: SurfacePoint) -> [f64; 2] {
+        (self.to + self.turn.rotate(self.film.on_sheet(at) - self.from)).to_array()
+    }
+
+    fn shape(&self, shape: &Shape) -> Outlines {
+        shape.iter().map(|one| outline::followed(one, &|at| self.place(at))).collect()
+    }
+}
+
+/// Shapes of a film on a sheet.
 fn placed(film: &Parted<'_>, shapes: &[Shape], sheet: &Cone) -> Vec<Outlines> {
-    let samples: Vec<(f64, DVec2, DVec2)> = film
-        .lying
-        .cells()
-        .iter()
-        .flat_map(|cell| &cell.samples)
-        .map(|one| {
-            let wanted = sheet.place(one.at.around, sheet.down_mm(one.at.along_mm));
-            (one.weight, film.on_sheet(one.at), wanted)
-        })
-        .collect();
-    let weight: f64 = samples.iter().map(|one| one.0).sum();
-    let mean = |of: fn(&(f64, DVec2, DVec2)) -> DVec2| {
-        samples.iter().map(|one| one.0 * of(one)).sum::<DVec2>() / weight.max(f64::MIN_POSITIVE)
-    };
-    let (from, to) = (mean(|one| one.1), mean(|one| one.2));
-    let (dot, cross) = samples.iter().fold((0.0, 0.0), |(dot, cross), (weight, own, wanted)| {
-        let (own, wanted) = (*own - from, *wanted - to);
-        (dot + weight * own.dot(wanted), cross + weight * own.perp_dot(wanted))
-    });
-    let turn = DVec2::new(dot, cross).normalize_or(DVec2::X);
-    let place = |at: SurfacePoint| (to + turn.rotate(film.on_sheet(at) - from)).to_array();
-    shapes
-        .iter()
-        .map(|shape| shape.iter().map(|one| outline::followed(one, &place)).collect())
-        .collect()
+    let placing = Placing::new(film, sheet);
+    shapes.iter().map(|shape| placing.shape(shape)).collect()
 }

@@ -6,9 +6,9 @@
 //! A strip of width w on a wall of curvature K strains by |K| w² / 8 from its middle to its edge
 //! (strain K x² / 2 at the distance x, less its mean), which says how many cuts to begin with.
 
-use super::grid::{Parted, Parting, Shape, extent};
+use super::grid::{Parted, Parting, Shape, Slit, extent};
 use super::outline::slit;
-use super::samples::down;
+use super::samples::level;
 use super::{Strain, strain};
 use crate::revolved::Revolved;
 use crate::sheet::Cone;
@@ -33,8 +33,6 @@ pub(super) struct Relieved {
     shapes: Vec<Shape>,
     parting: Parting,
     cones: Vec<Cone>,
-    /// Cut right through, so that each piece is placed by itself.
-    pub(super) through: bool,
     /// How many cuts meet film.
     pub(super) cuts: usize,
     /// Widest wedge, mm.
@@ -49,9 +47,14 @@ pub(super) struct Piece<'a> {
 }
 
 impl Relieved {
+    /// Whether it is cut right through, so that each piece is placed by itself.
+    pub(super) fn through(&self) -> bool {
+        self.parting.strip_mm.is_none()
+    }
+
     /// Its films.
     pub(super) fn pieces<'a>(&'a self, surface: &'a Surface) -> Vec<Piece<'a>> {
-        if !self.through {
+        if !self.through() {
             let all: Shape = self.shapes.iter().flatten().cloned().collect();
             let film = Parted::slit(surface, &self.cones[0], &all, self.parting.clone());
             return vec![Piece { film, shapes: self.shapes.clone() }];
@@ -108,8 +111,8 @@ struct Job<'a> {
     width_mm: f64,
     /// Width of a strip that strains as much as the limit.
     strip_mm: f64,
-    /// Height that the film's middle lies at.
-    middle_mm: f64,
+    /// Heights for the middle of a strip: that of the film's area, and where the film is widest.
+    middles_mm: Vec<f64>,
 }
 
 impl<'a> Job<'a> {
@@ -125,15 +128,23 @@ impl<'a> Job<'a> {
         let step = (high.along_mm - low.along_mm) / f64::from(steps);
         let places = (0..steps).map(|n| low.along_mm + (f64::from(n) + 0.5) * step);
         let (mut widest, mut curvature) = (0.0_f64, 0.0_f64);
+        let (mut most_mm, mut widest_mm) = (0.0, low.along_mm);
         for along_mm in places {
             let radius = surface.around_scale_mm(along_mm).max(1e-3);
             let slope = |along_mm: f64| surface.normal(SurfacePoint { around: 0.0, along_mm }).z;
             let bend = slope(along_mm + 0.5 * step) - slope(along_mm - 0.5 * step);
             let bend = bend / (step * surface.along_scale(along_mm));
             widest = widest.max(radius);
+            let film: f64 = level(shape, along_mm).iter().map(|(a, b)| b - a).sum();
+            if film * radius > most_mm {
+                (most_mm, widest_mm) = (film * radius, along_mm);
+            }
             // Of a surface of revolution: -r'' / r by the length of its meridian.
             curvature = curvature.max((bend / radius).abs());
         }
+        let mut middles_mm = vec![middle_mm(shape, (low, high)), widest_mm];
+        middles_mm
+            .dedup_by(|one, other| (*one - *other).abs() < 0.05 * (high.along_mm - low.along_mm));
         Self {
             revolved,
             surface,
@@ -144,7 +155,7 @@ impl<'a> Job<'a> {
             high,
             width_mm: (high.around - low.around) * widest,
             strip_mm: (8.0 * limit / curvature.max(1e-12)).sqrt(),
-            middle_mm: middle_mm(shape, (low, high)),
+            middles_mm,
         }
     }
 
@@ -158,11 +169,11 @@ impl<'a> Job<'a> {
     fn places(&self, count: usize, strip_mm: Option<(f64, f64)>) -> Vec<f64> {
         let apart = (self.high.around - self.low.around) / (count as f64 + 1.0);
         let cut_mm = |around: f64| -> f64 {
-            let kept = |(from, to): (f64, f64)| {
-                let held = strip_mm.map_or(0.0, |(a, b)| (to.min(b) - from.max(a)).max(0.0));
-                to - from - held
+            let slit = match strip_mm {
+                Some(strip_mm) => Slit::to_strip(self.shape, around, strip_mm),
+                None => Slit::through(self.shape, around),
             };
-            down(self.shape, around).into_iter().map(kept).sum()
+            slit.cut_mm.iter().map(|(from, to)| to - from).sum()
         };
         (1..=count)
             .map(|n| {
@@ -181,44 +192,62 @@ impl<'a> Job<'a> {
     }
 
     fn slit(&self, count: usize) -> Tried {
-        let height = self.high.along_mm - self.low.along_mm;
-        for share in STRIPS {
-            let half = 0.5 * (share * self.strip_mm).min(0.9 * height);
-            let middle = self.middle_mm.clamp(
-                self.low.along_mm + half + 0.02 * height,
-                self.high.along_mm - half - 0.02 * height,
-            );
-            let strip_mm = Some((middle - half, middle + half));
-            let slits = self.places(count, strip_mm);
-            let shapes = slit(self.shape, &slits, strip_mm, self.scale_mm());
-            let all: Shape = shapes.iter().flatten().cloned().collect();
-            let cone = self.cone(&all);
-            let parting = Parting { slits, strip_mm };
-            let film = Parted::slit(self.surface, &cone, &all, parting.clone());
-            let (least_mm, wedge_mm) = film.open_mm(self.shape);
-            if wedge_mm < OVER_MM && least_mm < -OVER_MM {
-                return Tried::Overlaps;
+        let mut overlaps = true;
+        for middle_mm in &self.middles_mm {
+            for share in STRIPS {
+                match self.slit_to(count, self.strip(*middle_mm, share)) {
+                    Tried::Within(relieved) => return Tried::Within(relieved),
+                    Tried::Over => overlaps = false,
+                    Tried::Overlaps => break,
+                }
             }
-            let Some(strain) = strain(&film, &all) else { return Tried::Over };
-            if strain.taut() <= self.limit && least_mm >= -OVER_MM {
-                let cuts = self.cuts(&parting);
-                return Tried::Within(Box::new(Relieved {
+        }
+        if overlaps { Tried::Overlaps } else { Tried::Over }
+    }
+
+    /// The strip about a height, of a share of what the formula says, within the film.
+    fn strip(&self, middle_mm: f64, share: f64) -> (f64, f64) {
+        let height = self.high.along_mm - self.low.along_mm;
+        let half = 0.5 * (share * self.strip_mm).min(0.9 * height);
+        let room = half + 0.02 * height;
+        let middle = middle_mm.clamp(self.low.along_mm + room, self.high.along_mm - room);
+        (middle - half, middle + half)
+    }
+
+    fn slit_to(&self, count: usize, strip_mm: (f64, f64)) -> Tried {
+        let places = self.places(count, Some(strip_mm)).into_iter();
+        let slits: Vec<Slit> =
+            places.map(|around| Slit::to_strip(self.shape, around, strip_mm)).collect();
+        let parting = Parting { slits, strip_mm: Some(strip_mm) };
+        let shapes = slit(self.shape, &parting, self.scale_mm());
+        // Slits that sever film leave pieces that nothing holds in their places.
+        let [only] = shapes.as_slice() else { return Tried::Over };
+        let cone = self.cone(only);
+        let film = Parted::slit(self.surface, &cone, only, parting.clone());
+        let (least_mm, wedge_mm) = film.open_mm();
+        if wedge_mm < OVER_MM && least_mm < -OVER_MM {
+            return Tried::Overlaps;
+        }
+        match strain(&film, only) {
+            Some(strain) if strain.taut() <= self.limit && least_mm >= -OVER_MM => {
+                Tried::Within(Box::new(Relieved {
+                    cuts: parting.cuts(),
                     shapes,
                     parting,
                     cones: vec![cone],
-                    through: false,
-                    cuts,
                     wedge_mm,
                     strain,
-                }));
+                }))
             }
+            _ => Tried::Over,
         }
-        Tried::Over
     }
 
     fn through(&self, count: usize) -> Tried {
-        let slits = self.places(count, None);
-        let shapes = slit(self.shape, &slits, None, self.scale_mm());
+        let places = self.places(count, None).into_iter();
+        let slits = places.map(|around| Slit::through(self.shape, around)).collect();
+        let parting = Parting { slits, strip_mm: None };
+        let shapes = slit(self.shape, &parting, self.scale_mm());
         let cones: Vec<Cone> = shapes.iter().map(|shape| self.cone(shape)).collect();
         let mut worst: Option<Strain> = None;
         for (shape, cone) in shapes.iter().zip(&cones) {
@@ -232,33 +261,18 @@ impl<'a> Job<'a> {
             }
         }
         let Some(strain) = worst else { return Tried::Over };
-        let parting = Parting { slits, strip_mm: None };
-        let cuts = self.cuts(&parting);
         Tried::Within(Box::new(Relieved {
+            cuts: parting.cuts(),
             shapes,
             parting,
             cones,
-            through: true,
-            cuts,
             wedge_mm: 0.0,
             strain,
         }))
     }
 
-    /// How many cuts of a parting meet film: slits from above and from below count each.
-    fn cuts(&self, parting: &Parting) -> usize {
-        let met = |around: &f64| {
-            let film = down(self.shape, *around);
-            let (from, to) = parting.strip_mm.unwrap_or((f64::INFINITY, f64::INFINITY));
-            let above = film.iter().any(|stretch| stretch.0 < from);
-            let below = film.iter().any(|stretch| stretch.1 > to);
-            usize::from(above) + usize::from(below)
-        };
-        parting.slits.iter().map(met).sum()
-    }
-
     fn scale_mm(&self) -> f64 {
-        self.surface.around_scale_mm(self.middle_mm).max(1.0)
+        self.surface.around_scale_mm(self.middles_mm[0]).max(1.0)
     }
 }
 

@@ -57,6 +57,12 @@ pub(super) fn down(shape: &[Vec<SurfacePoint>], around: f64) -> Vec<(f64, f64)> 
     crossed.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
 }
 
+/// Stretches of a shape on a line across: from and to, radians.
+pub(super) fn level(shape: &[Vec<SurfacePoint>], along_mm: f64) -> Vec<(f64, f64)> {
+    let crossed = crossings(shape, along_mm - 0.5, 1.0, 1).remove(0);
+    crossed.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect()
+}
+
 /// Where lines across meet the edges of a shape, in order.
 fn crossings(
     shape: &[Vec<SurfacePoint>],

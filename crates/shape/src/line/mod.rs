@@ -77,7 +77,7 @@ impl Strokes {
             let strokes = Self::of_shapes(&drawn_art.ink.outlines(), pitch_mm);
             return Ok(Self { letters: Some(drawn_art), ..strokes });
         }
-        let Drawn { ink, paths: filled } = drawn_art;
+        let Drawn { ink, paths: filled, .. } = drawn_art;
         let layer = drawn(art, at)?.1;
         let taken: Vec<&Filled> = filled
             .iter()

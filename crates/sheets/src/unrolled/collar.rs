@@ -15,7 +15,7 @@ use draw::{bounds, drawn};
 use glam::DVec2;
 use shape::Surface;
 use std::f64::consts::TAU;
-use windows::{Decal, Window, decals, runs_round, seam, windows};
+use windows::{CLEAR_MM, Decal, Window, decals, runs_round, seam, windows};
 
 /// Coats beneath decals of one collar differ by no more than this, mm: 0.3 mm of girth.
 const SAME_MM: f64 = 0.05;
@@ -32,6 +32,40 @@ enum End {
     Last,
 }
 
+/// A slot that lets a handle through, from it to the edge of the paper that slides over it.
+struct Slot {
+    around_rad: f64,
+    /// Half as wide as it is, mm.
+    half_mm: f64,
+    along_mm: (f64, f64),
+    /// Nothing holds the paper together above or below the handle.
+    parts: bool,
+}
+
+impl Slot {
+    /// That of a handle in paper that begins at one end of the band and reaches so far; `None` if it does
+    /// not reach the handle.
+    fn new(handle: &piece::Handle, end: End, (from, to): (f64, f64)) -> Option<Self> {
+        let (top, bottom) = handle.along_mm;
+        if top - CLEAR_MM >= to || bottom + CLEAR_MM <= from {
+            return None;
+        }
+        let along_mm = match end {
+            End::Start => (top - CLEAR_MM, to),
+            End::Last => (from, bottom + CLEAR_MM),
+        };
+        // A strip too narrow to hold tears.
+        let strip_mm = (along_mm.0 - from).max(to - along_mm.1);
+        let parts = strip_mm < EDGE_MM;
+        Some(Self {
+            around_rad: handle.around_rad,
+            half_mm: handle.width_mm / 2.0 + CLEAR_MM,
+            along_mm: if parts { (from, to) } else { along_mm },
+            parts,
+        })
+    }
+}
+
 /// A collar before it is drawn.
 struct Cut<'a> {
     part: usize,
@@ -45,6 +79,8 @@ struct Cut<'a> {
     /// From its upper to its lower edge along the bare wall, mm.
     along_mm: (f64, f64),
     windows: Vec<Window>,
+    /// Where a handle stands.
+    slot: Option<Slot>,
     /// What runs all round and begins where the collar ends.
     beside: Option<Decal>,
     /// Where it is closed, radians from the front.
@@ -182,13 +218,16 @@ impl<'a> Bench<'a> {
         let radius_mm = |along_mm: f64| self.surface.around_scale_mm(along_mm).max(1.0);
         let clear_rad = SEAM_MM / radius_mm(along_mm.0).min(radius_mm(along_mm.1));
         let mut taken: Vec<_> = windows.iter().map(|window| window.around).collect();
-        if let Some(handle) = &self.plan.piece.parts[self.part].handle {
-            let half = handle.width_mm / 2.0 / radius_mm(handle.along_mm.0);
-            taken.push((handle.around_rad - half, handle.around_rad + half));
+        let handle = self.plan.piece.parts[self.part].handle.as_ref();
+        let slot = handle.and_then(|handle| Slot::new(handle, end, along_mm));
+        if let Some(slot) = &slot {
+            let narrowest_mm = radius_mm(slot.along_mm.0).min(radius_mm(slot.along_mm.1));
+            let half = slot.half_mm / narrowest_mm;
+            taken.push((slot.around_rad - half, slot.around_rad + half));
         }
         let seam_rad = seam(&taken, clear_rad.min(TAU / 8.0))?;
         let (part, band, surface, below_mm) = (self.part, self.band, self.surface, self.below_mm);
-        Some(Cut { part, band, surface, below_mm, end, along_mm, windows, beside, seam_rad })
+        Some(Cut { part, band, surface, below_mm, end, along_mm, windows, slot, beside, seam_rad })
     }
 }
 
@@ -231,6 +270,13 @@ impl Cut<'_> {
             how.push_str(&format!("; {zone} begins along its {other} edge"));
         }
         how.push('.');
+        match &self.slot {
+            Some(slot) if slot.parts => {
+                how.push_str(" The handle parts it: tape it down on both sides of the handle.");
+            }
+            Some(_) => how.push_str(" Its slot goes over the handle."),
+            None => {}
+        }
         how
     }
 }

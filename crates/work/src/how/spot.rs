@@ -195,7 +195,7 @@ pub fn origin(part: &Part) -> &'static str {
 }
 
 /// An angle from the front, as a maker turns the cup.
-fn turn(angle_rad: f64) -> String {
+pub(super) fn turn(angle_rad: f64) -> String {
     const HAIR: f64 = 0.005;
     let degrees = angle_rad.to_degrees().abs().round();
     if angle_rad.abs() < HAIR {

@@ -3,7 +3,7 @@
 use super::frame::Frame;
 use super::marks::STROKE;
 use super::windows::Window;
-use super::{Collar, Cut, End};
+use super::{Collar, Cut, Slot};
 use crate::Plan;
 use crate::drawing::{Bounds, GUIDE, INK, Ink, Layer, Letters, Mark, Trace, WHITE};
 use crate::unrolled::stone_marks::paper;
@@ -24,7 +24,7 @@ const CUT: Ink = Ink::line(INK, 0.25);
 
 /// What a collar takes up where it is not moved.
 pub(super) fn bounds(cut: &Cut<'_>) -> Bounds {
-    let on = Unrolled::new(cut.surface, cut.band, DVec2::ZERO);
+    let on = Unrolled::over(cut.surface, cut.band, cut.along_mm, DVec2::ZERO);
     [cut.along_mm.0, cut.along_mm.1]
         .into_iter()
         .flat_map(|along_mm| on.parallel(along_mm))
@@ -33,7 +33,7 @@ pub(super) fn bounds(cut: &Cut<'_>) -> Bounds {
 
 /// Draws a collar, moved by `offset`.
 pub(super) fn drawn(plan: &Plan, cut: &Cut<'_>, offset: DVec2, letters: &Letters) -> Collar {
-    let on = Unrolled::new(cut.surface, cut.band, offset);
+    let on = Unrolled::over(cut.surface, cut.band, cut.along_mm, offset);
     let frame = Frame { plan, cut, on, letters };
     let mut occupied = Occupied::default();
     let border = frame.border(&mut occupied);
@@ -113,7 +113,10 @@ impl Frame<'_> {
 
     /// Windows to cut out, and the decals in them.
     fn windows(&self, occupied: &mut Occupied) -> Layer {
-        let mut layer = Layer::new("windows", "Cut out; a decal goes where its shade is");
+        let mut layer = Layer::new(
+            "windows",
+            "Cut out; a decal goes where its shade is, a handle through a slot without one",
+        );
         for window in &self.cut.windows {
             let outline = self.window(window);
             occupied.shapes(std::slice::from_ref(&outline));
@@ -128,21 +131,20 @@ impl Frame<'_> {
                 Finish::Resin { .. } | Finish::Stones(_) => continue,
             };
             let mut outline = Trace::new();
-            for points in &decal.loops {
-                let turned = self.turned(points, |around| self.off_middle(around));
-                if let Some(points) = self.on.loop_on_page(&turned) {
-                    outline.append(&Trace::outline(points));
-                }
+            let laid = self.laid(decal);
+            for one in &decal.form.loops {
+                outline.append(&Trace::outline(one.iter().map(|place| laid.page(*place))));
             }
             if !outline.is_empty() {
                 let shade = paper(self.plan.piece.colours[colour].srgb);
                 layer.marks.push(Mark::path(outline, Ink::outlined(shade, GUIDE, 0.1)));
             }
         }
-        if let Some(handle) = self.handle() {
-            occupied.shapes(std::slice::from_ref(&handle));
+        if let Some(slot) = &self.cut.slot {
+            let outline = self.slot(slot);
+            occupied.shapes(std::slice::from_ref(&outline));
             let ink = Ink::outlined(WHITE, INK, 0.25);
-            layer.marks.push(Mark::path(Trace::outline(handle), ink));
+            layer.marks.push(Mark::path(Trace::outline(outline), ink));
         }
         layer
     }
@@ -155,23 +157,13 @@ impl Frame<'_> {
         self.arc(left, right, top).into_iter().chain(lower).collect()
     }
 
-    /// The place of a handle and the way from it to the free edge, if the collar reaches it.
-    fn handle(&self) -> Option<Vec<DVec2>> {
-        let handle = self.plan.piece.parts[self.cut.part].handle.as_ref()?;
-        let (from, to) = self.cut.along_mm;
-        let (top, bottom) = match self.cut.end {
-            End::Start => (handle.along_mm.0.max(from), to),
-            End::Last => (from, handle.along_mm.1.min(to)),
-        };
-        if handle.along_mm.0 > to || handle.along_mm.1 < from {
-            return None;
-        }
-        let half = |along_mm: f64| {
-            handle.width_mm / 2.0 / self.cut.surface.around_scale_mm(along_mm).max(1.0)
-        };
-        let middle = self.off_middle(handle.around_rad);
+    fn slot(&self, slot: &Slot) -> Vec<DVec2> {
+        let (top, bottom) = slot.along_mm;
+        let half =
+            |along_mm: f64| slot.half_mm / self.cut.surface.around_scale_mm(along_mm).max(1.0);
+        let middle = self.off_middle(slot.around_rad);
         let upper = self.arc(middle - half(top), middle + half(top), top);
         let lower = self.arc(middle + half(bottom), middle - half(bottom), bottom);
-        Some(upper.into_iter().chain(lower).collect())
+        upper.into_iter().chain(lower).collect()
     }
 }

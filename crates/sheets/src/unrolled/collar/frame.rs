@@ -1,6 +1,7 @@
 //! A collar on the page: where places of the wall lie on it, and words along its parallels.
 
 use super::Cut;
+use super::windows::Decal;
 use crate::Plan;
 use crate::drawing::{Anchor, INK, Ink, Layer, Letters, Mark, Trace};
 use crate::unrolled::{Occupied, STEP_RAD, Unrolled};
@@ -19,6 +20,22 @@ pub(super) struct Frame<'a> {
     pub(super) cut: &'a Cut<'a>,
     pub(super) on: Unrolled,
     pub(super) letters: &'a Letters,
+}
+
+/// Where the form of a decal lies on the page.
+#[derive(Clone, Copy)]
+pub(super) struct Laid {
+    /// The place that it is counted from.
+    pub(super) at: DVec2,
+    /// To the right along the parallel there, of length 1.
+    pub(super) right: DVec2,
+}
+
+impl Laid {
+    /// A place of the form on the page.
+    pub(super) fn page(self, place: DVec2) -> DVec2 {
+        self.at + self.right.rotate(place)
+    }
 }
 
 impl Frame<'_> {
@@ -58,19 +75,11 @@ impl Frame<'_> {
         (around.0 + turn, around.1 + turn)
     }
 
-    /// A loop moved by what takes its middle where `to` says, so that it stays whole.
-    pub(super) fn turned(
-        &self,
-        points: &[SurfacePoint],
-        to: impl Fn(f64) -> f64,
-    ) -> Vec<SurfacePoint> {
-        let low = points.iter().map(|point| point.around).fold(f64::INFINITY, f64::min);
-        let high = points.iter().map(|point| point.around).fold(f64::NEG_INFINITY, f64::max);
-        let middle = f64::midpoint(low, high);
-        let turn = to(middle) - middle;
-        let moved =
-            points.iter().map(|point| SurfacePoint { around: point.around + turn, ..*point });
-        moved.collect()
+    /// Where the form of a decal lies.
+    pub(super) fn laid(&self, decal: &Decal) -> Laid {
+        let (around, along_mm) = decal.form.middle;
+        let around = self.off_middle(around);
+        Laid { at: self.page(around, along_mm), right: self.right(around, along_mm) }
     }
 
     pub(super) fn write(&self, text: &str, at: DVec2, turn_rad: f64) -> Trace {

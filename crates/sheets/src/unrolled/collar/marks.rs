@@ -5,7 +5,6 @@ use super::windows::{Decal, Window};
 use crate::drawing::{ACCENT, Ink, Layer, Mark, Trace};
 use crate::unrolled::Occupied;
 use glam::DVec2;
-use std::f64::consts::TAU;
 
 /// Length of the strokes, mm.
 const STROKE_MM: f64 = 6.0;
@@ -23,11 +22,11 @@ impl Frame<'_> {
                 [(self.span(window.around).0, -1.0), (self.span(window.around).1, 1.0)]
             {
                 for decal in nearest(window, out) {
-                    let middle = self.middle(decal);
-                    let level = self.right(middle, window.along_mm.0) * out;
-                    let along_mm = self.level_at(decal, side - middle, window.along_mm);
+                    let Some(along_mm) = self.level_at(decal, side, window.along_mm) else {
+                        continue;
+                    };
                     let at = self.page(side, along_mm);
-                    stroke(&mut layer, occupied, at, at + level * STROKE_MM);
+                    stroke(&mut layer, occupied, at, at + self.laid(decal).right * out * STROKE_MM);
                     if window.decals.len() > 1 {
                         named.push((decal.zone, side, out, along_mm));
                     }
@@ -60,29 +59,20 @@ impl Frame<'_> {
         self.off_middle(f64::midpoint(decal.around.0, decal.around.1))
     }
 
-    /// How far along the wall the level line through the middle of a decal meets the line down the
-    /// wall that lies `off` beside its middle: the line of the crosses in the cut file, which is
-    /// straight on the sheet where a parallel is an arc.
-    fn level_at(&self, decal: &Decal, off: f64, along_mm: (f64, f64)) -> f64 {
-        let middle = f64::midpoint(decal.around.0, decal.around.1);
-        let home = |around: f64| {
-            let off = around - middle;
-            off - TAU * (off / TAU).round()
-        };
-        let heights = decal.loops.iter().flat_map(|points| {
-            let turned = self.turned(points, home);
-            turned.into_iter().map(|point| self.page(point.around, point.along_mm).y)
-        });
-        let (low, high) = heights
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), y| (low.min(y), high.max(y)));
-        let level = f64::midpoint(low, high);
+    /// How far along the wall the level line through the middle of a decal meets the line down the wall at
+    /// `side`: the line of the crosses in the cut file, which is straight on the sheet where a parallel is
+    /// an arc. `None` if it has no crosses there.
+    fn level_at(&self, decal: &Decal, side: f64, along_mm: (f64, f64)) -> Option<f64> {
+        let level_mm = decal.form.level_mm?;
+        let laid = self.laid(decal);
+        let below_mm = |along_mm: f64| (self.page(side, along_mm) - laid.at).dot(laid.right.perp());
         // Down the wall heights on the sheet grow evenly, but for the stretch of a smooth band.
         let (mut top, mut bottom) = along_mm;
         for _ in 0..40 {
             let half = f64::midpoint(top, bottom);
-            if self.page(off, half).y < level { top = half } else { bottom = half }
+            if below_mm(half) < level_mm { top = half } else { bottom = half }
         }
-        f64::midpoint(top, bottom)
+        Some(f64::midpoint(top, bottom))
     }
 }
 

@@ -1,8 +1,11 @@
 //! The windows of a collar: where film and stencils of one thickness of coats go.
 
 use crate::Plan;
+use coats::{Unrolled, unrolled};
+use glam::DVec2;
 use piece::Finish;
-use shape::{Area, Surface, SurfacePoint, copies};
+use shape::Surface;
+use std::borrow::Cow;
 use std::f64::consts::{PI, TAU};
 
 /// Paper left free round each decal, mm.
@@ -16,11 +19,26 @@ const OPEN_MM: f64 = 25.0;
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Decal {
     pub(super) zone: usize,
-    /// Its outlines.
-    pub(super) loops: Vec<Vec<SurfacePoint>>,
-    /// From left to right; may run on beyond half a turn.
+    /// Where it lies round the part, from left to right; may run on beyond half a turn.
     pub(super) around: (f64, f64),
     pub(super) along_mm: (f64, f64),
+    /// From where to where the form that it is cut in reaches on the paper, before it is laid: not quite
+    /// where it lies if the wall is curved both ways.
+    pub(super) taken: ((f64, f64), (f64, f64)),
+    /// That form.
+    pub(super) form: Form,
+}
+
+/// The form that a decal is cut in, mm from the place of the wall at `middle`, x to the right along the
+/// parallel there, y down.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Form {
+    /// Radians from the front, and mm along the wall.
+    pub(super) middle: (f64, f64),
+    pub(super) loops: Vec<Vec<DVec2>>,
+    /// The level line through the middle of its height, on which the crosses of the cut file lie; `None`
+    /// if it has none there.
+    pub(super) level_mm: Option<f64>,
 }
 
 /// A hole for decals that lie close together.
@@ -49,47 +67,54 @@ pub(super) fn decals(plan: &Plan, part: usize, band: usize) -> Vec<Decal> {
         if shape.part != part || !is_laid(plan, zone) {
             continue;
         }
-        let (from, to) = shape.surface.bands()[band].along_mm;
-        let art = plan.piece.zones[zone].region.art.as_ref();
-        let middles = art.map(|art| copies(art, &shape.surface)).unwrap_or_default();
-        for area in by_copy(&shape.area, &middles) {
-            let Some(extent) = area.extent(&shape.surface) else { continue };
-            let along_mm = (extent.along_mm.0.max(from), extent.along_mm.1.min(to));
-            if along_mm.0 < along_mm.1 {
-                decals.push(Decal { zone, loops: area.loops, around: extent.around, along_mm });
-            }
-        }
+        let film = plan.coats.films.iter().find(|film| film.zone == zone);
+        let copies: Cow<'_, [Unrolled]> = match film {
+            Some(film) => Cow::Borrowed(&film.copies),
+            // A stencil is whole, whatever film bears.
+            None => Cow::Owned(unrolled(&plan.piece.zones[zone], shape, f64::INFINITY)),
+        };
+        let here: Vec<&Unrolled> = copies.iter().filter(|copy| copy.band == band).collect();
+        // What is cut right through is one decal.
+        let whole = here.chunk_by(|one, other| one.copy == other.copy);
+        decals.extend(whole.map(|copy| decal(zone, copy, &shape.surface, film.is_none())));
     }
     decals
 }
 
-/// An area taken apart by the copy that each of its loops lies nearest to.
-fn by_copy(area: &Area, middles: &[SurfacePoint]) -> Vec<Area> {
-    let mut parts: Vec<Area> =
-        middles.iter().map(|_| Area { loops: Vec::new(), edges: Vec::new() }).collect();
-    if middles.len() < 2 {
-        return vec![area.clone()];
+/// A decal of these groups of shapes, of which there is at least one.
+fn decal(zone: usize, groups: &[&Unrolled], surface: &Surface, stencil: bool) -> Decal {
+    let Unrolled { band, centre, extent: (around, along_mm), sheet_mm, .. } = *groups[0];
+    let sheet = surface.sheet_over(band, sheet_mm);
+    let middle_mm = f64::midpoint(along_mm.0, along_mm.1);
+    let middle = sheet.sheet_from_surface(shape::SurfacePoint { around: 0.0, along_mm: middle_mm });
+    let places = || groups.iter().flat_map(|group| group.shapes.iter().flatten());
+    let mut taken = (around, along_mm);
+    let mut heights = (f64::INFINITY, f64::NEG_INFINITY);
+    for place in places().flatten() {
+        let at = sheet.surface_from_sheet(DVec2::from(*place));
+        taken = (with(taken.0, at.around), with(taken.1, at.along_mm));
+        heights = with(heights, place[1] - middle.y);
     }
-    for points in &area.loops {
-        let off = |middle: &SurfacePoint| {
-            let reach = |take: fn(&SurfacePoint) -> f64| {
-                let all = points.iter().map(take);
-                let low = all.clone().fold(f64::INFINITY, f64::min);
-                f64::midpoint(low, all.fold(f64::NEG_INFINITY, f64::max))
-            };
-            let around = reach(|point| point.around) - middle.around;
-            let along_mm = reach(|point| point.along_mm) - middle.along_mm;
-            (along_mm.abs(), (around - TAU * (around / TAU).round()).abs())
-        };
-        let order = |&a: &usize, &b: &usize| {
-            let (a, b) = (off(&middles[a]), off(&middles[b]));
-            a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
-        };
-        if let Some(nearest) = (0..middles.len()).min_by(order) {
-            parts[nearest].loops.push(points.clone());
-        }
+    let crosses = stencil || matches!(groups, [only] if only.crosses);
+    let from_front = |(from, to): (f64, f64)| (from + centre, to + centre);
+    Decal {
+        zone,
+        around: from_front(around),
+        along_mm,
+        taken: (from_front(taken.0), taken.1),
+        form: Form {
+            middle: (centre, middle_mm),
+            loops: places()
+                .map(|one| one.iter().map(|place| DVec2::from(*place) - middle).collect())
+                .collect(),
+            level_mm: crosses.then(|| f64::midpoint(heights.0, heights.1)),
+        },
     }
-    parts
+}
+
+/// A span that reaches to a value too.
+fn with((low, high): (f64, f64), value: f64) -> (f64, f64) {
+    (low.min(value), high.max(value))
 }
 
 /// Whether a decal runs all round, so that no window can hold it.
@@ -103,10 +128,11 @@ pub(super) fn runs_round(decal: &Decal, surface: &Surface) -> bool {
 pub(super) fn windows(decals: &[Decal], surface: &Surface) -> Vec<Window> {
     let mut windows: Vec<Window> = Vec::new();
     for decal in decals {
+        let (around, along_mm) = decal.taken;
         let mut window = Window {
             decals: vec![decal.clone()],
-            around: grown(decal.around, decal.along_mm, surface),
-            along_mm: (decal.along_mm.0 - CLEAR_MM, decal.along_mm.1 + CLEAR_MM),
+            around: grown(around, along_mm, surface),
+            along_mm: (along_mm.0 - CLEAR_MM, along_mm.1 + CLEAR_MM),
         };
         while let Some(at) = windows.iter().position(|other| near(&window, other, surface)) {
             window = joined(windows.remove(at), window);
@@ -188,21 +214,12 @@ pub(super) fn seam(taken: &[(f64, f64)], clear_rad: f64) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use piece::{Measure, Run};
-
-    fn cylinder() -> Surface {
-        let measure = |along_mm| Measure {
-            along_mm,
-            radius_mm: 40.0,
-            run: Run::Straight,
-            crease: false,
-            radius_step_mm: 0.0,
-        };
-        Surface::revolved(&[measure(0.0), measure(100.0)]).expect("a cylinder")
-    }
+    use crate::unrolled::cylinder;
 
     fn decal(zone: usize, around: (f64, f64), along_mm: (f64, f64)) -> Decal {
-        Decal { zone, loops: Vec::new(), around, along_mm }
+        let middle = (f64::midpoint(around.0, around.1), f64::midpoint(along_mm.0, along_mm.1));
+        let form = Form { middle, loops: Vec::new(), level_mm: None };
+        Decal { zone, around, along_mm, taken: (around, along_mm), form }
     }
 
     #[test]

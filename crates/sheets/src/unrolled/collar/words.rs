@@ -119,7 +119,7 @@ impl Frame<'_> {
         layer
     }
 
-    /// Where the decals of each zone go, in a line for the page.
+    /// Where the decals of each zone go, in a line for the page, and which share a window.
     pub(super) fn places(&self) -> Vec<String> {
         let unit = self.plan.settings.lengths;
         let mut held: Vec<_> = self.cut.windows.iter().flat_map(|window| &window.decals).collect();
@@ -127,19 +127,46 @@ impl Frame<'_> {
         held.sort_by_key(|decal| decal.zone);
         let rows =
             held.chunk_by(|a, b| a.zone == b.zone && (a.along_mm.0 - b.along_mm.0).abs() < 0.05);
-        rows.map(|row| {
+        let rows = rows.map(|row| {
             let middles = row.iter().map(|decal| {
                 let around = f64::midpoint(decal.around.0, decal.around.1);
                 angle(around - TAU * (around / TAU).round())
             });
             format!(
                 "{}: {} to {} from the rim, middle {}",
-                self.plan.piece.zones[row[0].zone].name,
+                self.name_of(row[0].zone),
                 words::length(row[0].along_mm.0, unit),
                 words::length(row[0].along_mm.1, unit),
                 middles.collect::<Vec<_>>().join(", "),
             )
-        })
-        .collect()
+        });
+        let mut places: Vec<String> = rows.collect();
+        for together in self.sharing() {
+            let mut names: Vec<&str> = together.iter().map(|zone| self.name_of(*zone)).collect();
+            let last = names.pop().unwrap_or_default();
+            places.push(format!(
+                "{} and {last} share a window: lay them in this order, each by its own strokes",
+                names.join(", ")
+            ));
+        }
+        places
+    }
+
+    /// The zones that share a window, each such company once, in the order of work.
+    fn sharing(&self) -> Vec<Vec<usize>> {
+        let companies = self.cut.windows.iter().map(|window| {
+            let mut zones: Vec<usize> = window.decals.iter().map(|decal| decal.zone).collect();
+            zones.sort_unstable();
+            zones.dedup();
+            zones
+        });
+        let mut companies: Vec<Vec<usize>> = companies.filter(|zones| zones.len() > 1).collect();
+        companies.sort_unstable();
+        companies.dedup();
+        companies
+    }
+
+    fn name_of(&self, zone: usize) -> &str {
+        &self.plan.piece.zones[zone].name
     }
 }
