@@ -183,7 +183,7 @@ fn the_schema_and_the_reader_agree_on_each_slip_in_film() {
         ("weed_margin = \"4 mm\"", "weed_margin = \"4\""),
         ("spacing = \"8 mm\"", "space = \"8 mm\""),
         ("stretch = \"5 %\"", "stretch = 0.05"),
-        ("trap = \"0.3 mm\"", "trap = \"-0.3 mm\""),
+        ("trap = \"0.3 mm\"", "trap = \"0.3\""),
     ] {
         assert!(studio.contains(from), "{from}");
         let text = studio.replacen(from, to, 1);

@@ -17,6 +17,8 @@ mod film;
 mod golden;
 #[path = "folder/grid.rs"]
 mod grid;
+#[path = "folder/layers.rs"]
+mod layers;
 #[path = "folder/pages.rs"]
 mod pages;
 #[path = "folder/pdf.rs"]

@@ -115,3 +115,21 @@ fn words_too_wide_to_be_read_at_once_are_told_a_height_that_fits() {
     let column = PlacedArt { lie: Lie::Column, ..word("Ebb and flow", "rubik-bold", 7.0) };
     assert!(told(column).iter().all(|told| !told.contains("from one side")));
 }
+
+#[test]
+fn words_as_wide_as_a_share_of_the_round_are_judged_as_any_others() {
+    // 75 degrees to each side are 150 / 360 = 41.67 % of the round.
+    let told = |share: f64| {
+        let words = lettering("Saltmarsh", "rubik-bold", ArtSize::RoundShare(share), 90.0);
+        let piece = piece_of(revolved(&CUP), vec![(drawn(words), film())]);
+        shape::shape(&piece, &studio()).expect("sound").notes
+    };
+    assert!(told(0.41).is_empty(), "{:?}", told(0.41));
+    let wide = &told(0.5)[0];
+    assert!(wide.path.0.ends_with("lettering.round"), "{wide:?}");
+    assert!(wide.hints[0].contains("round = \"41.6 %\""), "{wide:?}");
+    // A tenth of the round, some 24 mm, for nine letters: capitals of 4 mm.
+    let low = told(0.1);
+    assert!(low[0].message.contains("below 6 mm"), "{low:?}");
+    assert!(low[0].path.0.ends_with("lettering.round"), "{low:?}");
+}

@@ -15,7 +15,7 @@ use draw::{bounds, drawn};
 use glam::DVec2;
 use shape::Surface;
 use std::f64::consts::TAU;
-use windows::{CLEAR_MM, Decal, Window, decals, runs_round, seam, windows};
+use windows::{CLEAR_MM, Decal, Window, decals, fitted, runs_round, seam, windows};
 
 /// Coats beneath decals of one collar differ by no more than this, mm: 0.3 mm of girth.
 const SAME_MM: f64 = 0.05;
@@ -217,6 +217,8 @@ impl<'a> Bench<'a> {
     ) -> Option<Cut<'a>> {
         let radius_mm = |along_mm: f64| self.surface.around_scale_mm(along_mm).max(1.0);
         let clear_rad = SEAM_MM / radius_mm(along_mm.0).min(radius_mm(along_mm.1));
+        let sheet = self.surface.sheet_over(self.band, along_mm);
+        let windows = fitted(windows, self.surface, &sheet);
         let mut taken: Vec<_> = windows.iter().map(|window| window.around).collect();
         let handle = self.plan.piece.parts[self.part].handle.as_ref();
         let slot = handle.and_then(|handle| Slot::new(handle, end, along_mm));

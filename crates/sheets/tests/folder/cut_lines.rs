@@ -111,7 +111,7 @@ pub fn meet(one: &[Ring], other: &[Ring]) -> bool {
 }
 
 /// No step of no length, nothing cut twice.
-fn sound(groups: &[Group]) {
+pub fn sound(groups: &[Group]) {
     let mut cut = BTreeSet::new();
     let steps = |[x, y]: [f64; 2]| ((x * 1000.0).round() as i64, (y * 1000.0).round() as i64);
     let knife = ["cut-", "weed-", "level-", "mark-"];
@@ -177,83 +177,10 @@ fn every_line_of_the_examples_is_closed_and_cut_once() {
     assert!(files >= 5, "{files}");
 }
 
-/// A disc in two films on the small cylinder: a ring around its middle, in one art.
-fn two_layers(join: &str, more: &str) -> String {
-    let text = include_str!("../pieces/reed-ring.toml");
-    let place = "width = \"24 mm\", along = \"46 mm\", around = \"40 deg\"";
-    let layers = format!(
-        "[[zone]]\nname = \"under\"\npart = \"body\"\n\
-         art = {{ path = \"M0 0H24V24H0Z\", {place} }}\nvinyl = {{ colour = \"foam\"{more} }}\n\n\
-         [[zone]]\nname = \"over\"\npart = \"body\"\n\
-         art = {{ path = \"M0 0H24V24H0ZM8 8V16H16V8Z\", {place} }}\n\
-         vinyl = {{ colour = \"reed\"{join}{more} }}\n\n[[zone]]\nname = \"seal\""
-    );
-    text.replacen("[[zone]]\nname = \"seal\"", &layers, 1)
-}
-
-fn group<'a>(groups: &'a [Group], id: &str) -> &'a Group {
+pub fn group<'a>(groups: &'a [Group], id: &str) -> &'a Group {
     let ids: Vec<&str> = groups.iter().map(|group| group.id.as_str()).collect();
     let found = groups.iter().find(|group| group.id.starts_with(id));
     found.unwrap_or_else(|| panic!("no {id} among {ids:?}"))
-}
-
-fn middle(ring: &Ring) -> [f64; 2] {
-    let n = ring.len() as f64;
-    [ring.iter().map(|p| p[0]).sum::<f64>() / n, ring.iter().map(|p| p[1]).sum::<f64>() / n]
-}
-
-/// Places of a group as seen from its three crosses: along the line between the two left ones, and
-/// across it.
-fn from_crosses(groups: &[Group], zone: &str) -> (Vec<[f64; 2]>, Vec<[f64; 2]>) {
-    let marks = &group(groups, &format!("mark-{zone}-")).rings;
-    assert_eq!(marks.len(), 3, "three crosses");
-    let [a, b, c] = [0, 1, 2].map(|index| middle(&marks[index]));
-    let (length, way) = {
-        let way = [b[0] - a[0], b[1] - a[1]];
-        let length = libm::hypot(way[0], way[1]);
-        (length, [way[0] / length, way[1] / length])
-    };
-    let seen = |[x, y]: [f64; 2]| {
-        let (x, y) = (x - a[0], y - a[1]);
-        [x * way[0] + y * way[1], way[0] * y - way[1] * x]
-    };
-    let cut = group(groups, &format!("cut-{zone}-")).rings.iter().flatten().map(|&p| seen(p));
-    (vec![[0.0, 0.0], [length, 0.0], seen(c)], cut.collect())
-}
-
-#[test]
-fn layers_of_one_art_meet_when_their_crosses_do() {
-    let plan = plan_in(&two_layers(", join = \"butt\"", ""), settings());
-    let folder = written(&plan);
-    let [under, over] =
-        ["foam", "reed"].map(|colour| groups(&read(folder.path(), &format!("cut-{colour}.svg"))));
-    let ((marks, inner), (others, outer)) =
-        (from_crosses(&under, "under"), from_crosses(&over, "over"));
-    let apart = |a: [f64; 2], b: [f64; 2]| libm::hypot(a[0] - b[0], a[1] - b[1]);
-    for (one, other) in marks.iter().zip(&others) {
-        assert!(apart(*one, *other) < 0.02, "{marks:?} {others:?}");
-    }
-    // What is left beneath, edge to edge, is the square in the hole of the upper film.
-    assert!(!inner.is_empty());
-    for place in &inner {
-        let nearest = outer.iter().map(|other| apart(*place, *other)).fold(f64::MAX, f64::min);
-        assert!(nearest < 0.02, "{place:?} lies {nearest} mm from the other film");
-    }
-    // Outside the art, inside the line to weed inside, clear of it all.
-    for (groups, zone) in [(&under, "under"), (&over, "over")] {
-        let (marks, frame) =
-            (group(groups, &format!("mark-{zone}-")), group(groups, &format!("weed-{zone}-")));
-        let cut = group(groups, &format!("cut-{zone}-"));
-        for mark in &marks.rings {
-            assert!(mark.iter().all(|&place| inside(&frame.rings, place)));
-            assert!(!meet(std::slice::from_ref(mark), &cut.rings));
-        }
-        sound(groups);
-    }
-    let without = plan_in(&two_layers(", join = \"butt\"", ", registration = false"), settings());
-    let folder = written(&without);
-    let groups = groups(&read(folder.path(), "cut-foam.svg"));
-    assert!(groups.iter().all(|group| !group.id.starts_with("mark-")));
 }
 
 #[test]

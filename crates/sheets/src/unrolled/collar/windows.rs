@@ -4,7 +4,7 @@ use crate::Plan;
 use coats::{Unrolled, unrolled};
 use glam::DVec2;
 use piece::Finish;
-use shape::Surface;
+use shape::{Sheet, Surface, SurfacePoint};
 use std::borrow::Cow;
 use std::f64::consts::{PI, TAU};
 
@@ -86,30 +86,58 @@ fn decal(zone: usize, groups: &[&Unrolled], surface: &Surface, stencil: bool) ->
     let Unrolled { band, centre, extent: (around, along_mm), sheet_mm, .. } = *groups[0];
     let sheet = surface.sheet_over(band, sheet_mm);
     let middle_mm = f64::midpoint(along_mm.0, along_mm.1);
-    let middle = sheet.sheet_from_surface(shape::SurfacePoint { around: 0.0, along_mm: middle_mm });
+    let middle = on_sheet(&sheet, middle_mm);
     let places = || groups.iter().flat_map(|group| group.shapes.iter().flatten());
-    let mut taken = (around, along_mm);
-    let mut heights = (f64::INFINITY, f64::NEG_INFINITY);
-    for place in places().flatten() {
-        let at = sheet.surface_from_sheet(DVec2::from(*place));
-        taken = (with(taken.0, at.around), with(taken.1, at.along_mm));
-        heights = with(heights, place[1] - middle.y);
-    }
+    let loops: Vec<Vec<DVec2>> = places()
+        .map(|one| one.iter().map(|place| DVec2::from(*place) - middle).collect())
+        .collect();
+    let heights = loops
+        .iter()
+        .flatten()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |heights, place| with(heights, place.y));
     let crosses = stencil || matches!(groups, [only] if only.crosses);
-    let from_front = |(from, to): (f64, f64)| (from + centre, to + centre);
-    Decal {
-        zone,
-        around: from_front(around),
-        along_mm,
-        taken: (from_front(taken.0), taken.1),
-        form: Form {
-            middle: (centre, middle_mm),
-            loops: places()
-                .map(|one| one.iter().map(|place| DVec2::from(*place) - middle).collect())
-                .collect(),
-            level_mm: crosses.then(|| f64::midpoint(heights.0, heights.1)),
-        },
+    let level_mm = crosses.then(|| f64::midpoint(heights.0, heights.1));
+    let around = (around.0 + centre, around.1 + centre);
+    let form = Form { middle: (centre, middle_mm), loops, level_mm };
+    let taken = (around, along_mm);
+    let mut decal = Decal { zone, around, along_mm, taken, form };
+    decal.taken = decal.taken_on(&sheet);
+    decal
+}
+
+/// The place at the front of a sheet so far along the wall.
+fn on_sheet(sheet: &Sheet, along_mm: f64) -> DVec2 {
+    sheet.sheet_from_surface(SurfacePoint { around: 0.0, along_mm })
+}
+
+impl Decal {
+    /// From where to where it and its form reach on this sheet.
+    fn taken_on(&self, sheet: &Sheet) -> ((f64, f64), (f64, f64)) {
+        let (centre, middle_mm) = self.form.middle;
+        let middle = on_sheet(sheet, middle_mm);
+        let home = f64::midpoint(self.around.0, self.around.1);
+        let turn = TAU * ((home - centre) / TAU).round();
+        let places = self.form.loops.iter().flatten();
+        places.fold((self.around, self.along_mm), |(around, along_mm), place| {
+            let at = sheet.surface_from_sheet(middle + *place);
+            (with(around, at.around + centre + turn), with(along_mm, at.along_mm))
+        })
     }
+}
+
+/// Windows of paper that is unrolled on this sheet, wide enough for what lies in them.
+pub(super) fn fitted(windows: Vec<Window>, surface: &Surface, sheet: &Sheet) -> Vec<Window> {
+    let fit = |window: Window| {
+        let (mut around, mut along_mm) = (window.around, window.along_mm);
+        for decal in &window.decals {
+            let taken = decal.taken_on(sheet);
+            let wide = grown(taken.0, taken.1, surface);
+            around = with(with(around, wide.0), wide.1);
+            along_mm = with(with(along_mm, taken.1.0 - CLEAR_MM), taken.1.1 + CLEAR_MM);
+        }
+        Window { around, along_mm, ..window }
+    };
+    windows.into_iter().map(fit).collect()
 }
 
 /// A span that reaches to a value too.
