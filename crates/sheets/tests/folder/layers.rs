@@ -49,7 +49,7 @@ fn from_crosses(groups: &[Group], zone: &str) -> (Vec<[f64; 2]>, Vec<[f64; 2]>) 
 /// Both films of a plan laid on each other by their crosses: these meet, and so does what is left beneath,
 /// edge to edge the square in the hole of the upper film. Checks it, and gives the groups of both.
 fn met(plan: &sheets::Plan) -> [Vec<Group>; 2] {
-    let folder = written(&plan);
+    let folder = written(plan);
     let [under, over] =
         ["foam", "reed"].map(|colour| groups(&read(folder.path(), &format!("cut-{colour}.svg"))));
     let ((marks, inner), (others, outer)) =
