@@ -4,9 +4,10 @@
 //! [`Coats`]: volumes, masses and thicknesses. It knows no calendar and no prices.
 //! Areas come from the zones as they have grown by everything beneath; amounts are for one piece.
 //! Read first: `coat.rs` (what is told of a coat), then `stack.rs` (how the stack is walked), for
-//! film `film.rs` and `cutting/mod.rs`.
+//! film `film.rs` and `cutting/mod.rs`, for how resin cures `cure/mod.rs`.
 
 pub mod coat;
+pub mod cure;
 mod cutting;
 pub mod film;
 mod film_piece;
@@ -14,8 +15,12 @@ mod girth;
 pub mod glitter;
 mod ground;
 mod lying;
+pub mod mixing;
+mod ode;
+pub mod pot;
 pub mod registration;
 pub mod resin;
+mod root;
 mod stack;
 mod unrolling;
 mod use_notes;

@@ -46,6 +46,8 @@ pub struct Settings {
     pub drawer: Vec<DrawerStones>,
     /// Things bought by the piece or used up by the piece: blank, lid, gloves, cups, box, card.
     pub supplies: Vec<Supply>,
+    /// The scale that weighs parts A and B.
+    pub scale: Scale,
     /// Hands-on and waiting times.
     pub times: Times,
     /// How a price is made.

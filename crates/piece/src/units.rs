@@ -1,7 +1,8 @@
 //! Quantities as people type them: a number and a unit in one string, such as `"2.75 in"`.
 //!
 //! Factors: NIST SP 811 (2008), appendix B.8: 1 in = 25.4 mm exactly, 1 fl oz (US) =
-//! 29.573 529 562 5 ml exactly (231 in³ / 128), 1 oz (avoirdupois) = 28.349 523 125 g exactly.
+//! 29.573 529 562 5 ml exactly (231 in³ / 128), 1 oz (avoirdupois) = 28.349 523 125 g exactly,
+//! t/°C = (t/°F − 32) / 1.8.
 
 mod complaint;
 mod known;
@@ -13,7 +14,7 @@ pub use known::*;
 use crate::nearest::nearest;
 use number::{split, value_of};
 
-/// A unit people may type: value in our unit = number × `times` / `over`.
+/// A unit people may type: value in our unit = (number − `zero`) × `times` / `over`.
 #[derive(Debug)]
 pub struct Unit {
     /// As typed.
@@ -22,10 +23,12 @@ pub struct Unit {
     pub times: f64,
     /// Divisor, kept apart so that 7 % is 0.07 to the last bit.
     pub over: f64,
+    /// Where the zero of our unit stands on its scale; other than 0 only for temperatures.
+    pub zero: f64,
 }
 
 const fn unit(name: &'static str, times: f64, over: f64) -> Unit {
-    Unit { name, times, over }
+    Unit { name, times, over, zero: 0.0 }
 }
 
 /// A kind of quantity.
@@ -67,7 +70,9 @@ impl Quantity {
             return Err(Complaint::new(format!("`{shown}` is negative; {} cannot be", self.noun)));
         }
         match value_of(number) {
-            Some(value) if (value * unit.times).is_finite() => Ok(value * unit.times / unit.over),
+            Some(value) if (value * unit.times).is_finite() => {
+                Ok((value - unit.zero) * unit.times / unit.over)
+            }
             _ => Err(Complaint::new(format!(
                 "`{shown}` does not start with a number that can be used"
             ))
@@ -182,6 +187,11 @@ impl Quantity {
             "hour" | "hours" | "hr" | "hrs" => nearest("h", &names),
             "minute" | "minutes" => nearest("min", &names),
             "percent" => nearest("%", &names),
+            "cps" | "centipoise" => nearest("cP", &names),
+            "mpa·s" | "mpa*s" | "mpas" => nearest("mPa s", &names),
+            "pa·s" | "pa*s" | "pas" => nearest("Pa s", &names),
+            "c" | "°c" | "celsius" | "deg c" => nearest("C", &names),
+            "f" | "°f" | "fahrenheit" | "deg f" => nearest("F", &names),
             "per cm²" | "/cm2" | "/cm²" => nearest("per cm2", &names),
             "per in²" | "/in2" | "/in²" => nearest("per in2", &names),
             lower => nearest(lower, &names),
@@ -211,6 +221,28 @@ mod tests {
         // 1 in² = 645.16 mm² (NIST SP 811, appendix B.8).
         assert_eq!(DENSITY.parse("645.16 per in2"), Ok(1.0));
         assert_eq!(DENSITY.parse("0.8 per cm2"), Ok(0.008));
+    }
+
+    #[test]
+    fn temperatures_have_their_zero_where_the_scale_has_it() {
+        // NIST SP 811 (2008), 4.2.1.1 and appendix B.8: ice melts at 32 °F, -40 is the same on both.
+        let known =
+            [("32 F", 0.0), ("-40 °F", -40.0), ("212F", 100.0), ("22 °C", 22.0), ("-5 C", -5.0)];
+        for (text, celsius) in known {
+            assert_eq!(TEMPERATURE.parse(text), Ok(celsius), "{text}");
+        }
+        let hint = |text: &str| TEMPERATURE.parse(text).unwrap_err().hints.concat();
+        assert_eq!(hint("22"), "write \"22 C\" if that is what you measured in");
+        assert_eq!(hint("72 fahrenheit"), "did you mean \"72 F\"?");
+    }
+
+    #[test]
+    fn viscosities_are_the_same_in_every_unit() {
+        // NIST SP 811 (2008), appendix B.8: 1 cP = 0.001 Pa s.
+        for text in ["1500 cP", "1500 mPa s", "1.5 Pa s"] {
+            assert_eq!(VISCOSITY.parse(text), Ok(1.5), "{text}");
+        }
+        assert_eq!(VISCOSITY.parse("900 cps").unwrap_err().hints, ["Did you mean \"900 cP\"?"]);
     }
 
     #[test]

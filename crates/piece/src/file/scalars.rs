@@ -9,7 +9,9 @@ use read::*;
 
 use super::places::{Place, Reach};
 use crate::StoneSize;
-use crate::units::{ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TIME, VOLUME};
+use crate::units::{
+    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TEMPERATURE, TIME, VISCOSITY, VOLUME,
+};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
 use std::borrow::Cow;
@@ -75,8 +77,25 @@ macro_rules! scalars {
 }
 
 scalars!(
-    Length, Volume, Angle, Share, Time, Mass, Density, Name, Srgb, Letter, Size, Day, Amount,
-    Stretch, FileName, Place, Reach
+    Length,
+    Volume,
+    Angle,
+    Share,
+    Time,
+    Mass,
+    Density,
+    Name,
+    Srgb,
+    Letter,
+    Size,
+    Day,
+    Amount,
+    Stretch,
+    FileName,
+    Place,
+    Reach,
+    Temperature,
+    Viscosity
 );
 
 /// The quantity behind this `format` of the schema.
@@ -89,6 +108,8 @@ pub(crate) fn quantity_of(format: &str) -> Option<&'static Quantity> {
         Time::FORMAT => &TIME,
         Mass::FORMAT => &MASS,
         Density::FORMAT => &DENSITY,
+        Temperature::FORMAT => &TEMPERATURE,
+        Viscosity::FORMAT => &VISCOSITY,
         _ => return None,
     })
 }
@@ -116,6 +137,12 @@ macro_rules! quantity {
         }
     };
 }
+
+mod temperature;
+mod viscosity;
+
+pub use temperature::Temperature;
+pub use viscosity::Viscosity;
 
 quantity!(
     Length,

@@ -54,6 +54,8 @@ pub struct SettingsFile {
     pub vinyl: VinylProductFile,
     /// The glue for stones.
     pub glue: GlueProductFile,
+    /// The scale that weighs parts A and B; left out, one that shows 0.1 g.
+    pub scale: Option<ScaleFile>,
     /// Hands-on and waiting times.
     pub times: TimesFile,
     /// How a price is made.

@@ -1,7 +1,7 @@
 //! From where to where each setting may lie, and how that is said.
 
 use super::Bench;
-use crate::file::scalars::{Amount, Length, Mass, Share, Time, Volume};
+use crate::file::scalars::{Amount, Length, Mass, Share, Temperature, Time, Volume};
 use crate::{FieldPath, Money};
 
 /// Largest amount of money, in the currency's main unit: a kit of resin costs a few million of the
@@ -77,6 +77,18 @@ impl Desk<'_, '_> {
     pub fn share(&mut self, path: &FieldPath, share: Share, most: f64) -> f64 {
         self.within(path, share.0, (0.0, most), |share| {
             format!("{} %", (share * 1e6).round() / 1e4)
+        })
+    }
+
+    /// °C, complained about unless it lies between two bounds.
+    pub fn temperature(
+        &mut self,
+        path: &FieldPath,
+        temperature: Temperature,
+        bounds_c: (f64, f64),
+    ) -> f64 {
+        self.within(path, temperature.0, bounds_c, |celsius| {
+            format!("{} °C", (celsius * 10.0).round() / 10.0)
         })
     }
 

@@ -3,13 +3,14 @@
 mod film;
 mod materials;
 mod pricing;
+mod ratio;
 mod resin;
 mod stones;
 
 use film::vinyl;
 use materials::{glitter, glue, paint};
 use pricing::{pricing, supplies, times};
-use resin::resin;
+use resin::{resin, scale};
 use stones::{drawer, stone_prices};
 
 use super::Bench;
@@ -56,6 +57,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
         glitter: glitter(file, &root.key("glitter"), &mut on),
         vinyl: vinyl(file, &root.key("vinyl"), &mut on),
         glue: glue(file, &root.key("glue"), &mut on),
+        scale: scale(file.scale.as_ref(), &root.key("scale"), &mut on),
         stones: stone_prices(file, &mut on),
         drawer: drawer(file, on.bench),
         supplies: supplies(file, &mut on),

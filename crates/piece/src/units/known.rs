@@ -1,6 +1,6 @@
 //! The quantities that people type, each with its units.
 
-use super::{Quantity, unit};
+use super::{Quantity, Unit, unit};
 
 /// Lengths, in mm.
 pub const LENGTH: Quantity = Quantity {
@@ -66,6 +66,28 @@ pub const DENSITY: Quantity = Quantity {
     noun: "a density",
     units: &[unit("per cm2", 1.0, 100.0), unit("per in2", 1.0, 645.16)],
     examples: &["0.8 per cm2", "5 per in2"],
+    signed: false,
+    fractions: false,
+};
+
+const fn fahrenheit(name: &'static str) -> Unit {
+    Unit { name, times: 5.0, over: 9.0, zero: 32.0 }
+}
+
+/// Temperatures, in °C.
+pub const TEMPERATURE: Quantity = Quantity {
+    noun: "a temperature",
+    units: &[unit("C", 1.0, 1.0), unit("°C", 1.0, 1.0), fahrenheit("F"), fahrenheit("°F")],
+    examples: &["22 C", "72 F"],
+    signed: true,
+    fractions: false,
+};
+
+/// Viscosities, in Pa s.
+pub const VISCOSITY: Quantity = Quantity {
+    noun: "a viscosity",
+    units: &[unit("cP", 1.0, 1000.0), unit("mPa s", 1.0, 1000.0), unit("Pa s", 1.0, 1.0)],
+    examples: &["1000 cP", "1 Pa s"],
     signed: false,
     fractions: false,
 };

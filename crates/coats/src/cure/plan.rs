@@ -1,0 +1,136 @@
+//! The durations that a timetable needs, for one room.
+
+use super::calibrate::{Calibration, full_s, hard_s};
+use super::choices::END;
+use super::landmarks::{Marks, marks};
+use super::{Model, course, warm_enough};
+use crate::pot::{Filling, pot};
+use piece::{Diagnostic, FieldPath};
+
+/// Where a duration comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// The sheet's own figure, scaled by reduced time to the room.
+    Sheet,
+    /// The model, which is fitted to the sheet; where it misses it, its times are stretched so that
+    /// they meet it at the sheet's temperature.
+    Model,
+}
+
+/// How long something takes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Duration {
+    /// Likely, min.
+    pub min: f64,
+    /// Shortest within the range of activation energies, min.
+    pub least_min: f64,
+    /// Longest within the range of activation energies, min.
+    pub most_min: f64,
+    /// Where it comes from.
+    pub way: Way,
+}
+
+/// Durations after a pour in one room.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// The mix gels if it is left in its cup.
+    pub pot_life: Duration,
+    /// The mix is twice as thick as when mixed, or gels: to be on the piece by then.
+    pub working: Duration,
+    /// A film no longer sticks to a glove.
+    pub tack_free: Duration,
+    /// The next coat bonds without sanding from.
+    pub recoat_from: Duration,
+    /// The next coat bonds without sanding until.
+    pub recoat_to: Duration,
+    /// Keep turning for.
+    pub turning: Duration,
+    /// Hard enough to sand.
+    pub sandable: Duration,
+    /// As hard as it gets in this room.
+    pub full_cure: Duration,
+    /// Glass transition at the end, °C: it softens there.
+    pub softens_c: f64,
+    /// ∫dt/μ from pour to gel, 1/Pa.
+    pub fluidity_per_pa: f64,
+}
+
+/// Durations after a pour of a mix of `mix_g`, in a room whose temperature, °C, is told for each min
+/// after it.
+///
+/// # Errors
+/// If the room is colder than the resin bears before the film no longer sticks (how warm it must be is
+/// told), or too cold for it ever to be hard.
+pub fn plan(
+    calibration: &Calibration,
+    room_c: &dyn Fn(f64) -> f64,
+    mix_g: f64,
+) -> Result<Plan, Diagnostic> {
+    let sheet = &calibration.sheet;
+    let longest_min = END * sheet.full_cure_s / 60.0;
+    let mut found = Vec::new();
+    let mut end = (0.0, 0.0);
+    for (index, model) in models(calibration).into_iter().enumerate() {
+        let course = course(model, room_c, longest_min)?;
+        if index == 0 {
+            warm_enough(sheet, &course, room_c)?;
+            let last = course.at(longest_min, room_c);
+            end = (last.tg_c, last.fluidity_per_pa);
+        }
+        let cup = pot(model, sheet, Filling::usual(mix_g.max(0.1)), room_c)?;
+        found.push((marks(&course, sheet, room_c), stretch(calibration, model), cup));
+    }
+    let cold = || too_cold(room_c(0.0));
+    let over = |way: Way, of: &dyn Fn(&Marks, (f64, f64), &crate::pot::Pot) -> Option<f64>| {
+        let times: Option<Vec<f64>> =
+            found.iter().map(|(marks, stretch, cup)| of(marks, *stretch, cup)).collect();
+        times.map(|times| spread(&times, way)).ok_or_else(cold)
+    };
+    Ok(Plan {
+        pot_life: over(Way::Model, &|_, _, cup| cup.gels_min)?,
+        working: over(Way::Model, &|_, _, cup| {
+            Some(cup.doubled_min?.min(cup.gels_min.unwrap_or(f64::INFINITY)))
+        })?,
+        tack_free: over(Way::Sheet, &|marks, _, _| marks.scaled.tack_free_min)?,
+        recoat_from: over(Way::Sheet, &|marks, _, _| marks.scaled.recoat_from_min)?,
+        recoat_to: over(Way::Sheet, &|marks, _, _| marks.scaled.recoat_to_min)?,
+        turning: over(Way::Sheet, &|marks, _, _| marks.scaled.turning_min)?,
+        sandable: over(Way::Model, &|marks, stretch, _| Some(marks.sandable_min? * stretch.0))?,
+        full_cure: over(Way::Model, &|marks, stretch, _| Some(marks.full_min? * stretch.1))?,
+        softens_c: end.0,
+        fluidity_per_pa: end.1,
+    })
+}
+
+fn models(calibration: &Calibration) -> Vec<&Model> {
+    let mut models = vec![&calibration.likely];
+    for other in [&calibration.least, &calibration.greatest] {
+        if other != &calibration.likely {
+            models.push(other);
+        }
+    }
+    models
+}
+
+/// How many times longer than the model the sheet is at its own temperature: to hard, to full.
+fn stretch(calibration: &Calibration, model: &Model) -> (f64, f64) {
+    let (sheet, kinetics, glass) = (&calibration.sheet, &model.kinetics, &model.glass);
+    (
+        sheet.sandable_s / hard_s(sheet, kinetics, glass),
+        sheet.full_cure_s / full_s(sheet, kinetics, glass),
+    )
+}
+
+fn spread(times: &[f64], way: Way) -> Duration {
+    let least_min = times.iter().copied().fold(f64::INFINITY, f64::min);
+    let most_min = times.iter().copied().fold(0.0, f64::max);
+    Duration { min: times[0], least_min, most_min, way }
+}
+
+fn too_cold(room_c: f64) -> Diagnostic {
+    Diagnostic::error(
+        FieldPath::root().key("resin"),
+        format!("poured at {room_c:.0} °C, this resin does not get hard in the time of its sheet"),
+    )
+    .hint("warm the room, or take a resin whose sheet allows this temperature")
+}
