@@ -109,7 +109,9 @@ fn reduced_time_tells_gel_in_a_room_that_swings() {
     let course = course(&model, &swings, WEEK_MIN).expect("a course");
     let gel_min = course.conversion_min(0.60).expect("gels");
     near(gel_min / 60.0, 4.248, 5e-4);
-    near(course.at(gel_min, &swings).reduced_min / 60.0, 4.0000, 5e-5);
+    let steady_h = model.kinetics.time_s(0.60) / 3600.0;
+    near(steady_h, 4.0000, 1e-4);
+    near(course.at(gel_min, &swings).reduced_min / 60.0, steady_h, 1e-6);
 }
 
 #[test]
@@ -223,6 +225,29 @@ fn a_cold_room_is_told_as_a_range_or_refused() {
 }
 
 #[test]
+fn sheets_of_other_kinds_are_met() {
+    // Times as such sheets read (from memory), min: pot life of 100 g, tack-free, sandable, full cure.
+    for [pot_life_min, tack_free_min, sandable_min, full_cure_min] in [
+        [40.0, 240.0, 1440.0, 7.0 * 1440.0],
+        [30.0, 180.0, 720.0, 2880.0],
+        [10.0, 90.0, 480.0, 1440.0],
+        [90.0, 600.0, 2880.0, 7.0 * 1440.0],
+    ] {
+        let mut resin = slow_resin();
+        resin.pot_life_min = pot_life_min;
+        resin.tack_free_min = tack_free_min;
+        resin.recoat_min = (tack_free_min, 2.0 * tack_free_min);
+        resin.sandable_min = sandable_min;
+        resin.full_cure_min = full_cure_min;
+        let found = calibrate(&resin).expect("a sheet");
+        assert_eq!(found.notes, []);
+        for line in found.fit.lines.iter().filter(|line| line.fitted) {
+            assert!(line.deviation().abs() < 0.03, "{line:?}");
+        }
+    }
+}
+
+#[test]
 fn lines_that_contradict_each_other_are_told() {
     let mut resin = slow_resin();
     resin.pot_life_min = 5.0;
@@ -236,10 +261,13 @@ fn lines_that_contradict_each_other_are_told() {
         note.message
     );
 
+    // Ten minutes from gel to hard enough to sand: no such resin cures in a room.
     let mut resin = slow_resin();
     resin.sandable_min = 250.0;
     let found = calibrate(&resin).expect("told, not refused");
-    assert!(found.notes.iter().any(|note| note.path.0 == "resin.sandable"), "{:?}", found.notes);
+    let note = found.notes.iter().find(|note| note.path.0 == "resin.sandable").expect("told");
+    assert!(note.message.contains("`tack_free`"), "{}", note.message);
+    near(found.fit.line("tack_free").expect("a line").deviation(), 0.0, 0.15);
 }
 
 proptest! {

@@ -5,7 +5,7 @@
 //! itself, gels at the end of the pot life. The times to hard and to full cure give the two constants
 //! of the glass transition. No measurement of a resin stands behind the figures for other rooms.
 
-use super::choices::{END, FULL_K, GEL, HARD_K};
+use super::choices::{END, FULL_K, GEL, HARD_K, TG_START_K};
 use super::fit::{self, Fit};
 use super::kinetics::{Glass, Kinetics, closed, hindered_time_s};
 use super::{Model, Sheet};
@@ -101,7 +101,10 @@ fn glass(sheet: &Sheet, kinetics: &Kinetics) -> Glass {
 
 /// For one shape, the end of the glass transition with which it can be sanded when the sheet says.
 fn hard_when_asked(sheet: &Sheet, kinetics: &Kinetics, lambda: f64) -> Glass {
-    let bounds = (sheet.at_k + HARD_K + 0.5, MOST_END_K);
+    // Resin gels before it turns to glass: a room-temperature sheet is never told of one that does not.
+    let at_gel = lambda * GEL / (1.0 - (1.0 - lambda) * GEL);
+    let most_k = (TG_START_K + (sheet.at_k - TG_START_K) / at_gel).min(MOST_END_K);
+    let bounds = (sheet.at_k + HARD_K + 0.5, most_k);
     let Ok(end_k) = rising::<Infallible>(bounds, WITHIN, |end_k| {
         let glass = Glass { end_k, lambda };
         Ok(libm::log(sheet.sandable_s / hard_s(sheet, kinetics, &glass)))

@@ -36,12 +36,15 @@ pub(super) fn resin(
     path: &FieldPath,
     on: &mut Desk<'_, '_>,
 ) -> ResinProduct {
-    let tack_free = ("tack_free", file.tack_free.unwrap_or(file.recoat_from));
     on.in_order(path, ("recoat_from", file.recoat_from), ("recoat_to", file.recoat_to));
     on.in_order(path, ("pot_life", file.pot_life), ("recoat_from", file.recoat_from));
-    on.in_order(path, ("pot_life", file.pot_life), tack_free);
-    on.in_order(path, tack_free, ("recoat_to", file.recoat_to));
-    on.in_order(path, tack_free, ("sandable", file.sandable));
+    let recoat_from = ("recoat_from", file.recoat_from);
+    let gel = file.tack_free.map_or(recoat_from, |time| ("tack_free", time));
+    if file.tack_free.is_some() {
+        on.in_order(path, ("pot_life", file.pot_life), gel);
+        on.in_order(path, gel, ("recoat_to", file.recoat_to));
+    }
+    on.in_order(path, gel, ("sandable", file.sandable));
     on.in_order(path, ("sandable", file.sandable), ("full_cure", file.full_cure));
     let (ratio_by_volume, density_g_per_ml) = parts(file, path, on);
     let sheet_at_c = file
@@ -62,7 +65,9 @@ pub(super) fn resin(
         pot_life_mass_g: file.pot_life_mass.map_or(POT_LIFE_MASS_G, |mass| {
             on.within(&path.key("pot_life_mass"), mass.0, (5.0, 5000.0), |g| format!("{g} g"))
         }),
-        tack_free_min: on.wait(&path.key(tack_free.0), tack_free.1, 0.0),
+        tack_free_min: file
+            .tack_free
+            .map_or(file.recoat_from.0, |time| on.wait(&path.key("tack_free"), time, 1.0)),
         recoat_min: (
             on.wait(&path.key("recoat_from"), file.recoat_from, 0.0),
             on.wait(&path.key("recoat_to"), file.recoat_to, 0.0),
