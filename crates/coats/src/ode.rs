@@ -2,6 +2,8 @@
 //!
 //! The pair of orders 5 and 4 is that of Tsitouras, Comput. Math. Appl. 62, 770 (2011). None of our
 //! problems is stiff: the fastest thing in them, the runaway of a mixing cup, is what is looked for.
+//! The library sizes its steps with powers of the standard library, whose last bit may differ between
+//! machines; results then differ by far less than the error allowed, so round what reaches a file.
 
 use diffsol::{NalgebraMat, OdeBuilder, OdeSolverMethod, OdeSolverStopReason};
 use piece::{Diagnostic, FieldPath};

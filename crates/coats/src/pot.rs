@@ -6,7 +6,7 @@
 //! says that it smokes and may burn, not how hot it gets.
 
 use crate::cure::choices::{COOLING, CUP_MM, GEL, HEAT_CAPACITY, ZERO_C_K};
-use crate::cure::{Calibration, Model, Sheet};
+use crate::cure::{Calibration, Model, Sheet, possible};
 use crate::ode::{Span, Track, follow};
 use crate::root::falling;
 use piece::{Diagnostic, FieldPath};
@@ -70,7 +70,8 @@ pub struct Pot {
 /// in °C for each min after it.
 ///
 /// # Errors
-/// If the figures of the resin are so far off that the cup cannot be followed.
+/// If the room is colder than -40 °C or hotter than 100 °C, or the figures of the resin are so far off
+/// that the cup cannot be followed.
 pub fn pot(
     model: &Model,
     sheet: &Sheet,
@@ -103,6 +104,7 @@ pub(crate) fn lump(
     room_c: &dyn Fn(f64) -> f64,
     enough: impl Fn(f64, f64) -> bool,
 ) -> Result<Track<2>, Diagnostic> {
+    possible(room_c(0.0))?;
     let rise_k = sheet.heat_j_per_kg / HEAT_CAPACITY;
     let loss_per_s = filling.loss_per_s(sheet.density_kg_per_m3);
     let slope = |t_s: f64, y: &[f64; 2]| {
@@ -208,8 +210,8 @@ pub fn heat_caution(
             "mix less than {limit_g:.0} g at once, or pour it out at once into a wide flat tray"
         ))
         .hint(
-            "a cup that grows hot or smokes: do not hold it or breathe over it, carry nothing of it \
-             indoors, set it outside on stone; follow the maker's safety data sheet and local rules",
+            "if a cup grows hot or smokes, keep your face away from it, set it outside on stone, and \
+             leave it until it is cold; follow the maker's safety data sheet and local rules",
         ),
     ))
 }

@@ -5,6 +5,7 @@ mod support;
 use coats::cure::kinetics::{Glass, Kinetics, arrhenius, closed, hindered_time_s};
 use coats::cure::viscosity::Flow;
 use coats::cure::{Calibration, Marks, Model, Way, calibrate, course, marks, plan};
+use coats::pot::Filling;
 use piece::Severity;
 use proptest::prelude::*;
 use std::f64::consts::TAU;
@@ -268,6 +269,15 @@ fn lines_that_contradict_each_other_are_told() {
     let note = found.notes.iter().find(|note| note.path.0 == "resin.sandable").expect("told");
     assert!(note.message.contains("`tack_free`"), "{}", note.message);
     near(found.fit.line("tack_free").expect("a line").deviation(), 0.0, 0.15);
+}
+
+#[test]
+fn rooms_that_cannot_be_are_told() {
+    for c in [f64::NAN, f64::INFINITY, -300.0, 400.0] {
+        assert!(course(&SLOW, &steady(c), WEEK_MIN).is_err(), "{c}");
+        assert!(plan(&calibrated(), &steady(c), 20.0).is_err(), "{c}");
+        assert!(coats::pot::pot(&SLOW, &sheet(), Filling::usual(20.0), &steady(c)).is_err(), "{c}");
+    }
 }
 
 proptest! {

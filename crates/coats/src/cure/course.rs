@@ -45,14 +45,7 @@ pub fn course(
 ) -> Result<Course, Diagnostic> {
     let hours = (for_min / 60.0).ceil().clamp(0.0, 1e5) as u32;
     for hour in 0..=hours {
-        let found_c = room_c(60.0 * f64::from(hour));
-        if !(-40.0..=100.0).contains(&found_c) {
-            return Err(Diagnostic::error(
-                FieldPath::root().key("resin"),
-                format!("resin cannot be followed through a room at {found_c} °C"),
-            )
-            .hint("compare the temperatures of the room in the settings"));
-        }
+        possible(room_c(60.0 * f64::from(hour)))?;
     }
     let slope = |t_s: f64, y: &[f64; 3]| {
         let t_k = room_c(t_s / 60.0) + ZERO_C_K;
@@ -65,6 +58,18 @@ pub fn course(
     let span = Span { to_s: 60.0 * for_min, step_s: STEP_S };
     let track = follow(slope, [0.0; 3], [1e-9, 1e-3, 1e-4], span, |_| false)?;
     Ok(Course { track, model: *model })
+}
+
+/// Whether resin can be followed at this temperature of a room, °C.
+pub(crate) fn possible(room_c: f64) -> Result<(), Diagnostic> {
+    if (-40.0..=100.0).contains(&room_c) {
+        return Ok(());
+    }
+    Err(Diagnostic::error(
+        FieldPath::root().key("resin"),
+        format!("resin cannot be followed through a room at {room_c} °C"),
+    )
+    .hint("Compare the temperatures of the room in the settings"))
 }
 
 impl Course {

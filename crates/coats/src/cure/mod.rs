@@ -16,6 +16,7 @@ pub mod viscosity;
 mod warmth;
 
 pub use calibrate::{Calibration, calibrate};
+pub(crate) use course::possible;
 pub use course::{Course, State, course};
 pub use fit::{Fit, FitLine};
 pub use landmarks::{Marks, marks};

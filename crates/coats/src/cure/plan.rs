@@ -17,7 +17,7 @@ pub enum Way {
     Model,
 }
 
-/// How long something takes.
+/// How long something takes, to a hundredth of a min.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Duration {
     /// Likely, min.
@@ -97,8 +97,8 @@ pub fn plan(
         turning: over(Way::Sheet, &|marks, _, _| marks.scaled.turning_min)?,
         sandable: over(Way::Model, &|marks, stretch, _| Some(marks.sandable_min? * stretch.0))?,
         full_cure: over(Way::Model, &|marks, stretch, _| Some(marks.full_min? * stretch.1))?,
-        softens_c: end.0,
-        fluidity_per_pa: end.1,
+        softens_c: hundredths(end.0),
+        fluidity_per_pa: hundredths(end.1),
     })
 }
 
@@ -124,7 +124,13 @@ fn stretch(calibration: &Calibration, model: &Model) -> (f64, f64) {
 fn spread(times: &[f64], way: Way) -> Duration {
     let least_min = times.iter().copied().fold(f64::INFINITY, f64::min);
     let most_min = times.iter().copied().fold(0.0, f64::max);
-    Duration { min: times[0], least_min, most_min, way }
+    let [min, least_min, most_min] = [times[0], least_min, most_min].map(hundredths);
+    Duration { min, least_min, most_min, way }
+}
+
+/// The solver is exact to less than this, and its last bits may differ between machines.
+fn hundredths(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
 }
 
 fn too_cold(room_c: f64) -> Diagnostic {

@@ -58,6 +58,21 @@ fn every_key_of_a_piece_file_is_explained() {
     }
 }
 
+#[test]
+fn every_key_of_a_resin_and_its_scale_is_explained() {
+    let ran = Room::new().run(&["schema", "settings"]);
+    let schema: serde_json::Value = serde_json::from_str(&ran.stdout).expect("JSON");
+    let mut keys = BTreeSet::new();
+    for table in ["ResinProductFile", "ScaleFile"] {
+        gather(&schema["$defs"][table], &mut keys);
+    }
+    assert!(keys.len() > 20, "{keys:?}");
+    let page = page("resin.md");
+    for key in keys {
+        assert!(page.contains(&format!("`{key}`")), "{key} is not explained");
+    }
+}
+
 /// Names of all properties in a schema.
 fn gather(schema: &serde_json::Value, keys: &mut BTreeSet<String>) {
     match schema {
