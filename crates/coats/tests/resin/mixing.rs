@@ -1,7 +1,6 @@
 //! Mixing against arithmetic done by hand and the gel point of the handbooks.
 
-mod support;
-
+use crate::support::near;
 use coats::mixing::{
     Pour, TOLERANCE, by_marks, least_mix_g, mix_for, off_ratio, scale_note, weighed,
 };
@@ -9,7 +8,6 @@ use coats::{Mix, resin};
 use piece::Settings;
 use piece::settings::Scale;
 use proptest::prelude::*;
-use support::near;
 
 /// 15 and 15 ml of 1.13 and 0.97 g/ml.
 fn fifteen_each() -> Mix {

@@ -1,12 +1,10 @@
 //! The mixing cup against another solver, an energy balance, and what must always hold.
 
-mod support;
-
+use crate::support::{SLOW, near, reference, sheet, slow_resin};
 use coats::cure::{Calibration, calibrate};
 use coats::pot::{Filling, greatest_mass_g, heat_caution, pot, runaway_mass_g, working_min};
 use piece::Severity;
 use proptest::prelude::*;
-use support::{SLOW, near, reference, sheet, slow_resin};
 
 fn calibrated() -> Calibration {
     calibrate(&slow_resin()).expect("a usual sheet")

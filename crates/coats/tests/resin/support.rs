@@ -44,7 +44,7 @@ pub struct Row {
 
 /// All figures of the reference.
 pub fn reference() -> Vec<Row> {
-    let table = include_str!("../reference/cure.csv");
+    let table = include_str!("reference/cure.csv");
     let rows: Vec<Row> = csv::Reader::from_reader(table.as_bytes())
         .records()
         .map(|record| {
