@@ -7,7 +7,7 @@
 
 use crate::cure::choices::{COOLING, CUP_MM, GEL, HEAT_CAPACITY, ZERO_C_K};
 use crate::cure::{Calibration, Model, Sheet, possible};
-use crate::ode::{Span, Track, follow};
+use crate::ode::{Pair, Span, Track, follow};
 use crate::root::falling;
 use piece::{Diagnostic, FieldPath};
 use std::f64::consts::PI;
@@ -112,9 +112,13 @@ pub(crate) fn lump(
         [rate, rise_k * rate - loss_per_s * (y[1] - ZERO_C_K - room_c(t_s / 60.0))]
     };
     let start = [0.0, ZERO_C_K + room_c(0.0)];
-    follow(slope, start, [1e-8, 1e-5], Span { to_s: LONGEST_S, step_s: STEP_S }, |y| {
-        enough(y[0], y[1])
-    })
+    follow(
+        slope,
+        start,
+        [1e-8, 1e-5],
+        Span { to_s: LONGEST_S, step_s: STEP_S, pair: Pair::Implicit },
+        |y| enough(y[0], y[1]),
+    )
 }
 
 /// Working time of a filling, min: until its viscosity has doubled or it gels; three days at most.

@@ -4,7 +4,7 @@
 
 use super::Model;
 use super::choices::ZERO_C_K;
-use crate::ode::{Span, Track, follow};
+use crate::ode::{Pair, Span, Track, follow};
 use piece::{Diagnostic, FieldPath};
 
 /// The room is looked at this often at least, s.
@@ -55,7 +55,7 @@ pub fn course(
             model.flow.fluidity_per_pa_s(y[0], t_k),
         ]
     };
-    let span = Span { to_s: 60.0 * for_min, step_s: STEP_S };
+    let span = Span { to_s: 60.0 * for_min, step_s: STEP_S, pair: Pair::Explicit };
     let track = follow(slope, [0.0; 3], [1e-9, 1e-3, 1e-4], span, |_| false)?;
     Ok(Course { track, model: *model })
 }

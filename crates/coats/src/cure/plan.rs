@@ -4,7 +4,7 @@ use super::calibrate::{Calibration, full_s, hard_s};
 use super::choices::END;
 use super::landmarks::{Marks, marks};
 use super::{Model, course, warm_enough};
-use crate::pot::{Filling, pot};
+use crate::pot::{Filling, Pot, pot};
 use piece::{Diagnostic, FieldPath};
 
 /// Where a duration comes from.
@@ -68,7 +68,7 @@ pub fn plan(
 ) -> Result<Plan, Diagnostic> {
     let sheet = &calibration.sheet;
     let longest_min = END * sheet.full_cure_s / 60.0;
-    let mut found = Vec::new();
+    let mut found: Vec<Passed> = Vec::new();
     let mut end = (0.0, 0.0);
     for (index, model) in models(calibration).into_iter().enumerate() {
         let course = course(model, room_c, longest_min)?;
@@ -78,28 +78,35 @@ pub fn plan(
             end = (last.tg_c, last.fluidity_per_pa);
         }
         let cup = pot(model, sheet, Filling::usual(mix_g.max(0.1)), room_c)?;
-        found.push((marks(&course, sheet, room_c), stretch(calibration, model), cup));
+        let marks = marks(&course, sheet, room_c);
+        found.push(Passed { marks, cup, stretch: stretch(calibration, model) });
     }
     let cold = || too_cold(room_c(0.0));
-    let over = |way: Way, of: &dyn Fn(&Marks, (f64, f64), &crate::pot::Pot) -> Option<f64>| {
-        let times: Option<Vec<f64>> =
-            found.iter().map(|(marks, stretch, cup)| of(marks, *stretch, cup)).collect();
+    let over = |way: Way, of: fn(&Passed) -> Option<f64>| {
+        let times: Option<Vec<f64>> = found.iter().map(of).collect();
         times.map(|times| spread(&times, way)).ok_or_else(cold)
     };
+    let sheet = |of| over(Way::Sheet, of);
+    let model = |of| over(Way::Model, of);
     Ok(Plan {
-        pot_life: over(Way::Model, &|_, _, cup| cup.gels_min)?,
-        working: over(Way::Model, &|_, _, cup| {
-            Some(cup.doubled_min?.min(cup.gels_min.unwrap_or(f64::INFINITY)))
-        })?,
-        tack_free: over(Way::Sheet, &|marks, _, _| marks.scaled.tack_free_min)?,
-        recoat_from: over(Way::Sheet, &|marks, _, _| marks.scaled.recoat_from_min)?,
-        recoat_to: over(Way::Sheet, &|marks, _, _| marks.scaled.recoat_to_min)?,
-        turning: over(Way::Sheet, &|marks, _, _| marks.scaled.turning_min)?,
-        sandable: over(Way::Model, &|marks, stretch, _| Some(marks.sandable_min? * stretch.0))?,
-        full_cure: over(Way::Model, &|marks, stretch, _| Some(marks.full_min? * stretch.1))?,
+        pot_life: model(|passed| passed.cup.gels_min)?,
+        working: model(|passed| passed.cup.doubled_min)?,
+        tack_free: sheet(|passed| passed.marks.scaled.tack_free_min)?,
+        recoat_from: sheet(|passed| passed.marks.scaled.recoat_from_min)?,
+        recoat_to: sheet(|passed| passed.marks.scaled.recoat_to_min)?,
+        turning: sheet(|passed| passed.marks.scaled.turning_min)?,
+        sandable: model(|passed| Some(passed.marks.sandable_min? * passed.stretch.0))?,
+        full_cure: model(|passed| Some(passed.marks.full_min? * passed.stretch.1))?,
         softens_c: hundredths(end.0),
         fluidity_per_pa: hundredths(end.1),
     })
+}
+
+/// What one model passes in the room, and how many times longer its sheet is, to hard and to full.
+struct Passed {
+    marks: Marks,
+    cup: Pot,
+    stretch: (f64, f64),
 }
 
 fn models(calibration: &Calibration) -> Vec<&Model> {
