@@ -1,8 +1,8 @@
 //! Follows initial value problems with the library's Runge-Kutta pairs, and finds events.
 //!
-//! Films: the explicit pair of orders 5 and 4 of Tsitouras, Comput. Math. Appl. 62, 770 (2011). Cups:
-//! the implicit pair of orders 4 and 3 of Jørgensen and others, arXiv 1803.01613 (2018), since a few
-//! grams in a wide cup follow the room within seconds and cure for days.
+//! Films and full cups: the explicit pair of orders 5 and 4 of Tsitouras, Comput. Math. Appl. 62, 770
+//! (2011). A few grams in a wide cup, which follow the room within seconds and cure for days: the implicit
+//! pair of orders 4 and 3 of Jørgensen and others, arXiv 1803.01613 (2018).
 //! The library sizes its steps with powers of the standard library, whose last bit may differ between
 //! machines; results then differ by far less than the error allowed, so round what reaches a file.
 

@@ -16,6 +16,8 @@ use std::f64::consts::PI;
 const LONGEST_S: f64 = 3.0 * 86_400.0;
 /// Steps are no longer than this, s.
 const STEP_S: f64 = 3600.0;
+/// A filling that loses this share of its excess in a second follows the room within minutes.
+const QUICK_PER_S: f64 = 0.01;
 /// Hot enough to hurt and to soften a thin plastic cup, °C (common practice, no source).
 pub const HOT_C: f64 = 40.0;
 /// Above it a mix smokes and burns, °C (common practice, no source).
@@ -112,13 +114,10 @@ pub(crate) fn lump(
         [rate, rise_k * rate - loss_per_s * (y[1] - ZERO_C_K - room_c(t_s / 60.0))]
     };
     let start = [0.0, ZERO_C_K + room_c(0.0)];
-    follow(
-        slope,
-        start,
-        [1e-8, 1e-5],
-        Span { to_s: LONGEST_S, step_s: STEP_S, pair: Pair::Implicit },
-        |y| enough(y[0], y[1]),
-    )
+    // The explicit pair is several times faster where its steps may be a few minutes long.
+    let pair = if loss_per_s > QUICK_PER_S { Pair::Implicit } else { Pair::Explicit };
+    let span = Span { to_s: LONGEST_S, step_s: STEP_S, pair };
+    follow(slope, start, [1e-8, 1e-5], span, |y| enough(y[0], y[1]))
 }
 
 /// Working time of a filling, min: until its viscosity has doubled or it gels; three days at most.
