@@ -5,12 +5,14 @@ mod materials;
 mod pricing;
 mod resin;
 mod stones;
+mod turner;
 
 pub use film::*;
 pub use materials::*;
 pub use pricing::*;
 pub use resin::*;
 pub use stones::*;
+pub use turner::*;
 
 use crate::Money;
 use jiff::civil::Weekday;
@@ -32,6 +34,8 @@ pub struct Settings {
     pub maker: Maker,
     /// The clear epoxy.
     pub resin: ResinProduct,
+    /// What turns the cup while a coat sets.
+    pub turner: Turner,
     /// The paint.
     pub paint: PaintProduct,
     /// The glitter.

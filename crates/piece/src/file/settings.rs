@@ -5,12 +5,14 @@ mod materials;
 mod pricing;
 mod resin;
 mod stones;
+mod turner;
 
 pub use film::*;
 pub use materials::*;
 pub use pricing::*;
 pub use resin::*;
 pub use stones::*;
+pub use turner::*;
 
 use super::scalars::{Amount, Length, Share, Stretch};
 use schemars::JsonSchema;
@@ -46,6 +48,8 @@ pub struct SettingsFile {
     pub maker: MakerFile,
     /// The clear epoxy.
     pub resin: ResinProductFile,
+    /// What turns the cup while a coat sets.
+    pub turner: Option<TurnerFile>,
     /// The paint.
     pub paint: PaintProductFile,
     /// The glitter.

@@ -6,12 +6,14 @@ mod pricing;
 mod ratio;
 mod resin;
 mod stones;
+mod turner;
 
 use film::vinyl;
 use materials::{glitter, glue, paint};
 use pricing::{pricing, supplies, times};
 use resin::{resin, scale};
 use stones::{drawer, stone_prices};
+use turner::turner;
 
 use super::Bench;
 use super::bounds::Desk;
@@ -53,6 +55,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
         },
         maker: maker(file, &mut on),
         resin: resin(&file.resin, &root.key("resin"), &mut on),
+        turner: turner(file.turner.as_ref(), &root.key("turner"), &mut on),
         paint: paint(file, &root.key("paint"), &mut on),
         glitter: glitter(file, &root.key("glitter"), &mut on),
         vinyl: vinyl(file, &root.key("vinyl"), &mut on),
