@@ -5,6 +5,7 @@
 //! Areas come from the zones as they have grown by everything beneath; amounts are for one piece.
 //! Read first: `coat.rs` (what is told of a coat), then `stack.rs` (how the stack is walked), for
 //! film `film.rs` and `cutting/mod.rs`, for how resin cures `cure/mod.rs`.
+//! film `film.rs` and `cutting/mod.rs`, for what a coat does on the turner `turner/mod.rs`.
 
 pub mod coat;
 pub mod cure;
@@ -22,6 +23,7 @@ pub mod registration;
 pub mod resin;
 mod root;
 mod stack;
+pub mod turner;
 mod unrolling;
 mod use_notes;
 pub mod weeding;

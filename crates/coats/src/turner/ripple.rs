@@ -1,0 +1,77 @@
+//! Ripples on a coat, and what is left of them when it gels.
+//!
+//! Source: S. E. Orchard, On surface levelling in viscous liquids and gels, Applied Scientific
+//! Research A 11 (1962) 451 (from memory); equal to a solution of the Stokes equations in
+//! `tests/reference/turner.py`. Gravity is left out, since turning changes its sign every half turn.
+
+use super::Liquid;
+use super::root::root;
+use piece::lengths::fine;
+use piece::settings::LengthUnit;
+use std::f64::consts::TAU;
+
+/// Share of a ripple up to which it counts as gone.
+pub const GONE: f64 = 0.1;
+
+/// Shortest and longest wave that is looked for, mm.
+const WAVES_MM: (f64, f64) = (0.01, 10_000.0);
+
+/// What of a film's stiffness acts at `kh`: `(sinh x cosh x − x) / (cosh² x + x²)`; 0 where the film is
+/// thin against the wave, 1 where it is deep.
+pub(super) fn depth_factor(x: f64) -> f64 {
+    if x > 20.0 {
+        return 1.0;
+    }
+    let squared = x * x;
+    let above = if x < 0.1 {
+        // The first terms of its series, where the difference would lose its digits.
+        squared * x * (2.0 / 3.0 + squared * (2.0 / 15.0 + squared * (4.0 / 315.0)))
+    } else {
+        libm::sinh(x) * libm::cosh(x) - x
+    };
+    let cosh = libm::cosh(x);
+    above / (cosh * cosh + squared)
+}
+
+/// How fast a ripple dies away, 1/s: its height goes as `exp(−rate · t)`.
+pub fn rate_per_s(liquid: &Liquid, film_mm: f64, wave_mm: f64, viscosity_pa_s: f64) -> f64 {
+    let wave_number = TAU / (wave_mm * 1e-3);
+    let stiff = liquid.surface_tension_n_per_m * wave_number;
+    stiff / (2.0 * viscosity_pa_s) * depth_factor(wave_number * film_mm * 1e-3)
+}
+
+/// Share of a ripple's height that is left once the resin has had this fluidity.
+pub fn left(liquid: &Liquid, film_mm: f64, wave_mm: f64, fluidity_per_pa: f64) -> f64 {
+    libm::exp(-rate_per_s(liquid, film_mm, wave_mm, 1.0) * fluidity_per_pa)
+}
+
+/// The longest wave, mm, of which no more than `share` (between 0 and 1) is left once the resin has had
+/// this fluidity; `None` if even waves of 0.01 mm stay, or even waves of 10 m go.
+pub fn longest_gone_mm(
+    liquid: &Liquid,
+    film_mm: f64,
+    share: f64,
+    fluidity_per_pa: f64,
+) -> Option<f64> {
+    let over = |wave_mm: f64| left(liquid, film_mm, wave_mm, fluidity_per_pa) - share;
+    root(&over, WAVES_MM.0, WAVES_MM.1)
+}
+
+/// What that means for the marks of gloves and brushes, one sentence.
+pub fn marks(
+    liquid: &Liquid,
+    film_mm: f64,
+    fluidity_per_pa: f64,
+    unit: LengthUnit,
+) -> Option<String> {
+    let longest_mm = longest_gone_mm(liquid, film_mm, GONE, fluidity_per_pa)?;
+    let (coat, gone) = (fine(film_mm, unit), fine(longest_mm.floor().max(1.0), unit));
+    Some(if longest_mm < 1.0 {
+        format!("A coat of {coat} hardly levels: marks of glove and brush stay.")
+    } else {
+        format!(
+            "In a coat of {coat}, marks of glove and brush up to {gone} apart level out before it gels; \
+             wider waves stay, and only a thicker coat helps."
+        )
+    })
+}
