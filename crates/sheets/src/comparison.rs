@@ -127,7 +127,7 @@ fn csv(comparison: &Comparison) -> Vec<u8> {
 /// # Errors
 /// The first file that could not be written, or a plot that could not be drawn.
 pub fn write_comparison(comparison: &Comparison, folder: &Path) -> Result<Vec<String>, SheetError> {
-    let plot = plot::Plot::new(comparison)?;
+    let plot = plot::plot(comparison)?;
     let files = [
         ("compare.csv", csv(comparison)),
         ("compare.svg", plot.svg()),

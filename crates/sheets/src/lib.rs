@@ -5,6 +5,7 @@
 //! Read first: `folder.rs` (which file comes from where), then the file named after the sheet.
 
 mod calendar;
+mod coat_plots;
 mod comparison;
 mod cut;
 mod drawing;
@@ -16,6 +17,7 @@ mod letters_missing;
 mod numbers;
 mod pictures;
 mod pixels;
+mod plotting;
 mod profile;
 mod stone_words;
 mod summary;
@@ -26,6 +28,7 @@ mod views;
 mod words;
 mod workbook;
 
+pub use coat_plots::{Plotted, allowed_along_wall, allowed_over_time};
 pub use comparison::{Comparison, Way, write_comparison};
 pub use folder::{prepare, write_sheets};
 pub use glb::glb;

@@ -48,22 +48,23 @@ pub fn allowed_along(
     planned: &dyn Fn(f64) -> f64,
 ) -> Option<Along> {
     surface.period()?;
-    let places: Vec<Place> = surface
-        .along_stops_mm(STEP_MM)
-        .into_iter()
-        .filter(|&along_mm| {
-            let normal = surface.normal(SurfacePoint { around: 0.0, along_mm });
-            normal.z.abs() <= FRAC_1_SQRT_2
-        })
-        .map(|along_mm| (along_mm, surface.around_scale_mm(along_mm)))
-        .filter(|&(_, radius_mm)| radius_mm > 0.0)
-        .map(|(along_mm, radius_mm)| Place {
-            along_mm,
-            radius_mm,
-            most_mm: turning.most_film_mm(radius_mm),
-            planned_mm: planned(along_mm),
-        })
-        .collect();
+    let stops = surface.along_stops_mm(STEP_MM);
+    let mut places: Vec<Place> = Vec::new();
+    // Band by band, so that both sides of a crease are looked at.
+    for (band, ends) in surface.bands().iter().map(|band| band.along_mm).enumerate() {
+        let inside = stops.iter().filter(|&&stop| ends.0 <= stop && stop <= ends.1);
+        places.extend(inside.filter_map(|&along_mm| {
+            let at = SurfacePoint { around: 0.0, along_mm };
+            let (place, normal) = surface.place_in_band(band, at);
+            let turns = normal.z.abs() <= FRAC_1_SQRT_2 && place.x > 0.0;
+            turns.then(|| Place {
+                along_mm,
+                radius_mm: place.x,
+                most_mm: turning.most_film_mm(place.x),
+                planned_mm: planned(along_mm),
+            })
+        }));
+    }
     let worst = places
         .iter()
         .copied()

@@ -3,86 +3,25 @@
 use super::labels::{Named, places};
 use super::{Comparison, Way};
 use crate::SheetError;
-use crate::drawing::{ACCENT, Anchor, GUIDE, INK, Letters, Srgb};
+use crate::drawing::{ACCENT, GUIDE, INK, Letters};
 use crate::numbers::fixed;
-use crate::pixels::drawn;
-use crate::typeset;
+use crate::plotting::{Area, Failure, LEFT, LINE, NAME, Plot, SANS, colour, title, width};
 use glam::DVec2;
-use plotters::coord::Shift;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
-use resvg::tiny_skia::{Pixmap, Transform};
-use resvg::usvg::{self, Tree};
-use std::sync::Arc;
 
 /// Size in pixels of the SVG, 96 to the inch; `compare.png` has twice as many.
 const SIZE: (u32, u32) = (900, 612);
-const PNG_SCALE: f32 = 2.0;
 /// Left, right, top and bottom of the field of points.
 const FIELD: [i32; 4] = [78, 870, 106, 538];
-/// Where the words above the field begin.
-const LEFT: i32 = 22;
-/// Size of the title as the plotter counts, and the height of its capitals, pixels.
-const TITLE: (f64, f64) = (28.0, 0.65 * 28.0 / 1.24);
 /// Space below the field's own words.
 const FOOT: i32 = 14;
 /// Half the width of a mark, and of the ring round that of the present way.
 const MARK: (i32, i32) = (5, 9);
-/// Size of names and of numbers on the axes, as the plotter counts: 1.24 times that of the letters.
-const NAME: f64 = 17.0;
-/// Height of a line of that size, pixels.
-const LINE: f64 = 15.0;
-/// Height of its capitals, pixels.
-const CAPITAL: f64 = 0.637 * NAME / 1.24;
-/// The family of the sheets' typefaces, and of the title.
-const SANS: &str = "Alegreya Sans";
-const SERIF: &str = "Alegreya";
 
-/// A plot with its letters turned into outlines, so that it looks the same everywhere.
-pub(super) struct Plot(Tree);
-
-impl Plot {
-    /// Draws a comparison of at least one way.
-    pub(super) fn new(comparison: &Comparison) -> Result<Self, SheetError> {
-        let mut text = String::new();
-        let area = SVGBackend::with_string(&mut text, SIZE).into_drawing_area();
-        draw(comparison, &area).map_err(|error| refused(&error))?;
-        area.present().map_err(|error| refused(&error))?;
-        drop(area);
-        let mut options = usvg::Options::default();
-        let typefaces = Arc::make_mut(&mut options.fontdb);
-        for data in typeset::typefaces() {
-            typefaces.load_font_data(data.to_vec());
-        }
-        options.font_family = SANS.to_owned();
-        Tree::from_str(&text, &options).map(Self).map_err(|error| refused(&error))
-    }
-
-    /// As a drawing.
-    pub(super) fn svg(&self) -> Vec<u8> {
-        self.0.to_string(&usvg::WriteOptions::default()).into_bytes()
-    }
-
-    /// As a picture.
-    pub(super) fn png(&self) -> Result<Vec<u8>, SheetError> {
-        let (width, height) = (SIZE.0 * PNG_SCALE as u32, SIZE.1 * PNG_SCALE as u32);
-        let mut pixels = Pixmap::new(width, height).ok_or_else(|| refused(&"no room"))?;
-        let scale = Transform::from_scale(PNG_SCALE, PNG_SCALE);
-        resvg::render(&self.0, scale, &mut pixels.as_mut());
-        // The ground is white all over, so that every pixel is opaque.
-        drawn(&pixels).map_err(|error| refused(&error))
-    }
-}
-
-fn refused(reason: &dyn std::fmt::Display) -> SheetError {
-    SheetError::Typeset { file: "compare.svg".to_owned(), reason: reason.to_string() }
-}
-
-type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
-type Failure<'a> = DrawingAreaErrorKind<<SVGBackend<'a> as DrawingBackend>::ErrorType>;
-
-fn colour([r, g, b]: Srgb) -> RGBColor {
-    RGBColor(r, g, b)
+/// Draws a comparison of at least one way.
+pub(super) fn plot(comparison: &Comparison) -> Result<Plot, SheetError> {
+    Plot::new("compare.svg", SIZE, 1, |area| draw(comparison, area))
 }
 
 /// A range with some air at both ends.
@@ -97,12 +36,8 @@ fn draw<'a>(comparison: &Comparison, area: &Area<'a>) -> Result<(), Failure<'a>>
     let ways = &comparison.ways;
     let unit = 10_u64.pow(comparison.currency.minor_digits) as f64;
     let price = |way: &Way| way.price.0 as f64 / unit;
-    area.fill(&WHITE)?;
     let letters = Letters::new();
-    let wide = letters.write(&comparison.title, TITLE.1, Anchor::Start, DVec2::ZERO, 0.0);
-    let room = f64::from(FIELD[1] - LEFT) / wide.bounds().size().x.max(1.0);
-    let title = (SERIF, TITLE.0 * room.min(1.0)).into_font().color(&colour(INK));
-    area.draw_text(&comparison.title, &title, (LEFT, 16))?;
+    title(area, &letters, &comparison.title, FIELD[1], 1)?;
     let small = (SANS, 17).into_font().color(&colour(INK));
     let about = format!(
         "Zone {} on {}. Full dots are rows and rings, open ones lie without order; the hours are those \
@@ -152,10 +87,8 @@ fn draw<'a>(comparison: &Comparison, area: &Area<'a>) -> Result<(), Failure<'a>>
         .map(|way| {
             let name = name(way);
             let (x, y) = chart.backend_coord(&(price(way), 100.0 * way.coverage));
-            // The bold face of the outlines is a little wider than the plain one.
-            let written = letters.write(&name, CAPITAL, Anchor::Start, DVec2::ZERO, 0.0);
             let radius = f64::from(if way.present { MARK.1 } else { MARK.0 });
-            let size = DVec2::new(written.bounds().size().x, LINE);
+            let size = DVec2::new(width(&letters, &name), LINE);
             (name, Named { at: DVec2::new(f64::from(x), f64::from(y)), radius, size })
         })
         .collect();
