@@ -1,9 +1,10 @@
 //! How much resin a turning cup holds, and how evenly.
 //!
 //! Source: the steady film on a turning cylinder, H. K. Moffatt, Behaviour of a viscous film on the
-//! outer surface of a rotating cylinder, Journal de Mécanique 16 (1977) 651. It is the limit of a
-//! thin film without surface tension; both raise what is held by 0.5 to 3 % on a cup (own simulation
-//! of the full equation), so that it errs towards too little.
+//! outer surface of a rotating cylinder, Journal de Mécanique 16 (1977) 651: the limit of a thin film.
+//! With curvature, the weight across the film, surface tension and the pull outward the greatest mean
+//! thickness on a cup is the same within 0.3 %, and its volume 0.6 to 4 % more, since the film lies on
+//! a wider circle than the cup (own simulation, `tests/reference/turner.py`).
 
 use super::Liquid;
 use super::quadrature::integral;

@@ -7,7 +7,7 @@ N/m, kg/m3, radians.
 
 import numpy as np
 from scipy.integrate import quad, solve_bvp, solve_ivp
-from scipy.optimize import brentq
+from scipy.optimize import brentq, fsolve
 
 G = 9.80665
 RHO, SIGMA = 1100.0, 0.035
@@ -29,6 +29,51 @@ def film(flux, theta):
 
 def load(flux):
     return 2 * quad(lambda t: film(flux, t), 0, np.pi, epsabs=1e-11, epsrel=1e-11, limit=400)[0]
+
+
+# The steady film with all that the thin limit leaves out: the cup's curvature, the weight across the
+# film, surface tension and the pull outward; by Fourier collocation. In units of h*.
+class Full:
+    def __init__(self, mu, rho, rpm, radius, count=128):
+        self.theta = 2 * np.pi * np.arange(count) / count
+        self.waves = np.fft.fftfreq(count, 1 / count)
+        self.mu, self.rho, self.radius, self.omega = mu, rho, radius, 2 * np.pi * rpm / 60
+        self.scale = np.sqrt(self.omega * radius * mu / (rho * G))
+        self.last = np.full(count + 1, 0.05)
+
+    def slope(self, f, order):
+        return np.real(np.fft.ifft((1j * self.waves) ** order * np.fft.fft(f)))
+
+    def flux(self, film):
+        h, r = film * self.scale, self.radius
+        weight = self.rho * G
+        p = weight * h * np.sin(self.theta) - SIGMA * (h + self.slope(h, 2)) / r**2
+        p -= self.rho * self.omega**2 * r * h
+        push = -self.slope(p, 1) / r - weight * np.cos(self.theta)
+        q = self.omega * r * h * (1 + h / (2 * r)) + h**3 / (3 * self.mu) * push
+        return q / (self.omega * r * self.scale)
+
+    def solve(self, more):
+        """The film for which `more` is 0, from the one before; None if there is none near."""
+        residual = lambda u: np.append(self.flux(u[:-1]) - u[-1], more(u[:-1]))
+        found = fsolve(residual, self.last, xtol=1e-12)
+        if np.abs(residual(found)).max() > 1e-9:
+            return None
+        self.last = found
+        return found[:-1]
+
+    def greatest(self):
+        """The greatest mean film, and the same of the volume: met as the film at theta 0 grows."""
+        top, step, mean, volume = 0.1, 0.02, 0.0, 0.0
+        while step > 1e-4:
+            film = self.solve(lambda film: film[0] - top - step)
+            if film is None:
+                step /= 2
+                continue
+            top += step
+            mean = max(mean, film.mean())
+            volume = max(volume, (film + film**2 * self.scale / (2 * self.radius)).mean())
+        return mean * self.scale, volume * self.scale
 
 
 # A viscosity that grows as exp(t / tau); tau infinite for one that stays.
@@ -115,6 +160,23 @@ def main():
         mean = share * most / (2 * np.pi)
         row("thickest", share, film(flux, 0.0) / mean)
         row("thinnest", share, film(flux, np.pi) / mean)
+
+    for cup in (
+        (0.2, 1100.0, 6.0, 40e-3),
+        (0.5, 1100.0, 3.0, 36.5e-3),
+        (1.0, 1100.0, 6.0, 40e-3),
+        (2.5, 1130.0, 10.0, 45e-3),
+        (4.0, 1100.0, 10.0, 40e-3),
+    ):
+        mean, volume = Full(*cup).greatest()
+        row("full greatest", *cup, mean)
+        row("full greatest volume", *cup, volume)
+    full = Full(1.0, 1100.0, 6.0, 40e-3)
+    for share in (0.1, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9):
+        film_of = full.solve(lambda film: film.mean() - share * most / (2 * np.pi))
+        if share in (0.3, 0.6, 0.9):
+            row("full thickest", share, film_of.max() / film_of.mean())
+            row("full thinnest", share, film_of.min() / film_of.mean())
 
     for mu0, tau, until in ((1.0, 4000.0, 14400.0), (0.4, 1500.0, 3600.0), (2.5, 9000.0, 30000.0)):
         mu = viscosity(mu0, tau)

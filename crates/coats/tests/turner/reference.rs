@@ -2,7 +2,7 @@
 
 use crate::{CLEAR, close, near};
 use coats::turner::level::{self, Side};
-use coats::turner::{edge, flat, fluidity_per_pa, load, ripple};
+use coats::turner::{Liquid, Turning, edge, flat, fluidity_per_pa, load, ripple};
 use std::collections::BTreeMap;
 
 /// Agreement asked of everything that a time course was followed for.
@@ -28,6 +28,17 @@ fn every_figure_agrees_with_the_reference() {
             "film" => close(load::film(number(1), number(2)).unwrap(), value, 1e-7),
             "thickest" => close(load::pattern(number(1)).unwrap().most, value, 1e-6),
             "thinnest" => close(load::pattern(number(1)).unwrap().least, value, 1e-6),
+            "full greatest" | "full greatest volume" => {
+                let liquid = Liquid { density_g_per_ml: number(2) * 1e-3, ..CLEAR };
+                let turning = Turning { rpm: number(3), liquid, viscosity_pa_s: number(1) };
+                let (found, full) = (turning.most_film_mm(mm(4)), 1e3 * value);
+                match cells[0] {
+                    "full greatest" => close(found, full, 3e-3),
+                    _ => assert!((1.006..1.04).contains(&(full / found)), "{full} {found}"),
+                }
+            }
+            "full thickest" => close(load::pattern(number(1)).unwrap().most, value, 2e-3),
+            "full thinnest" => close(load::pattern(number(1)).unwrap().least, value, 2e-3),
             "fluidity" => close(gathered(), value, 1e-9),
             "drift" => {
                 let found = level::drift_mm(&CLEAR, mm(4), number(5), gathered());
@@ -70,5 +81,5 @@ fn every_figure_agrees_with_the_reference() {
             }
         }
     }
-    assert_eq!((met.len(), met.values().sum::<usize>()), (20, 152), "{met:?}");
+    assert_eq!((met.len(), met.values().sum::<usize>()), (24, 168), "{met:?}");
 }
