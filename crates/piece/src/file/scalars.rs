@@ -11,6 +11,7 @@ use super::places::{Place, Reach};
 use crate::StoneSize;
 use crate::units::{
     ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TEMPERATURE, TIME, VISCOSITY, VOLUME,
+    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TEMPERATURE, TIME, VOLUME,
 };
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
@@ -96,6 +97,7 @@ scalars!(
     Reach,
     Temperature,
     Viscosity
+    Temperature
 );
 
 /// The quantity behind this `format` of the schema.
@@ -143,6 +145,7 @@ mod viscosity;
 
 pub use temperature::Temperature;
 pub use viscosity::Viscosity;
+
 
 quantity!(
     Length,
