@@ -36,15 +36,17 @@ pub fn read_up_to(path: &Path, limit: u64) -> Result<Contents, String> {
 
 /// The folder that a piece file lies in: the only place its art may come from.
 #[derive(Debug, PartialEq, Eq)]
+/// The folder that a piece or studio file lies in: the only place what it names may come from.
+#[derive(Debug)]
 pub struct Folder {
     /// With links followed; `None` if it cannot be read.
     real: Option<PathBuf>,
 }
 
 impl Folder {
-    /// The folder of this piece file.
-    pub fn of(piece_file: &Path) -> Self {
-        let folder = match piece_file.parent() {
+    /// The folder of this file.
+    pub fn of(file: &Path) -> Self {
+        let folder = match file.parent() {
             Some(parent) if !parent.as_os_str().is_empty() => parent,
             _ => Path::new("."),
         };
@@ -64,7 +66,7 @@ impl Folder {
     /// folder (an absolute path, `..`, a link), or to something that is no ordinary file.
     pub fn read(&self, name: &str, limit: u64) -> Result<Vec<u8>, String> {
         const OUTSIDE: &str =
-            "it lies outside the folder of the piece file; put a copy beside the piece file";
+            "it lies outside the folder of the file that names it; put a copy beside that file";
         let inside = |part| matches!(part, Component::Normal(_) | Component::CurDir);
         if name.is_empty() || name.contains('\0') {
             return Err("that is not a file name".to_owned());
@@ -72,7 +74,8 @@ impl Folder {
         if name.contains('\\') || !Path::new(name).components().all(inside) {
             return Err(OUTSIDE.to_owned());
         }
-        let folder = self.real.as_ref().ok_or("the folder of the piece file cannot be read")?;
+        let folder =
+            self.real.as_ref().ok_or("the folder of the file that names it cannot be read")?;
         let real = fs::canonicalize(folder.join(name)).map_err(|error| reason(&error))?;
         if !real.starts_with(folder) {
             return Err(OUTSIDE.to_owned());

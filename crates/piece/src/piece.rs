@@ -59,6 +59,19 @@ pub struct Part {
     pub seat: Option<Seat>,
     /// Its handle, whose place on the wall stays bare.
     pub handle: Option<Handle>,
+    /// What it must still fit once it is coated.
+    pub fit: Fit,
+}
+
+/// What a part must still fit once it is coated, as far as someone has measured it.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Fit {
+    /// Height of the lower end of its wall above the table it stands on, mm.
+    pub foot_mm: Option<f64>,
+    /// Diameter of the straw that passes the hole of a lid, mm.
+    pub straw_mm: Option<f64>,
+    /// Inner diameter of the cup holder that its lower end goes into, mm.
+    pub holder_mm: Option<f64>,
 }
 
 /// How the wall of a vessel is built.
@@ -258,6 +271,17 @@ pub enum Wave {
     Scallop,
 }
 
+/// How flakes of glitter are laid down.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Pressed {
+    /// Patted down with a gloved hand.
+    Patted,
+    /// Left as they fell.
+    Loose,
+    /// Rolled flat.
+    Rolled,
+}
+
 /// What covers a zone.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Finish {
@@ -274,6 +298,10 @@ pub enum Finish {
         colour: usize,
         /// Width of a flake across flats, mm.
         flake_mm: f64,
+        /// How many times it is sprinkled, each time on a fresh bed, at least 1.
+        layers: u32,
+        /// How its flakes are laid down.
+        pressed: Pressed,
     },
     /// Clear epoxy.
     Resin {

@@ -16,13 +16,18 @@ use std::sync::{Arc, LazyLock};
 /// Most diagnostics that are handed out; nobody reads more, and a broken file can hold a million.
 const MOST_DIAGNOSTICS: usize = 100;
 
-/// The way in for files that a piece file names; the reader itself opens none.
+/// The way in for files that a piece or settings file names; the reader itself opens none.
 pub trait Art {
     /// Text of the SVG file called `file` beside the piece file. Errors: why it cannot be had, half a sentence.
     fn svg(&self, file: &str) -> Result<Arc<str>, String>;
 
     /// Bytes of the TrueType or OpenType file called `file` beside the piece file. Errors: as for `svg`.
     fn font(&self, file: &str) -> Result<Arc<[u8]>, String>;
+
+    /// Text of the table called `file` beside the settings file. Errors: as for `svg`.
+    fn text(&self, _file: &str) -> Result<Arc<str>, String> {
+        Err("no table lies beside it".to_owned())
+    }
 
     /// Pixels of the PNG or JPEG file called `file` beside the piece file. Errors: as for `svg`.
     fn pixels(&self, file: &str) -> Result<Pixels, String>;
@@ -89,10 +94,15 @@ impl FromStr for Piece {
     }
 }
 
-/// Reads a settings file. The value is missing exactly if there is a diagnostic of severity error.
+/// Reads a settings file that names no other files; otherwise as [`read_settings_beside`].
 pub fn read_settings(source: &Source) -> Reading<Settings> {
+    read_settings_beside(source, &NoArt)
+}
+
+/// Reads a settings file. The value is missing exactly if there is a diagnostic of severity error.
+pub fn read_settings_beside(source: &Source, art: &dyn Art) -> Reading<Settings> {
     static SCHEMA: LazyLock<Value> = LazyLock::new(settings_schema);
-    read(source, "cupwright_settings", &SCHEMA, &NoArt, |file: &SettingsFile, bench| {
+    read(source, "cupwright_settings", &SCHEMA, art, |file: &SettingsFile, bench| {
         resolve::settings(file, bench)
     })
 }

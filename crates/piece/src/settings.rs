@@ -1,16 +1,20 @@
 //! The studio's times, prices and materials: what a maker fills in once.
 
+mod air;
 mod film;
 mod materials;
 mod pricing;
 mod resin;
+mod room;
 mod stones;
 mod turner;
 
+pub use air::*;
 pub use film::*;
 pub use materials::*;
 pub use pricing::*;
 pub use resin::*;
+pub use room::*;
 pub use stones::*;
 pub use turner::*;
 
@@ -36,6 +40,12 @@ pub struct Settings {
     pub resin: ResinProduct,
     /// What turns the cup while a coat sets.
     pub turner: Turner,
+    /// The room.
+    pub room: Room,
+    /// Limits for its air beside the federal ones, no solvent twice.
+    pub air_limits: Vec<OwnLimit>,
+    /// Solvents used beside those in the paint.
+    pub solvents: Vec<SolventUse>,
     /// The paint.
     pub paint: PaintProduct,
     /// The glitter.

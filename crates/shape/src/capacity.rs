@@ -69,6 +69,7 @@ mod tests {
             blank_colour: None,
             seat: None,
             handle: None,
+            fit: piece::Fit::default(),
         }
     }
 

@@ -107,6 +107,7 @@ mod tests {
             blank_colour: None,
             seat: None,
             handle: None,
+            fit: piece::Fit::default(),
         }
     }
 

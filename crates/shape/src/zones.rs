@@ -173,14 +173,16 @@ impl Below<'_> {
     }
 }
 
-/// Thickness a finish adds to the surface, mm. Glitter counts as its mean layer of 1.5 flakes, not its
-/// peaks; stones add none, since nothing is laid over them.
+/// Thickness a finish adds to the surface, mm. Glitter counts as 1.5 flakes for each time it is
+/// sprinkled, not its peaks; stones add none, since nothing is laid over them.
 pub fn thickness_mm(finish: &Finish, settings: &Settings) -> f64 {
     match finish {
         Finish::Paint { coats, .. } => f64::from(*coats) * settings.paint.film_mm,
         Finish::Resin { coats, film_mm } => f64::from(*coats) * film_mm,
         Finish::Vinyl { .. } => settings.vinyl.film_mm,
-        Finish::Glitter { .. } => FLAKE_LAYERS * settings.glitter.flake_thickness_mm,
+        Finish::Glitter { layers, .. } => {
+            f64::from(*layers) * FLAKE_LAYERS * settings.glitter.flake_thickness_mm
+        }
         Finish::Stones(_) => 0.0,
     }
 }

@@ -25,6 +25,26 @@ pub struct GlitterFile {
     pub colour: String,
     /// Width of a flake across flats; left out, 0.4 mm (fine).
     pub flake: Option<Length>,
+    /// How many times it is sprinkled, each time on a fresh bed.
+    #[serde(default = "one")]
+    #[schemars(range(min = 1, max = 6))]
+    pub layers: u32,
+    /// How the flakes are laid down.
+    #[serde(default)]
+    pub pressed: PressedFile,
+}
+
+/// How flakes are laid down.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum PressedFile {
+    /// Patted down with a gloved hand.
+    #[default]
+    Patted,
+    /// Left as they fell.
+    Loose,
+    /// Rolled flat.
+    Rolled,
 }
 
 /// Clear epoxy.

@@ -34,6 +34,12 @@ pub struct PartFile {
     pub handle: Option<HandleFile>,
     /// Where it sits when the piece is put together; left out, it stands on the table.
     pub sits_on: Option<SeatFile>,
+    /// Height of the lower end of its wall above the table it stands on; left out, none is known.
+    pub foot: Option<Length>,
+    /// Diameter of the straw that passes the hole of a lid; left out, none is known.
+    pub straw: Option<Length>,
+    /// Inner diameter of the cup holder that its lower end goes into; left out, none is known.
+    pub holder: Option<Length>,
 }
 
 /// What a part is.

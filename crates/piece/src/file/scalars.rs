@@ -12,6 +12,7 @@ use crate::StoneSize;
 use crate::units::{
     ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TEMPERATURE, TIME, VISCOSITY, VOLUME,
     ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TEMPERATURE, TIME, VOLUME,
+    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, SPACE, TEMPERATURE, TIME, VOLUME,
 };
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
@@ -98,6 +99,7 @@ scalars!(
     Temperature,
     Viscosity
     Temperature
+    Space
 );
 
 /// The quantity behind this `format` of the schema.
@@ -110,6 +112,7 @@ pub(crate) fn quantity_of(format: &str) -> Option<&'static Quantity> {
         Time::FORMAT => &TIME,
         Mass::FORMAT => &MASS,
         Density::FORMAT => &DENSITY,
+        Space::FORMAT => &SPACE,
         Temperature::FORMAT => &TEMPERATURE,
         Viscosity::FORMAT => &VISCOSITY,
         _ => return None,
@@ -177,6 +180,14 @@ quantity!(
     "density",
     "how many for an area",
     "How many for an area: a number and `per cm2` or `per in2`."
+);
+
+quantity!(
+    Space,
+    SPACE,
+    "room-volume",
+    "the volume of a room with its unit",
+    "The volume of a room: a number and `m3` or `ft3`."
 );
 
 macro_rules! word {

@@ -1,16 +1,20 @@
 //! A settings file as it is typed. The doc comments here are the descriptions in the JSON Schema.
 
+mod air;
 mod film;
 mod materials;
 mod pricing;
 mod resin;
+mod room;
 mod stones;
 mod turner;
 
+pub use air::*;
 pub use film::*;
 pub use materials::*;
 pub use pricing::*;
 pub use resin::*;
+pub use room::*;
 pub use stones::*;
 pub use turner::*;
 
@@ -50,6 +54,16 @@ pub struct SettingsFile {
     pub resin: ResinProductFile,
     /// What turns the cup while a coat sets.
     pub turner: Option<TurnerFile>,
+    /// The room; left out, 22 °C and 50 % humidity.
+    #[serde(default)]
+    pub room: RoomFile,
+    /// Limits for its air beside the federal ones.
+    #[serde(default)]
+    pub air: AirFile,
+    /// Solvents used beside those in the paint.
+    #[schemars(length(max = 40))]
+    #[serde(default)]
+    pub solvent: Vec<SolventUseFile>,
     /// The paint.
     pub paint: PaintProductFile,
     /// The glitter.

@@ -1,7 +1,7 @@
 //! From where to where each setting may lie, and how that is said.
 
 use super::Bench;
-use crate::file::scalars::{Amount, Length, Mass, Share, Temperature, Time, Volume};
+use crate::file::scalars::{Amount, Length, Mass, Share, Space, Temperature, Time, Volume};
 use crate::{FieldPath, Money};
 
 /// Largest amount of money, in the currency's main unit: a kit of resin costs a few million of the
@@ -90,6 +90,11 @@ impl Desk<'_, '_> {
         self.within(path, temperature.0, bounds_c, |celsius| {
             format!("{} °C", (celsius * 10.0).round() / 10.0)
         })
+    }
+
+    /// Volume of a room, m³.
+    pub fn space(&mut self, path: &FieldPath, space: Space, bounds_m3: (f64, f64)) -> f64 {
+        self.within(path, space.0, bounds_m3, |m3| format!("{} m3", (m3 * 10.0).round() / 10.0))
     }
 
     /// A wait: up to a year.

@@ -9,6 +9,8 @@ use crate::file::part::{FlatFile, PartFile, RoleFile, WallsFile};
 use crate::nearest::nearest;
 use crate::units::{or_list, shorten};
 use crate::{Diagnostic, FieldPath, Form, Outline, Part, PartRole, Seat, Walls};
+use crate::file::scalars::Length;
+use crate::{Diagnostic, FieldPath, Fit, Form, Outline, Part, PartRole, Seat, Walls};
 
 /// Longest wall, largest plate, mm: beyond any cup, so a slip of the unit.
 pub(super) const LARGEST_MM: f64 = 2000.0;
@@ -122,6 +124,19 @@ fn one(
             .map(|name| palette.find(&path.key("colour"), name, bench)),
         seat,
         handle,
+        fit: fit(file, path, bench),
+    }
+}
+
+/// What the part must still fit, as far as it is known.
+fn fit(file: &PartFile, path: &FieldPath, bench: &mut Bench<'_>) -> Fit {
+    let mut of = |key: &str, what: &str, typed: Option<Length>, most_mm: f64| {
+        typed.map(|typed| bench.size_mm(&path.key(key), what, typed.0, most_mm))
+    };
+    Fit {
+        foot_mm: of("foot", "the height of the foot", file.foot, MOST_CLEARANCE_MM),
+        straw_mm: of("straw", "the straw's diameter", file.straw, MOST_CLEARANCE_MM),
+        holder_mm: of("holder", "the cup holder's diameter", file.holder, LARGEST_MM),
     }
 }
 

@@ -1,17 +1,22 @@
 //! Settings: amounts into minor units, spans of time into order.
 
+mod air;
 mod film;
 mod materials;
 mod pricing;
 mod ratio;
 mod resin;
+mod room;
 mod stones;
 mod turner;
 
+use air::{limits, solvents};
 use film::vinyl;
 use materials::{glitter, glue, paint};
 use pricing::{pricing, supplies, times};
 use resin::{resin, scale};
+use resin::resin;
+use room::room;
 use stones::{drawer, stone_prices};
 use turner::turner;
 
@@ -56,6 +61,9 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
         maker: maker(file, &mut on),
         resin: resin(&file.resin, &root.key("resin"), &mut on),
         turner: turner(file.turner.as_ref(), &root.key("turner"), &mut on),
+        room: room(&file.room, &root.key("room"), &mut on),
+        air_limits: limits(&file.air, &root.key("air"), on.bench),
+        solvents: solvents(&file.solvent, &root.key("solvent"), &mut on),
         paint: paint(file, &root.key("paint"), &mut on),
         glitter: glitter(file, &root.key("glitter"), &mut on),
         vinyl: vinyl(file, &root.key("vinyl"), &mut on),

@@ -1,5 +1,6 @@
 //! Paint, glitter and glue, as they are bought and put on.
 
+use super::Solvent;
 use crate::Money;
 
 /// Paint as it is bought and put on.
@@ -13,6 +14,10 @@ pub struct PaintProduct {
     pub between_coats_min: f64,
     /// After the last, before resin, min.
     pub before_resin_min: f64,
+    /// Density of the wet paint, g/ml.
+    pub density_g_per_ml: f64,
+    /// Solvents in it and their shares by mass, no solvent twice.
+    pub solvents: Vec<(Solvent, f64)>,
     /// Price of a can or bottle.
     pub pack_price: Money,
     /// Content of a can or bottle, ml.
@@ -28,6 +33,10 @@ pub struct GlitterProduct {
     pub shaker_times: f64,
     /// Thickness of one flake, mm.
     pub flake_thickness_mm: f64,
+    /// What sanding takes off the clear resin over it, mm.
+    pub sanding_mm: f64,
+    /// Clear resin over the highest flakes that is left after sanding, mm.
+    pub cover_mm: f64,
     /// Price of a jar.
     pub pack_price: Money,
     /// Content of a jar, g.

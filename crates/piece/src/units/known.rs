@@ -61,6 +61,15 @@ pub const MASS: Quantity = Quantity {
     fractions: false,
 };
 
+/// Volumes of rooms, in m³; 1 ft³ = 0.028 316 846 592 m³ exactly (NIST SP 811 (2008), appendix B.8).
+pub const SPACE: Quantity = Quantity {
+    noun: "the volume of a room",
+    units: &[unit("m3", 1.0, 1.0), unit("ft3", 0.028_316_846_592, 1.0)],
+    examples: &["30 m3", "1000 ft3"],
+    signed: false,
+    fractions: false,
+};
+
 /// How many there are for an area, for each mm².
 pub const DENSITY: Quantity = Quantity {
     noun: "a density",

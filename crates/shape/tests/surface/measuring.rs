@@ -16,6 +16,7 @@ fn body(form: Form) -> Part {
         blank_colour: None,
         seat: None,
         handle: None,
+        fit: piece::Fit::default(),
     }
 }
 

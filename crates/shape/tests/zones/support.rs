@@ -116,6 +116,7 @@ pub fn piece_of(form: Form, zones: Vec<(Region, Finish)>) -> Piece {
             blank_colour: None,
             seat: None,
             handle: None,
+            fit: piece::Fit::default(),
         }],
         zones: zones.collect(),
         colours: Vec::new(),

@@ -1,5 +1,6 @@
 //! Paint, glitter and glue as they are typed.
 
+use super::SolventShareFile;
 use crate::file::scalars::{Amount, Angle, Length, Mass, Share, Time, Volume};
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -17,6 +18,13 @@ pub struct PaintProductFile {
     pub between_coats: Time,
     /// Wait after the last, before resin.
     pub before_resin: Time,
+    /// Density of the wet paint; left out, 1 g/ml.
+    #[schemars(range(min = 0.5, max = 3.0))]
+    pub density_g_per_ml: Option<f64>,
+    /// Solvents in it by mass, as its safety data sheet has them.
+    #[serde(default)]
+    #[schemars(length(max = 12))]
+    pub solvents: Vec<SolventShareFile>,
     /// Price of a can or bottle.
     pub pack_price: Amount,
     /// Content of a can or bottle.
@@ -35,6 +43,10 @@ pub struct GlitterProductFile {
     pub shaker_times: f64,
     /// Thickness of one flake.
     pub flake_thickness: Length,
+    /// What sanding takes off the clear resin over it; left out, 0.05 mm.
+    pub sanding: Option<Length>,
+    /// Clear resin over the highest flakes that is left after sanding; left out, 0.1 mm.
+    pub cover: Option<Length>,
     /// Price of a jar.
     pub pack_price: Amount,
     /// Content of a jar.

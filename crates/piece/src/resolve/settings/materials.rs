@@ -1,10 +1,20 @@
 //! Paint, glitter and glue, checked and brought into our units.
 
+use super::air::shares;
 use crate::FieldPath;
 use crate::file::scalars::Time;
 use crate::file::settings::SettingsFile;
 use crate::resolve::bounds::Desk;
 use crate::settings::{GlitterProduct, GlueProduct, PaintProduct};
+
+/// Density of wet paint unless said otherwise, g/ml: from 0.8 of spray to 1.3 (from memory).
+const PAINT_G_PER_ML: f64 = 1.0;
+
+/// What sanding takes off unless said otherwise, mm (a choice, no source).
+const SANDING_MM: f64 = 0.05;
+
+/// What is left over the flakes then, mm (a choice, no source).
+const COVER_MM: f64 = 0.1;
 
 pub(super) fn paint(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> PaintProduct {
     let file = &file.paint;
@@ -13,6 +23,8 @@ pub(super) fn paint(file: &SettingsFile, path: &FieldPath, on: &mut Desk<'_, '_>
         film_mm: on.length(&path.key("film"), file.film, 0.0, 2.0),
         between_coats_min: on.wait(&path.key("between_coats"), file.between_coats, 0.0),
         before_resin_min: on.wait(&path.key("before_resin"), file.before_resin, 0.0),
+        density_g_per_ml: file.density_g_per_ml.unwrap_or(PAINT_G_PER_ML),
+        solvents: shares(&file.solvents, &path.key("solvents"), on),
         pack_price: on.money(&path.key("pack_price"), &file.pack_price),
         pack_ml: on.volume(&path.key("pack"), file.pack),
     }
@@ -33,6 +45,12 @@ pub(super) fn glitter(
             0.001,
             2.0,
         ),
+        sanding_mm: file
+            .sanding
+            .map_or(SANDING_MM, |sanding| on.length(&path.key("sanding"), sanding, 0.0, 2.0)),
+        cover_mm: file
+            .cover
+            .map_or(COVER_MM, |cover| on.length(&path.key("cover"), cover, 0.0, 5.0)),
         pack_price: on.money(&path.key("pack_price"), &file.pack_price),
         pack_g: on.mass(&path.key("pack"), file.pack),
     }
