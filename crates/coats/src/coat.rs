@@ -48,6 +48,8 @@ pub enum Matter {
         on_cup_g: f64,
         /// Mass to have in the shaker, g.
         in_shaker_g: f64,
+        /// Resin that its bare flakes drink from the first coat over them, ml.
+        drinks_ml: f64,
     },
     /// Resin.
     Resin(Mix),

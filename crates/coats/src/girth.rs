@@ -44,23 +44,44 @@ pub(crate) fn added_mm(
         .collect();
     layers.push((film_mm * f64::from(number), crossings(&shape.zones[zone].area, along_mm)));
 
+    let bare_mm = bare.around_scale_mm(along_mm);
+    let mut added = 0.0;
+    for (width, thickness) in stretches(&layers) {
+        added += width.min(TAU) * (bare.grown(thickness).around_scale_mm(along_mm) - bare_mm);
+    }
+    added
+}
+
+/// Greatest thickness that all layers of a part have together at one height, mm.
+pub(crate) fn thickest_mm(
+    piece: &Piece,
+    shape: &Shape,
+    settings: &Settings,
+    part: usize,
+    along_mm: f64,
+) -> f64 {
+    let layers: Vec<(f64, Vec<f64>)> = (0..piece.zones.len())
+        .filter(|&zone| shape.zones[zone].part == part)
+        .map(|zone| {
+            let thickness = shape::zones::thickness_mm(&piece.zones[zone].finish, settings);
+            (thickness, crossings(&shape.zones[zone].area, along_mm))
+        })
+        .collect();
+    stretches(&layers).into_iter().map(|(_, thickness)| thickness).fold(0.0, f64::max)
+}
+
+/// Stretches of the girth and the thickness of the layers that cover each.
+fn stretches(layers: &[(f64, Vec<f64>)]) -> Vec<(f64, f64)> {
     let mut stops: Vec<f64> = layers.iter().flat_map(|(_, stops)| stops).copied().collect();
     stops.extend([-PI, PI]);
     stops.sort_by(f64::total_cmp);
-    let bare_mm = bare.around_scale_mm(along_mm);
-    let mut added = 0.0;
-    for pair in stops.windows(2) {
+    let over = |pair: &[f64]| {
         let (width, middle) = (pair[1] - pair[0], f64::midpoint(pair[0], pair[1]));
-        if width > 0.0 {
-            let thickness: f64 = layers
-                .iter()
-                .filter(|(_, stops)| stops.iter().filter(|stop| **stop < middle).count() % 2 == 1)
-                .map(|(thickness, _)| thickness)
-                .sum();
-            added += width.min(TAU) * (bare.grown(thickness).around_scale_mm(along_mm) - bare_mm);
-        }
-    }
-    added
+        let covers = |stops: &[f64]| stops.iter().filter(|stop| **stop < middle).count() % 2 == 1;
+        let covering = layers.iter().filter(|(_, stops)| covers(stops));
+        (width, covering.map(|(thickness, _)| thickness).sum())
+    };
+    stops.windows(2).map(over).filter(|(width, _)| *width > 0.0).collect()
 }
 
 /// Angles at which the loops of an area cross a parallel; an odd number of them to the left of a place

@@ -6,12 +6,16 @@
 //! Read first: `coat.rs` (what is told of a coat), then `stack.rs` (how the stack is walked), for
 //! film `film.rs` and `cutting/mod.rs`, for how resin cures `cure/mod.rs`.
 //! film `film.rs` and `cutting/mod.rs`, for what a coat does on the turner `turner/mod.rs`.
+//! film `film.rs` and `cutting/mod.rs`, for the room and its air `room/mod.rs` and `air/mod.rs`.
 
+pub mod air;
+pub mod bury;
 pub mod coat;
 pub mod cure;
 mod cutting;
 pub mod film;
 mod film_piece;
+mod fits;
 mod girth;
 pub mod glitter;
 mod ground;
@@ -22,15 +26,19 @@ pub mod pot;
 pub mod registration;
 pub mod resin;
 mod root;
+mod masks;
+pub mod room;
 mod stack;
 pub mod turner;
 mod unrolling;
-mod use_notes;
+pub mod use_notes;
 pub mod weeding;
 
 pub use coat::{Coat, Coats, Film, Matter, Mix};
 pub use cutting::{CutPlan, CutSheet, Cutting, Laid, plan_cutting};
 pub use film_piece::{FilmPiece, Outlines};
+pub use fits::{FitCheck, FitKind, Fits, plan_fits};
 pub use lying::FilmLie;
+pub use masks::{Mask, pull_tape_min};
 pub use stack::plan_coats;
 pub use unrolling::{Unrolled, unrolled};

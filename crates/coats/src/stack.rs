@@ -1,9 +1,11 @@
 //! Walks the stack of zones and works out every coat.
 
+use crate::bury::{Burial, Relief, Sprinkled, bury};
 use crate::{
     Coat, Coats, FilmPiece, Matter, film, girth, glitter, lying, plan_cutting, resin, use_notes,
 };
 use piece::lengths::{fine, show};
+use piece::settings::GlitterProduct;
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 use shape::{Shape, ZoneShape};
 
@@ -11,7 +13,8 @@ use shape::{Shape, ZoneShape};
 pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
     let films = film::films(piece, shape, &settings.vinyl);
     let cutting = plan_cutting(&films, piece.quantity, &settings.vinyl);
-    let mut plan = Coats { coats: Vec::new(), films, cutting, notes: use_notes::about(piece) };
+    let mut plan =
+        Coats { coats: Vec::new(), films, cutting, notes: use_notes::about(piece, None) };
     let all = (piece, shape, settings);
     for (index, zone) in piece.zones.iter().enumerate() {
         let shaped = &shape.zones[index];
@@ -26,14 +29,20 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
                     plan.coats.push(coat(all, (index, number, *coats), area_mm2, film_mm, matter));
                 }
             }
-            Finish::Glitter { colour, flake_mm } => {
-                let on_cup_g = glitter::on_cup_g(shaped.area_mm2, &settings.glitter);
-                let in_shaker_g = on_cup_g * settings.glitter.shaker_times.max(1.0);
-                let matter =
-                    Matter::Glitter { colour: *colour, flake_mm: *flake_mm, on_cup_g, in_shaker_g };
-                let film_mm = glitter::solid_mm(&settings.glitter);
-                plan.coats.push(coat(all, (index, 1, 1), shaped.area_mm2, film_mm, matter));
-                plan.notes.extend(glitter_notes(piece, shape, settings, index, *flake_mm, &path));
+            Finish::Glitter { colour, flake_mm, layers, pressed } => {
+                let product = &settings.glitter;
+                let flakes = glitter::sprinkled(*flake_mm, *layers, *pressed, product);
+                let area_mm2 = shaped.area_mm2;
+                let on_cup_g = glitter::on_cup_g(area_mm2, product) * f64::from(*layers);
+                let matter = Matter::Glitter {
+                    colour: *colour,
+                    flake_mm: *flake_mm,
+                    on_cup_g,
+                    in_shaker_g: on_cup_g * product.shaker_times.max(1.0),
+                    drinks_ml: area_mm2 * flakes.drinks_mm() / 1000.0,
+                };
+                plan.coats.push(coat(all, (index, 1, 1), area_mm2, flakes.solid_mm(), matter));
+                plan.notes.extend(glitter_notes(all, index, &flakes, &path));
             }
             Finish::Resin { coats, film_mm } => {
                 for number in 1..=*coats {
@@ -112,11 +121,9 @@ fn beneath(piece: &Piece, shape: &Shape, zone: usize) -> Option<usize> {
 }
 
 fn glitter_notes(
-    piece: &Piece,
-    shape: &Shape,
-    settings: &Settings,
+    (piece, shape, settings): (&Piece, &Shape, &Settings),
     zone: usize,
-    flake_mm: f64,
+    flakes: &Sprinkled,
     path: &FieldPath,
 ) -> Vec<Diagnostic> {
     let mut notes = Vec::new();
@@ -140,20 +147,23 @@ fn glitter_notes(
         .collect();
     let planned_coats: u32 = clear.iter().map(|(coats, _)| coats).sum();
     let planned_mm: f64 = clear.iter().map(|(coats, film_mm)| f64::from(*coats) * film_mm).sum();
-    let needed_mm = glitter::clear_needed_mm(flake_mm, &settings.glitter);
+    let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
+    let film_mm = clear.first().map_or(0.2, |(_, film_mm)| *film_mm);
+    let Burial { needed_mm, coats, .. } =
+        bury(Relief::glitter(flakes), film_mm, sanding_mm, cover_mm);
     if planned_mm + 1e-9 < needed_mm {
-        let film_mm = clear.first().map_or(0.2, |(_, film_mm)| *film_mm);
-        let needed = glitter::clear_coats(flake_mm, film_mm, &settings.glitter);
+        let drinks_ml = shape.zones[zone].area_mm2 * flakes.drinks_mm() / 1000.0;
         notes.push(
             Diagnostic::warning(
                 path.key("glitter").key("flake"),
                 format!(
                     "flakes {} wide may poke through: `{name}` has {planned_coats} clear \
                      coats over it ({planned_mm:.2} mm) and needs about {needed_mm:.2} mm",
-                    fine(flake_mm, settings.lengths)
+                    fine(flakes.width_mm, settings.lengths)
                 ),
             )
-            .hint(format!("Plan {needed} clear coats of {film_mm} mm over it, or use finer glitter"))
+            .hint(format!("Plan {coats} clear coats of {film_mm} mm over it, or use finer glitter; that leaves {cover_mm} mm over the flakes when {sanding_mm} mm are sanded off"))
+            .hint(format!("The bare flakes drink about {drinks_ml:.0} ml of the first coat: mix so much more for it"))
             .hint("Or measure the girth before and after the glitter: the flakes stand the difference divided by 6.28 high"),
         );
     }

@@ -1,7 +1,8 @@
 //! Coats against figures of the trade and closed forms.
 
+use coats::bury::{Relief, bury, coat_added_mm};
 use coats::{Coats, Matter, glitter, plan_coats, resin};
-use piece::{Diagnostic, Piece, Settings};
+use piece::{Diagnostic, Piece, Pressed, Settings};
 use proptest::prelude::*;
 use shape::Shape;
 use std::f64::consts::{PI, TAU};
@@ -140,7 +141,7 @@ fn glitter_weighs_an_ounce_to_the_square_foot() {
 #[test]
 fn clear_coats_over_glitter_follow_the_volume_balance() {
     // Our own model, no source: 0.0503 m², 50 µm flakes, 12, 15 and 20 ml mixed,
-    // a tenth lost and 3 % of shrinkage. Trade: fine glitter 2 to 3 clear coats, chunky 3 to 5.
+    // a tenth lost and 3 % of shrinkage, 0.15 mm to sand into. Trade: fine glitter 2 to 3 clear coats, chunky 3 to 5.
     let settings = Settings::demo();
     near(settings.glitter.flake_thickness_mm, 0.05, 1e-12);
     let table = [
@@ -152,8 +153,9 @@ fn clear_coats_over_glitter_follow_the_volume_balance() {
     ];
     for (flake_mm, coats) in table {
         for (mixed_ml, expected) in [12.0, 15.0, 20.0].into_iter().zip(coats) {
-            let film_mm = mixed_ml * 1e-6 * 0.9 * 0.97 / 0.0503 * 1000.0;
-            let found = glitter::clear_coats(flake_mm, film_mm, &settings.glitter);
+            let film_mm = coat_added_mm(mixed_ml, 0.0503, 0.1, 0.03);
+            let flakes = glitter::sprinkled(flake_mm, 1, Pressed::Patted, &settings.glitter);
+            let found = bury(Relief::glitter(&flakes), film_mm, 0.0, 0.15).coats;
             assert_eq!(found, expected, "{flake_mm} mm flakes under coats of {mixed_ml} ml");
         }
     }

@@ -62,7 +62,7 @@ pub(crate) fn glitter(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<
     // Flakes by width in micrometres: need, and the most that one shaking takes over what it leaves.
     let mut taken: BTreeMap<(String, u64), (f64, f64)> = BTreeMap::new();
     for coat in &coats.coats {
-        if let Matter::Glitter { colour, flake_mm, on_cup_g, in_shaker_g } = coat.matter {
+        if let Matter::Glitter { colour, flake_mm, on_cup_g, in_shaker_g, .. } = coat.matter {
             let key = (piece.colours[colour].name.clone(), (flake_mm * 1000.0).round() as u64);
             let (need, caught) = taken.entry(key).or_default();
             *need += on_cup_g * f64::from(piece.quantity);

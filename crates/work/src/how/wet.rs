@@ -43,7 +43,7 @@ impl How<'_> {
     /// Glitter on one zone.
     pub fn glitter(&self, coat: usize, bed_is_wet: bool) -> Vec<String> {
         let told = &self.coats.coats[coat];
-        let Matter::Glitter { colour, flake_mm, on_cup_g, in_shaker_g } = told.matter else {
+        let Matter::Glitter { colour, flake_mm, on_cup_g, in_shaker_g, .. } = told.matter else {
             return Vec::new();
         };
         let region = self.region(&self.piece.zones[told.zone]);

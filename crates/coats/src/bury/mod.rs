@@ -1,0 +1,10 @@
+//! Glitter, edges of film and paint, buried under clear resin.
+
+mod coats_needed;
+mod cover;
+pub mod flake;
+
+pub use coats_needed::{
+    Burial, BuryCoat, BuryKind, BuryPlan, Relief, bury, bury_plan, coat_added_mm,
+};
+pub use cover::{LAYERS_HELD, Sprinkled};
