@@ -2,7 +2,8 @@
 
 use coats::bury::flake::{Coarseness, area_mm2, coarseness, cover_share, layer_g_per_m2, per_g};
 use coats::bury::{BuryKind, LAYERS_HELD, Relief, Sprinkled, bury, bury_plan, coat_added_mm};
-use piece::Pressed;
+use coats::{Matter, plan_coats};
+use piece::{Piece, Pressed, Settings, Source, read_settings};
 use proptest::prelude::*;
 
 fn near(found: f64, expected: f64, tolerance: f64) {
@@ -137,4 +138,57 @@ proptest! {
         let again = Relief::glitter(&Sprinkled { layers: layers + 1, ..glitter });
         prop_assert!(again.peak_mm >= relief.peak_mm && again.solid_mm > relief.solid_mm);
     }
+}
+
+#[test]
+fn layers_and_how_they_are_pressed_reach_the_plan_from_the_files() {
+    let planned = |glitter: &str, sanding: &str| {
+        let text = format!(
+            r##"cupwright = 1
+title = "Trial"
+[colours]
+"foam" = "#e8eef0"
+[[part]]
+name = "body"
+revolved = [{{ along = "0 mm", diameter = "74 mm" }}, {{ along = "205 mm", diameter = "74 mm" }}]
+[[zone]]
+name = "bond"
+part = "body"
+resin = {{}}
+[[zone]]
+name = "shingle"
+part = "body"
+glitter = {{ colour = "foam", flake = "1.0 mm"{glitter} }}
+[[zone]]
+name = "clear"
+part = "body"
+resin = {{ coats = 1 }}
+"##
+        );
+        let piece: Piece = text.parse().unwrap_or_else(|faults| panic!("{faults:?}"));
+        let demo = Settings::DEMO_TEXT
+            .replace("flake_thickness", &format!("sanding = \"{sanding}\"\nflake_thickness"));
+        let reading = read_settings(&Source::new("studio.toml", demo));
+        let settings = reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
+        let shape = shape::shape(&piece, &settings).expect("a shape");
+        let coats = plan_coats(&piece, &shape, &settings);
+        let glitter = coats.coats.iter().find_map(|coat| match coat.matter {
+            Matter::Glitter { on_cup_g, drinks_ml, .. } => {
+                Some((coat.film_mm, on_cup_g, drinks_ml))
+            }
+            _ => None,
+        });
+        let note = coats.notes.into_iter().find(|note| note.path.0.ends_with("flake"));
+        (glitter.expect("glitter"), note.expect("too few coats").hints)
+    };
+    let (once, hints) = planned("", "0.05 mm");
+    let (twice, _) = planned(", layers = 2, pressed = \"rolled\"", "0.05 mm");
+    near(twice.0, 2.0 * once.0, 1e-12);
+    near(twice.1, 2.0 * once.1, 1e-9);
+    // Rolled flakes lie flatter and leave smaller wedges.
+    assert!(twice.2 < once.2);
+    // 0.617 mm by the balance of volumes: four coats of 0.2 mm, five where 0.25 mm are sanded off.
+    assert!(hints[0].contains("Plan 4 clear coats"), "{hints:?}");
+    assert!(hints[1].contains("drink about"), "{hints:?}");
+    assert!(planned("", "0.25 mm").1[0].contains("Plan 5 clear coats"));
 }

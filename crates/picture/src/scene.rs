@@ -89,7 +89,7 @@ impl Layers<'_> {
             Finish::Paint { colour, coats } => {
                 Some((Material::Paint { srgb: srgb(colour), gloss }, 0.025 * f64::from(coats)))
             }
-            Finish::Glitter { colour, flake_mm } => {
+            Finish::Glitter { colour, flake_mm, .. } => {
                 let flake_mm = flake_mm as f32;
                 Some((Material::Glitter { srgb: srgb(colour), flake_mm, gloss }, 0.1))
             }

@@ -1,7 +1,11 @@
 //! The resolved piece: what a maker described, complete and in our units.
 
+mod fit;
+mod glitter;
 mod stones;
 
+pub use fit::Fit;
+pub use glitter::Pressed;
 pub use stones::*;
 
 use crate::{Art, BandPart, Colour, Motif, MotifKind, PlacedArt};
@@ -61,17 +65,6 @@ pub struct Part {
     pub handle: Option<Handle>,
     /// What it must still fit once it is coated.
     pub fit: Fit,
-}
-
-/// What a part must still fit once it is coated, as far as someone has measured it.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Fit {
-    /// Height of the lower end of its wall above the table it stands on, mm.
-    pub foot_mm: Option<f64>,
-    /// Diameter of the straw that passes the hole of a lid, mm.
-    pub straw_mm: Option<f64>,
-    /// Inner diameter of the cup holder that its lower end goes into, mm.
-    pub holder_mm: Option<f64>,
 }
 
 /// How the wall of a vessel is built.
@@ -269,17 +262,6 @@ pub enum Wave {
     Zigzag,
     /// Half circles stretched to fit, points towards the rim.
     Scallop,
-}
-
-/// How flakes of glitter are laid down.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Pressed {
-    /// Patted down with a gloved hand.
-    Patted,
-    /// Left as they fell.
-    Loose,
-    /// Rolled flat.
-    Rolled,
 }
 
 /// What covers a zone.

@@ -121,7 +121,7 @@ pub(crate) fn finish_in_full(plan: &Plan, finish: &Finish) -> String {
         Finish::Paint { colour, coats: count } => {
             format!("paint, {}, {}", name(*colour), coats(*count))
         }
-        Finish::Glitter { colour, flake_mm } => {
+        Finish::Glitter { colour, flake_mm, .. } => {
             format!("glitter, {}, flakes of {}\u{a0}mm", name(*colour), trimmed(*flake_mm, 2))
         }
         Finish::Resin { coats: count, film_mm } => {

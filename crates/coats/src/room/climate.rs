@@ -121,7 +121,8 @@ impl<'a> RoomCourse<'a> {
             // The wall of a cup is as warm as the air that it stands in.
             let surface_c = moment.air.temperature_c;
             for note in judge(moment.air, surface_c, resin_least_c).notes {
-                if !told.iter().any(|other| other.message == note.message) {
+                // What to do is the same for each fault, and told once, at the worst moment of each.
+                if !told.iter().any(|other| other.hints == note.hints) {
                     told.push(note);
                 }
             }

@@ -2,6 +2,7 @@
 
 use super::piece::one;
 use super::scalars::Length;
+use crate::Pressed;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
@@ -45,6 +46,16 @@ pub enum PressedFile {
     Loose,
     /// Rolled flat.
     Rolled,
+}
+
+impl From<PressedFile> for Pressed {
+    fn from(file: PressedFile) -> Self {
+        match file {
+            PressedFile::Patted => Self::Patted,
+            PressedFile::Loose => Self::Loose,
+            PressedFile::Rolled => Self::Rolled,
+        }
+    }
 }
 
 /// Clear epoxy.

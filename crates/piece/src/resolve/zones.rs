@@ -3,12 +3,11 @@
 use super::colours::Palette;
 use super::places::{Heights, Wall, along_mm, moves};
 use super::{Bench, art, film, mm, motif, stones};
-use crate::file::finish::PressedFile;
 use crate::file::part::PartFile;
 use crate::file::places::{Place, Reach};
 use crate::file::scalars::Angle;
 use crate::file::zone::{BandFile, EdgeFile, WaveShape, WindowFile, ZoneFile};
-use crate::{BandEdges, Edge, FieldPath, Finish, Part, Pressed, Region, Wave, Zone};
+use crate::{BandEdges, Edge, FieldPath, Finish, Part, Region, Wave, Zone};
 
 /// Longest reach of anything drawn, mm.
 pub(super) const LARGEST_MM: f64 = 2000.0;
@@ -279,11 +278,7 @@ fn finish(
             colour: palette.find(&path.key("colour"), &glitter.colour, bench),
             flake_mm: bench.size_mm(&path.key("flake"), "the width of a flake", flake_mm, 10.0),
             layers: glitter.layers,
-            pressed: match glitter.pressed {
-                PressedFile::Patted => Pressed::Patted,
-                PressedFile::Loose => Pressed::Loose,
-                PressedFile::Rolled => Pressed::Rolled,
-            },
+            pressed: glitter.pressed.into(),
         }
     } else if let Some(vinyl) = &file.vinyl {
         film::vinyl(vinyl, &path.key("vinyl"), palette, bench)
