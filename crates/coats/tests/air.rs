@@ -100,6 +100,10 @@ fn the_short_peak_of_a_spray_can_is_the_problem_and_not_the_shift() {
         assert!(words.contains(word), "{word}: {words}");
     }
     assert_eq!(advice(room(0.5), &[], &[]), []);
+    // 100 g of xylenes in 15 min in a large airy room: 553 mg/m³ from the work alone against 434.
+    let hall = RoomAir { volume_m3: 300.0, changes_per_h: 6.0 };
+    let told = advice(hall, &[of(Solvent::Xylenes, 100.0, 0.0, 15.0)], &[]);
+    assert!(told[0].hints[0].contains("the air at the work does not"), "{told:?}");
 }
 
 #[test]

@@ -19,6 +19,9 @@ fn ventilation(room: RoomAir, releases: &[Release], own: &[OwnLimit]) -> String 
         let now = report(RoomAir { changes_per_h, ..room }, releases, own);
         now.peak.0 <= 1.0 && now.explosive <= MOST_EXPLOSIVE && now.ceiling <= 1.0
     };
+    if holds(room.changes_per_h) {
+        return "The room as a whole holds it down, the air at the work does not: let an extractor or a draught carry it away from your face".to_owned();
+    }
     if !holds(MOST_CHANGES) {
         return format!(
             "Even {MOST_CHANGES:.0} air changes an hour do not hold it down: work outdoors or in a booth with an extractor, or use less at a time"
