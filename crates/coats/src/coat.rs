@@ -1,6 +1,7 @@
 //! What is told of a coat.
 
-use crate::{Cutting, FilmLie, FilmPiece, Unrolled};
+use crate::pours::{Pour, Pours, Waits};
+use crate::{Cutting, FilmLie, FilmPiece, Fits, Unrolled};
 use piece::{Diagnostic, FilmTurns};
 
 /// One layer put on in one go.
@@ -93,8 +94,21 @@ pub struct Coats {
     pub films: Vec<Film>,
     /// How that film lies on sheets, for the whole quantity.
     pub cutting: Cutting,
+    /// How long resin must be left in this studio's room.
+    pub waits: Waits,
+    /// What becomes of each pour; `None` if nothing is poured.
+    pub pours: Option<Pours>,
+    /// What still fits when all is on, and where to mask.
+    pub fits: Fits,
     /// Warnings and cautions about the stack and its use.
     pub notes: Vec<Diagnostic>,
+}
+
+impl Coats {
+    /// What becomes of a pour, by the index of its coat.
+    pub fn pour(&self, coat: usize) -> Option<&Pour> {
+        self.pours.as_ref()?.pours.iter().find(|pour| pour.coat == coat)
+    }
 }
 
 /// Adhesive film for one zone.

@@ -30,6 +30,19 @@ pub enum FitKind {
     Holder,
 }
 
+impl FitKind {
+    /// What is to fit, in one word.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Lid => "lid",
+            Self::Handle => "handle",
+            Self::Foot => "foot",
+            Self::Straw => "straw",
+            Self::Holder => "holder",
+        }
+    }
+}
+
 /// Whether one thing still fits.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FitCheck {

@@ -4,9 +4,9 @@
 //! [`Coats`]: volumes, masses and thicknesses. It knows no calendar and no prices.
 //! Areas come from the zones as they have grown by everything beneath; amounts are for one piece.
 //! Read first: `coat.rs` (what is told of a coat), then `stack.rs` (how the stack is walked), for
-//! film `film.rs` and `cutting/mod.rs`, for how resin cures `cure/mod.rs`.
-//! film `film.rs` and `cutting/mod.rs`, for what a coat does on the turner `turner/mod.rs`.
-//! film `film.rs` and `cutting/mod.rs`, for the room and its air `room/mod.rs` and `air/mod.rs`.
+//! film `film.rs` and `cutting/mod.rs`, for how resin cures `cure/mod.rs`, for what a coat does on the
+//! turner `turner/mod.rs`, for each pour `pours/mod.rs`, for the room and its air `room/mod.rs` and
+//! `air/mod.rs`.
 
 pub mod air;
 pub mod bury;
@@ -23,6 +23,7 @@ mod lying;
 pub mod mixing;
 mod ode;
 pub mod pot;
+pub mod pours;
 pub mod registration;
 pub mod resin;
 mod root;
@@ -40,5 +41,6 @@ pub use film_piece::{FilmPiece, Outlines};
 pub use fits::{FitCheck, FitKind, Fits, plan_fits};
 pub use lying::FilmLie;
 pub use masks::{Mask, pull_tape_min};
+pub use pours::{Pours, Waits};
 pub use stack::plan_coats;
 pub use unrolling::{Unrolled, unrolled};

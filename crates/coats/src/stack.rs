@@ -1,8 +1,10 @@
 //! Walks the stack of zones and works out every coat.
 
 use crate::bury::{Burial, Relief, Sprinkled, bury};
+use crate::fits::plan_fits;
+use crate::pours::plan_pours;
 use crate::{
-    Coat, Coats, FilmPiece, Matter, film, girth, glitter, lying, plan_cutting, resin, use_notes,
+    Coat, Coats, FilmPiece, Matter, Waits, film, girth, glitter, lying, plan_cutting, resin, use_notes,
 };
 use piece::lengths::{fine, show};
 use piece::settings::GlitterProduct;
@@ -10,11 +12,18 @@ use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 use shape::{Shape, ZoneShape};
 
 /// Works out every coat.
-pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
+///
+/// # Errors
+/// If the studio's room is too cold for its resin, or the resin's sheet cannot be followed.
+pub fn plan_coats(
+    piece: &Piece,
+    shape: &Shape,
+    settings: &Settings,
+) -> Result<Coats, Vec<Diagnostic>> {
     let films = film::films(piece, shape, &settings.vinyl);
     let cutting = plan_cutting(&films, piece.quantity, &settings.vinyl);
-    let mut plan =
-        Coats { coats: Vec::new(), films, cutting, notes: use_notes::about(piece, None) };
+    let softens_c = settings.resin.softens_c;
+    let mut plan = Stack { coats: Vec::new(), notes: use_notes::about(piece, softens_c) };
     let all = (piece, shape, settings);
     for (index, zone) in piece.zones.iter().enumerate() {
         let shaped = &shape.zones[index];
@@ -52,7 +61,7 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
                 }
             }
             Finish::Vinyl { cut, .. } => {
-                let film = plan.films.iter().find(|film| film.zone == index);
+                let film = films.iter().find(|film| film.zone == index);
                 let pieces = film.map_or(&[][..], |film| &film.pieces);
                 let lie = film.and_then(|film| film.lie);
                 let strained =
@@ -64,7 +73,20 @@ pub fn plan_coats(piece: &Piece, shape: &Shape, settings: &Settings) -> Coats {
             Finish::Stones(_) => {}
         }
     }
-    plan
+    let Stack { coats, mut notes } = plan;
+    let pours =
+        plan_pours(piece, shape, settings, &coats, &mut notes).map_err(|error| vec![error])?;
+    let waits = pours.as_ref().map_or_else(|| Waits::of_sheet(&settings.resin), |all| all.waits);
+    let gel_min = pours.as_ref().and_then(|all| Some(all.pours.first()?.plan.tack_free.min));
+    let fits = plan_fits(piece, shape, settings, gel_min);
+    notes.extend(fits.notes.iter().cloned());
+    Ok(Coats { coats, films, cutting, waits, pours, fits, notes })
+}
+
+/// What grows zone by zone.
+struct Stack {
+    coats: Vec<Coat>,
+    notes: Vec<Diagnostic>,
 }
 
 /// What a coat is counted from: its zone, which coat it is, of how many.

@@ -21,7 +21,7 @@ part = "body"
     );
     let piece: Piece = text.parse().unwrap_or_else(|faults| panic!("{faults:?}"));
     let shape = shape::shape(&piece, settings).expect("the bowl has a shape");
-    plan_coats(&piece, &shape, settings)
+    plan_coats(&piece, &shape, settings).expect("its resin can be poured")
 }
 
 fn ball() -> String {

@@ -21,7 +21,7 @@ fn main() {
     let shape = shape::shape(&piece, &settings).expect("the demo piece can be shaped");
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true)
         .expect("the stones can be laid");
-    let coats = coats::plan_coats(&piece, &shape, &settings);
+    let coats = coats::plan_coats(&piece, &shape, &settings).expect("its resin can be poured");
     let steps = work::plan_steps(&piece, &settings, &coats, &stones);
     let scene = picture::build_scene(&piece, &shape, &stones);
 

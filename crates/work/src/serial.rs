@@ -125,7 +125,7 @@ impl<'a> Desk<'a> {
         if placed.iter().all(in_window) {
             return Some(placed);
         }
-        let hard_min = self.settings.resin.sandable_min - self.settings.times.watch_min;
+        let hard_min = self.steps.waits.sandable_min - self.settings.times.watch_min;
         chain.sand_min = self.settings.times.sand_min;
         chain.place(&self.hours, earliest.max(self.ended(poured) + whole_min(hard_min)))
     }
@@ -160,7 +160,7 @@ impl<'a> Desk<'a> {
             .collect();
         if let Some(zone) = sanded.first().and_then(|step| step.zone) {
             let minutes: f64 = sanded.iter().map(|step| step.hands_on_for_min(self.pieces)).sum();
-            let (from, to) = self.settings.resin.recoat_min;
+            let (from, to) = self.steps.waits.recoat_min;
             let coats = count(sanded.len(), "pour");
             notes.push(
                 Diagnostic::warning(

@@ -86,8 +86,8 @@ impl Road<'_> {
     /// Waiting before dry work or paint goes on what lies on top, min; sands first where resin does.
     fn ready_for(&mut self, part: &mut PartRoad, next: StepKind) -> f64 {
         let settings = self.how.settings;
-        let (times, resin) = (&settings.times, &settings.resin);
-        let hard_min = (resin.sandable_min - times.watch_min).max(0.0);
+        let times = &settings.times;
+        let hard_min = (self.how.coats.waits.sandable_min - times.watch_min).max(0.0);
         match part.top {
             Top::Prepared | Top::Sanded => 0.0,
             Top::Paint if next == StepKind::Paint => settings.paint.between_coats_min,
@@ -154,29 +154,29 @@ impl Road<'_> {
     }
 
     fn pour(&mut self, part: &mut PartRoad, coat: usize) {
-        let settings = self.how.settings;
+        let (settings, waits) = (self.how.settings, self.how.coats.waits);
         let watch_min = settings.times.watch_min;
         if part.top == Top::Resin && self.sanded.contains(&coat) {
-            let hard_min = (settings.resin.sandable_min - watch_min).max(0.0);
+            let hard_min = (waits.sandable_min - watch_min).max(0.0);
             self.sand(part, StepKind::Pour, hard_min);
             self.steps[part.last].zone = Some(self.how.coats.coats[coat].zone);
         }
         let over = part.top;
         let wait_min = match over {
-            Top::Resin => (settings.resin.recoat_min.0 - watch_min).max(0.0),
+            Top::Resin => (waits.recoat_min.0 - watch_min).max(0.0),
             Top::Glitter { wet: true } => {
-                (settings.resin.recoat_min.0.max(OVER_GLITTER_MIN) - watch_min).max(0.0)
+                (waits.recoat_min.0.max(OVER_GLITTER_MIN) - watch_min).max(0.0)
             }
             _ => self.ready_for(part, StepKind::Pour),
         };
         if over == Top::Resin {
             self.steps[part.last].sand_after_min =
-                Some((settings.resin.recoat_min.1 - watch_min).max(wait_min));
+                Some((waits.recoat_min.1 - watch_min).max(wait_min));
         }
         let min = settings.times.pour_min + watch_min;
         let step = self.coat_step(part, StepKind::Pour, "Pour", coat, min, wait_min);
         self.steps[step].set_up_min = watch_min;
-        self.steps[step].turner_min = settings.times.pour_min + settings.resin.turning_min;
+        self.steps[step].turner_min = settings.times.pour_min + waits.turning_min;
         let over_glitter = matches!(over, Top::Glitter { .. });
         let last_on_part =
             !self.how.coats.coats[coat + 1..].iter().any(|later| later.part == part.part);
@@ -200,7 +200,7 @@ impl Road<'_> {
             self.steps[bed].set_up_min = 0.0;
             self.steps[step].hands_on_min += watch_min;
             self.steps[step].set_up_min = watch_min;
-            self.steps[step].turner_min = glitter_min + settings.resin.turning_min;
+            self.steps[step].turner_min = glitter_min + self.how.coats.waits.turning_min;
             self.steps[step].at_once = true;
             part.last_pour = Some(step);
         }

@@ -118,6 +118,8 @@ impl Step {
 pub struct Steps {
     /// In an order that respects [`Step::after`].
     pub steps: Vec<Step>,
+    /// How long resin must be left, which the waits among them follow.
+    pub waits: coats::Waits,
 }
 
 impl Steps {

@@ -112,7 +112,7 @@ impl Road<'_> {
         let settings = self.how.settings;
         match part.top {
             Top::Resin | Top::Glitter { wet: true } => {
-                (settings.resin.recoat_min.0 - settings.times.watch_min).max(0.0)
+                (self.how.coats.waits.recoat_min.0 - settings.times.watch_min).max(0.0)
             }
             Top::Paint => settings.paint.between_coats_min,
             _ => 0.0,
@@ -128,7 +128,7 @@ impl Road<'_> {
 
     fn finish(&mut self, parts: &[PartRoad], gate: usize) -> usize {
         let settings = self.how.settings;
-        let hard_min = (settings.resin.sandable_min - settings.times.watch_min).max(0.0);
+        let hard_min = (self.how.coats.waits.sandable_min - settings.times.watch_min).max(0.0);
         let mut after = vec![(gate, ANSWER_MIN)];
         for part in parts {
             let wait_min = match part.top {
@@ -152,7 +152,7 @@ impl Road<'_> {
         let glued =
             piece.parts.iter().any(|part| part.role == PartRole::Topper && part.seat.is_some());
         let mut after = vec![(finish, if glued { settings.glue.full_min } else { 0.0 })];
-        let cured_min = (settings.resin.full_cure_min - settings.times.watch_min).max(0.0);
+        let cured_min = (self.how.coats.waits.full_cure_min - settings.times.watch_min).max(0.0);
         after.extend(parts.iter().filter_map(|part| part.last_pour).map(|pour| (pour, cured_min)));
         let step = self.add(StepKind::Pack, "Pack", settings.times.pack_min, &after);
         self.steps[step].how = self.how.pack();
@@ -177,6 +177,6 @@ impl Road<'_> {
             let role = told.part.map(|part| self.how.piece.parts[part].role);
             told.cautions = cautions::of(told.kind, role.or(whole));
         }
-        Steps { steps: self.steps }
+        Steps { steps: self.steps, waits: self.how.coats.waits }
     }
 }

@@ -20,7 +20,7 @@ pub(crate) use course::possible;
 pub use course::{Course, State, course};
 pub use fit::{Fit, FitLine};
 pub use landmarks::{Marks, marks};
-pub use plan::{Duration, Plan, Way, plan};
+pub use plan::{Duration, Plan, SheetTimes, Way, plan, sheet_times};
 pub use record::{Line, Sheet};
 pub use warmth::warm_enough;
 

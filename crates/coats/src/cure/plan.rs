@@ -147,3 +147,41 @@ fn too_cold(room_c: f64) -> Diagnostic {
     )
     .hint("warm the room, or take a resin whose sheet allows this temperature")
 }
+
+/// Durations of the sheet in one room, min after the pour, with the likely activation energy.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SheetTimes {
+    /// The next coat bonds without sanding from, to.
+    pub recoat_min: (f64, f64),
+    /// Keep turning for.
+    pub turning_min: f64,
+    /// Hard enough to sand.
+    pub sandable_min: f64,
+    /// Full cure.
+    pub full_cure_min: f64,
+}
+
+/// The durations that a timetable needs, in a room whose temperature, °C, is told for each min after
+/// the pour: the likely ones of [`plan`], at a fraction of its work.
+///
+/// # Errors
+/// As [`plan`].
+pub fn sheet_times(
+    calibration: &Calibration,
+    room_c: &dyn Fn(f64) -> f64,
+) -> Result<SheetTimes, Diagnostic> {
+    let (sheet, model) = (&calibration.sheet, &calibration.likely);
+    let course = course(model, room_c, END * sheet.full_cure_s / 60.0)?;
+    warm_enough(sheet, &course, room_c)?;
+    let marks = marks(&course, sheet, room_c);
+    let stretch = stretch(calibration, model);
+    let found = || {
+        Some(SheetTimes {
+            recoat_min: (marks.scaled.recoat_from_min?, marks.scaled.recoat_to_min?),
+            turning_min: marks.scaled.turning_min?,
+            sandable_min: marks.sandable_min? * stretch.0,
+            full_cure_min: marks.full_min? * stretch.1,
+        })
+    };
+    found().ok_or_else(|| too_cold(room_c(0.0)))
+}

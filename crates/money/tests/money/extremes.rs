@@ -165,7 +165,7 @@ fn walk(text: &str, piece: &Piece) -> bool {
             return false;
         }
     };
-    let coats = coats::plan_coats(piece, &shape, &settings);
+    let coats = coats::plan_coats(piece, &shape, &settings).expect("its resin can be poured");
     let (steps, _) = work::plan_work(piece, &settings, &coats, &stones, None, &mut |_| true)
         .expect("nobody stops it");
     let priced = plan_bill(piece, &settings, &coats, &stones, &steps)
@@ -233,7 +233,7 @@ fn a_bill_that_makes_no_sense_is_refused_with_what_to_look_at() {
         let piece = &PIECES[1];
         let shape = shape::shape(piece, settings).expect("a shape");
         let stones = stones::lay_stones(piece, &shape, settings, &mut |_| true).expect("stones");
-        let coats = coats::plan_coats(piece, &shape, settings);
+        let coats = coats::plan_coats(piece, &shape, settings).expect("its resin can be poured");
         let steps = work::plan_steps(piece, settings, &coats, &stones);
         plan_bill(piece, settings, &coats, &stones, &steps)
             .and_then(|bill| plan_price(piece, settings, &bill, &steps))

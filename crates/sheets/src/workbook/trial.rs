@@ -11,7 +11,7 @@ pub(crate) fn plan(quantity: u32) -> Plan {
     let settings = Settings::demo();
     let shape = shape::shape(&piece, &settings).expect("a shape");
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
-    let coats = coats::plan_coats(&piece, &shape, &settings);
+    let coats = coats::plan_coats(&piece, &shape, &settings).expect("its resin can be poured");
     let (steps, timetable) =
         work::plan_work(&piece, &settings, &coats, &stones, None, &mut |_| true)
             .expect("nobody stops it");

@@ -94,7 +94,7 @@ fn road(piece: Piece, settings: Settings, begin: Option<&str>) -> Plan {
     let begin = begin.map(|day| day.parse().expect("a day"));
     let shape = shape::shape(&piece, &settings).expect("a shape");
     let stones = stones::lay_stones(&piece, &shape, &settings, &mut |_| true).expect("stones");
-    let coats = coats::plan_coats(&piece, &shape, &settings);
+    let coats = coats::plan_coats(&piece, &shape, &settings).expect("its resin can be poured");
     let (steps, timetable) =
         work::plan_work(&piece, &settings, &coats, &stones, begin, &mut |_| true)
             .expect("nobody stops it");

@@ -106,7 +106,7 @@ impl How<'_> {
         let mut how = vec![
             format!(
                 "Wait until a thumbnail leaves no dent, at least {} after the pour.",
-                span(self.settings.resin.sandable_min)
+                span(self.coats.waits.sandable_min)
             ),
             "Wash it with plain warm water and a pad first, which takes off any waxy film, and dry it.".to_owned(),
         ];

@@ -130,7 +130,7 @@ impl How<'_> {
     pub fn pack(&self) -> Vec<String> {
         let mut how = vec![format!(
             "Wait for full cure, {} after the last pour.",
-            span(self.settings.resin.full_cure_min)
+            span(self.coats.waits.full_cure_min)
         )];
         if !self.coats.coats.iter().any(|coat| matches!(coat.matter, coats::Matter::Resin(_))) {
             how.clear();

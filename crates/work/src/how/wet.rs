@@ -68,7 +68,7 @@ impl How<'_> {
             ));
             how.push(format!(
                 "Keep it {keep} for {}; a coat poured over it too soon makes it slide, so leave it at least 6 h.",
-                span(self.settings.resin.turning_min)
+                span(self.coats.waits.turning_min)
             ));
         } else {
             how.push(format!("Brush a thin even bed of clear glue {region}, and shake the glitter on while it is wet."));
@@ -82,16 +82,13 @@ impl How<'_> {
     pub fn pour(&self, coat: usize, over_glitter: bool, last_on_part: bool) -> Vec<String> {
         let told = &self.coats.coats[coat];
         let Matter::Resin(mix) = told.matter else { return Vec::new() };
-        let (settings, product) = (self.settings, &self.settings.resin);
+        let (settings, waits) = (self.settings, self.coats.waits);
         let zone = &self.piece.zones[told.zone];
         let mut how = vec![
             "Check the room: 21 to 27 °C and steady, humidity about 50 % and never over 70 %, no dust in the air.".to_owned(),
             self.weigh(&mix),
             "Stir slowly for 3 min, scraping sides and bottom, pour into a clean mixing cup and stir 3 min more.".to_owned(),
-            format!(
-                "Use it within its pot life, {} for 100 g; do not scrape the mixing cup out, unmixed resin clings to its side.",
-                span(product.pot_life_min)
-            ),
+            self.working(coat),
             format!(
                 "Spread it {} {}: {} ml on {} leaves a film of {}.",
                 if self.is_flat(told.part) {
@@ -112,7 +109,11 @@ impl How<'_> {
                 tenths(mix.on_cup_ml * 0.5)
             ));
         }
-        how.push("Pop bubbles in the first 10 min with two or three short passes of torch or heat gun, a hand's breadth off and always moving.".to_owned());
+        let heat_min = self.coats.pour(coat).map_or(10.0, |pour| pour.heat.until_min());
+        how.push(format!(
+            "Pop bubbles in the first {} with two or three short passes of torch or heat gun, a hand's breadth off and always moving.",
+            span(heat_min.floor())
+        ));
         how.push(format!(
             "Stay with it for {}: lift drips {} with a gloved finger.",
             span(settings.times.watch_min),
@@ -121,9 +122,9 @@ impl How<'_> {
         how.push(format!(
             "Keep it {} for {}; the next coat bonds without sanding from {} to {} after this pour.",
             if self.is_flat(told.part) { "lying level and covered from dust" } else { "turning" },
-            span(product.turning_min),
-            span(product.recoat_min.0),
-            span(product.recoat_min.1)
+            span(waits.turning_min),
+            span(waits.recoat_min.0),
+            span(waits.recoat_min.1)
         ));
         if told.girth_added_mm > 0.0 {
             how.push(format!(
@@ -138,6 +139,23 @@ impl How<'_> {
             how.push("After this last coat pull the masking tape 30 to 60 min after the pour, while the resin is soft.".to_owned());
         }
         how
+    }
+
+    /// How long the mix can be worked.
+    fn working(&self, coat: usize) -> String {
+        let scrape = "do not scrape the mixing cup out, unmixed resin clings to its side.";
+        match self.coats.pour(coat) {
+            Some(pour) => format!(
+                "Have it on the piece within {} of mixing, while it is thin; left in its cup it sets after about {}; {scrape}",
+                span(pour.plan.working.least_min.floor()),
+                span(pour.plan.pot_life.least_min.floor()),
+            ),
+            None => format!(
+                "Use it within its pot life, {} for {:.0} g; {scrape}",
+                span(self.settings.resin.pot_life_min),
+                self.settings.resin.pot_life_mass_g
+            ),
+        }
     }
 
     fn weigh(&self, mix: &Mix) -> String {

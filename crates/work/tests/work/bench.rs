@@ -54,7 +54,7 @@ impl Trial {
     }
 
     pub fn coats(&self, settings: &Settings) -> Coats {
-        coats::plan_coats(&self.piece, &self.shape, settings)
+        coats::plan_coats(&self.piece, &self.shape, settings).expect("its resin can be poured")
     }
 
     /// So many stones in each zone of stones, in patches of fifty; where they lie is of no matter here.

@@ -1,0 +1,135 @@
+//! Each pour of a piece followed in the studio's own room: from the mixing cup over the turner to
+//! full cure.
+//!
+//! Brings together what the other rooms know: `cure` (how fast), `pot` and `mixing` (how much at
+//! once), `turner` (what stays on and levels), `room` (how warm and damp). Gives [`Pours`].
+//! Read first: `pour.rs`, then `waits.rs`.
+
+mod pour;
+mod waits;
+
+pub use pour::{OnTurner, Pour};
+pub use waits::Waits;
+
+use crate::cure::{Calibration, Course, calibrate, course};
+use crate::mixing;
+use crate::pot::{greatest_mass_g, runaway_mass_g};
+use crate::room::RoomCourse;
+use crate::{Coat, Matter, Mix};
+use piece::{Diagnostic, Piece, Settings};
+use shape::Shape;
+
+/// Width of the usual mixing cup, mm; the same as [`crate::pot::Filling::usual`] takes.
+const CUP_MM: f64 = 70.0;
+/// Samples of [`Pours::track`].
+const SAMPLES: u32 = 160;
+
+/// What is known of the pours of a piece.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pours {
+    /// How well the cure model meets the resin's sheet.
+    pub calibration: Calibration,
+    /// How long the resin must be left, whenever in the maker's hours it is poured.
+    pub waits: Waits,
+    /// Each pour, in order of work.
+    pub pours: Vec<Pour>,
+    /// When a pour is followed from, min after midnight: the beginning of the maker's week.
+    pub pour_clock_min: f64,
+    /// A film poured then, from the pour to full cure.
+    pub track: Vec<Sample>,
+    /// The most that may be mixed at once in a cup 70 mm wide so that it stays thin for one pour, g;
+    /// `None` if no mass does.
+    pub greatest_mix_g: Option<f64>,
+    /// From this mass on such a cup heats itself up, g; `None` if no mass stays cool.
+    pub runaway_g: Option<f64>,
+    /// Least mix that the maker's scale can weigh well, g.
+    pub least_mix_g: f64,
+}
+
+/// A film at one time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sample {
+    /// After the pour, min.
+    pub min: f64,
+    /// Temperature of the room, °C.
+    pub room_c: f64,
+    /// Conversion, 0 to 1.
+    pub conversion: f64,
+    /// Glass transition, °C.
+    pub tg_c: f64,
+    /// Viscosity, Pa s; `None` once it has gelled.
+    pub viscosity_pa_s: Option<f64>,
+}
+
+/// What every pour of a piece shares.
+struct Bench<'a> {
+    piece: &'a Piece,
+    shape: &'a Shape,
+    settings: &'a Settings,
+    calibration: &'a Calibration,
+    course: &'a Course,
+    room: RoomCourse<'a>,
+}
+
+/// Follows the pours among `coats`; `None` if there is none. Notes are added to `notes`.
+///
+/// # Errors
+/// If the room is too cold for the resin, or its sheet cannot be followed.
+pub(crate) fn plan_pours(
+    piece: &Piece,
+    shape: &Shape,
+    settings: &Settings,
+    coats: &[Coat],
+    notes: &mut Vec<Diagnostic>,
+) -> Result<Option<Pours>, Diagnostic> {
+    let poured: Vec<(usize, &Coat, &Mix)> = coats
+        .iter()
+        .enumerate()
+        .filter_map(|(index, coat)| match &coat.matter {
+            Matter::Resin(mix) => Some((index, coat, mix)),
+            Matter::Paint { .. } | Matter::Glitter { .. } => None,
+        })
+        .collect();
+    if poured.is_empty() {
+        return Ok(None);
+    }
+    let calibration = calibrate(&settings.resin)?;
+    notes.extend(calibration.notes.iter().cloned());
+    let waits = waits::waits(&calibration, settings)?;
+    let pour_clock_min = waits::usual_clock_min(settings);
+    let room = RoomCourse::new(&settings.room, pour_clock_min);
+    let room_c = |min: f64| room.temperature_c(min);
+    let course = course(&calibration.likely, &room_c, waits.full_cure_min.max(1.0))?;
+    notes.extend(room.advice(0.0, waits.recoat_min.1, settings.resin.lowest_c));
+    let bench = Bench { piece, shape, settings, calibration: &calibration, course: &course, room };
+    let mut pours = Vec::with_capacity(poured.len());
+    for (index, coat, mix) in poured {
+        pours.push(bench.pour(index, coat, mix, notes)?);
+    }
+    let track = (0..=SAMPLES)
+        .map(|sample| {
+            // Most happens early.
+            let share = f64::from(sample) / f64::from(SAMPLES);
+            let min = waits.full_cure_min * share * share;
+            let state = course.at(min, &room_c);
+            Sample {
+                min,
+                room_c: room_c(min),
+                conversion: state.conversion,
+                tg_c: state.tg_c,
+                viscosity_pa_s: state.viscosity_pa_s,
+            }
+        })
+        .collect();
+    let wanted_min = settings.times.pour_min;
+    Ok(Some(Pours {
+        greatest_mix_g: greatest_mass_g(&calibration, CUP_MM, wanted_min, &room_c)?,
+        runaway_g: runaway_mass_g(&calibration, CUP_MM, &room_c)?,
+        least_mix_g: mixing::least_mix_g(&settings.resin, settings.scale, mixing::TOLERANCE),
+        waits,
+        pours,
+        pour_clock_min,
+        track,
+        calibration,
+    }))
+}
