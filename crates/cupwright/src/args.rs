@@ -1,11 +1,13 @@
 //! What can be typed after `cupwright`; the help text comes from here.
 
 mod carry;
+mod coats;
 mod compare;
 mod grid;
 mod shape;
 
 pub use carry::CarryArgs;
+pub use coats::CoatsArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
 pub use grid::GridArgs;
 pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
@@ -81,6 +83,16 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", compare::EXAMPLES))]
     Compare(CompareArgs),
+    /// Plan the coats: how much to mix, whether it sags, when the next may go on, what to wait for
+    #[command(
+        long_about = "Follows every pour of a piece through the studio's own room: how well the resin's \
+        sheet is met, what to weigh, how long a mix can be worked, what stays on the turner, how it levels, \
+        when the next coat may go on and when it is hard; then all steps up to the stones in order with \
+        their waits, what still fits, and what is in the air.\n\nWith --out it draws what may be done when \
+        after a pour, and for each zone of resin what stays on as time goes on and along the wall."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", coats::EXAMPLES))]
+    Coats(CoatsArgs),
     /// Carry a design to another cup, and tell what could not be kept
     #[command(
         long_about = "Writes a new piece file: the design of one with the measurements of another cup, \

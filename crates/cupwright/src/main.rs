@@ -8,6 +8,7 @@ mod args;
 mod beside;
 mod carried_words;
 mod carrying;
+mod coated_words;
 mod commands;
 mod comparing;
 mod exit;
@@ -57,6 +58,7 @@ fn dispatch(command: &Command) -> Exit {
         Command::Plan(args) => commands::plan::run(args),
         Command::Check(args) => commands::check::run(args),
         Command::Compare(args) => commands::compare::run(args),
+        Command::Coats(args) => commands::coats::run(args),
         Command::Carry(args) => commands::carry::run(args),
         Command::Shape(args) => commands::shape::run(args),
         Command::Grid(args) => commands::grid::run(args),

@@ -101,7 +101,7 @@ fn hours(hours: f64) -> Steps {
         how: Vec::new(),
         cautions: Vec::new(),
     };
-    Steps { steps: vec![step] }
+    Steps { steps: vec![step], waits: coats::Waits::of_sheet(&Settings::demo().resin) }
 }
 
 fn billed(settings: &Settings, quantity: u32, count: usize) -> Bill {

@@ -3,6 +3,7 @@
 pub mod blanks;
 pub mod carry;
 pub mod check;
+pub mod coats;
 pub mod compare;
 pub mod completions;
 pub mod demo;

@@ -1,0 +1,114 @@
+//! `cupwright coats PIECE.toml`: the pours of a piece, followed through the studio's own room.
+
+use crate::args::CoatsArgs;
+use crate::coated_words::{self, Coated};
+use crate::commands::run::{Run, fields, say_kept};
+use crate::exit::Exit;
+use crate::findings::Findings;
+use crate::folder::{Draft, Placed};
+use crate::open::{open_piece, open_settings};
+use crate::output::{print_data, say};
+use crate::stop::Stop;
+use crate::trouble::{Trouble, shown};
+use serde_json::{Map, Value, json};
+use stones::Stones;
+
+/// What was planned, and the folder that it was drawn into.
+struct Done {
+    coated: Coated,
+    written: Option<(Vec<String>, Placed)>,
+}
+
+/// Plans the coats of a piece.
+pub fn run(args: &CoatsArgs) -> Exit {
+    let stop = Stop::listen();
+    let mut findings = Findings::default();
+    let outcome = plan(args, &stop, &mut findings);
+    let run = Run { command: "coats", piece: &args.piece, json: args.json, only_errors: false };
+    let tell = |done: Option<Done>| {
+        let Some(done) = done else { return Exit::Fine };
+        let printed = print_data(coated_words::text(&done.coated).as_bytes());
+        if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
+            say_kept(placed);
+            if !args.quiet {
+                let did = if placed.replaced { "Replaced" } else { "Wrote" };
+                say(&format!("{did} {}; cure.png shows what may be done when.", shown(folder)));
+            }
+        }
+        printed
+    };
+    run.end(outcome, &findings, |done| document(args, done), tell)
+}
+
+/// `None` if the piece needs mending first; what, is then among the findings.
+fn plan(
+    args: &CoatsArgs,
+    stop: &Stop,
+    findings: &mut Findings,
+) -> Result<Option<Done>, Trouble> {
+    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let opened = open_piece(&args.piece, stop, findings)?;
+    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let draft = args.out.as_deref().map(draft).transpose()?;
+    let piece = opened.piece.clone();
+    let mut notes = opened.notes.clone();
+    let shape = match shape::shape(&piece, &settings) {
+        Ok(shape) => shape,
+        Err(errors) => {
+            notes.extend(errors);
+            opened.found(notes, findings);
+            return Ok(None);
+        }
+    };
+    let coats = match coats::plan_coats(&piece, &shape, &settings) {
+        Ok(coats) => coats,
+        Err(errors) => {
+            notes.extend(errors);
+            opened.found(notes, findings);
+            return Ok(None);
+        }
+    };
+    if stop.asked() {
+        return Err(Trouble::stopped());
+    }
+    notes.extend(shape.notes.iter().cloned());
+    notes.extend(coats.notes.iter().cloned());
+    opened.found(notes, findings);
+    // How stones lie does not change a coat: their steps are told without counts.
+    let none = Stones { stones: Vec::new(), zones: Vec::new(), notes: Vec::new() };
+    let steps = work::plan_steps(&piece, &settings, &coats, &none);
+    let coated = Coated { piece, settings, coats, steps };
+    let written = draft.map(|draft| write(&coated, draft, stop)).transpose()?;
+    Ok(Some(Done { coated, written }))
+}
+
+/// A draft for a folder that is new, empty, or holds older plots: a plan is not written over.
+fn draft(target: &std::path::Path) -> Result<Draft, Trouble> {
+    let draft = Draft::begin(target)?;
+    let has = |name: &str| target.join(name).exists();
+    if has(".cupwright") && !has("cure.svg") {
+        return Err(Trouble::files(format!("there is something else of Cupwright's in {}", shown(target)))
+            .hint("Name another folder for the plots with `--out`."));
+    }
+    Ok(draft)
+}
+
+fn write(coated: &Coated, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
+    let Coated { piece, settings, coats, .. } = coated;
+    let room = coated_words::room(coated).unwrap_or_default();
+    let files = sheets::write_coat_plots(piece, settings, coats, &room, draft.path())?;
+    if stop.asked() {
+        return Err(Trouble::stopped());
+    }
+    let placed = draft.put_in_place(&files)?;
+    Ok((files, placed))
+}
+
+fn document(args: &CoatsArgs, done: Option<&Done>) -> Map<String, Value> {
+    let written = done.and_then(|done| done.written.as_ref());
+    fields(json!({
+        "folder": written.and(args.out.as_deref()).map(shown),
+        "files": written.map(|written| &written.0),
+        "coats": done.map(|done| coated_words::json(&done.coated)),
+    }))
+}
