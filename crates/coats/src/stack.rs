@@ -4,7 +4,8 @@ use crate::bury::{Burial, Relief, Sprinkled, bury};
 use crate::fits::plan_fits;
 use crate::pours::plan_pours;
 use crate::{
-    Coat, Coats, FilmPiece, Matter, Waits, film, girth, glitter, lying, plan_cutting, resin, use_notes,
+    Coat, Coats, FilmPiece, Matter, Waits, film, girth, glitter, lying, plan_cutting, resin,
+    use_notes,
 };
 use piece::lengths::{fine, show};
 use piece::settings::GlitterProduct;

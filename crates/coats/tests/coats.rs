@@ -297,13 +297,15 @@ fn lead_crystal_for_a_child_and_resin_for_hot_drinks_are_cautioned() {
     assert_eq!(coats.notes, Vec::new());
     piece.for_child = true;
     piece.drinks = piece::Drinks::Hot;
-    let notes = plan_coats(&piece, &shape, &Settings::demo()).expect("its resin can be poured").notes;
+    let notes =
+        plan_coats(&piece, &shape, &Settings::demo()).expect("its resin can be poured").notes;
     assert!(found(&notes, "zone[1].stones.material").expect("glass").message.contains("glass"));
     assert!(found(&notes, "for_child").expect("small parts").message.contains("choke"));
     assert!(found(&notes, "drinks").expect("hot drinks").message.contains("60 °C"));
     let piece::Finish::Stones(stones) = &mut piece.zones[1].finish else { panic!("stones") };
     stones.material = piece::StoneMaterial::LeadCrystal;
-    let notes = plan_coats(&piece, &shape, &Settings::demo()).expect("its resin can be poured").notes;
+    let notes =
+        plan_coats(&piece, &shape, &Settings::demo()).expect("its resin can be poured").notes;
     assert!(
         found(&notes, "zone[1].stones.material").expect("lead").message.contains("lead crystal")
     );

@@ -1,4 +1,4 @@
-//! The art and typefaces that a piece file names, which lie beside it.
+//! The art, typefaces and tables that a piece or studio file names, which lie beside it.
 
 use crate::near::Folder;
 use crate::pixels;
@@ -14,6 +14,8 @@ const LARGEST_SVG: u64 = 4_000_000;
 const LARGEST_FONT: u64 = 40_000_000;
 /// Largest picture of pixels; bytes. A photograph of a telephone has some five million.
 const LARGEST_PICTURE: u64 = 40_000_000;
+/// Largest table of a logger; bytes. A year of minutes has some fifteen million.
+const LARGEST_TABLE: u64 = 20_000_000;
 
 /// Art in the folder of a piece file.
 pub struct Beside {
@@ -79,6 +81,11 @@ impl Art for Beside {
         if pictures.iter().any(|start| bytes.starts_with(start)) {
             return Err("it is a picture of pixels, not an SVG drawing".to_owned());
         }
+        String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
+    }
+
+    fn text(&self, file: &str) -> Result<Arc<str>, String> {
+        let bytes = self.read(file, LARGEST_TABLE)?;
         String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
     }
 

@@ -99,7 +99,8 @@ fn after_a_pour(text: &mut String, coated: &Coated, pours: &Pours) {
     let _ = writeln!(text, "  {:<24} {:>10}   {:<18}", "after a pour", "likely", "range");
     let plan = &pour.plan;
     for (name, duration) in durations(plan) {
-        let range = format!("{} to {}", span(duration.least_min.round()), span(duration.most_min.round()));
+        let range =
+            format!("{} to {}", span(duration.least_min.round()), span(duration.most_min.round()));
         let likely = span(duration.min.round());
         let from = if duration.way == Way::Sheet { "sheet, scaled" } else { "model" };
         let _ = writeln!(text, "  {name:<24} {likely:>10}   {range:<22} {from}");
@@ -232,7 +233,8 @@ fn mixing(text: &mut String, coated: &Coated, pours: &Pours) {
 fn stack(text: &mut String, coated: &Coated) {
     text.push_str("\nThe stack, in order\n");
     for step in coated.steps.steps.iter().filter(|step| on_the_piece(step)) {
-        let hands = if step.kind == StepKind::Set { String::new() } else { span(step.hands_on_min) };
+        let hands =
+            if step.kind == StepKind::Set { String::new() } else { span(step.hands_on_min) };
         let _ = writeln!(text, "  {:<58} {hands:>10}   {}", named(coated, step), then(step));
     }
 }
@@ -274,7 +276,8 @@ fn fits(text: &mut String, coated: &Coated) {
     text.push_str("\nWhat still fits\n");
     for check in checks {
         let part = &coated.piece.parts[check.part].name;
-        let room = check.room_mm.map_or("not measured".to_owned(), |mm| format!("{mm:.2} mm of room"));
+        let room =
+            check.room_mm.map_or("not measured".to_owned(), |mm| format!("{mm:.2} mm of room"));
         let verdict = match check.fits() {
             Some(true) => "fits",
             Some(false) => "does not fit",
@@ -297,9 +300,7 @@ fn warmth(celsius: f64) -> String {
 
 /// The same as data.
 pub fn json(coated: &Coated) -> Value {
-    let range = |duration: &Duration| {
-        json!({ "min": duration.min, "least_min": duration.least_min, "most_min": duration.most_min })
-    };
+    let range = |duration: &Duration| json!({ "min": duration.min, "least_min": duration.least_min, "most_min": duration.most_min });
     let pours = coated.coats.pours.as_ref().map(|pours| {
         let each = pours.pours.iter().map(|pour| {
             let coat = &coated.coats.coats[pour.coat];

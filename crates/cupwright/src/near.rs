@@ -34,10 +34,8 @@ pub fn read_up_to(path: &Path, limit: u64) -> Result<Contents, String> {
     Ok(if length > limit { Contents::TooLong(length) } else { Contents::Whole(bytes) })
 }
 
-/// The folder that a piece file lies in: the only place its art may come from.
-#[derive(Debug, PartialEq, Eq)]
 /// The folder that a piece or studio file lies in: the only place what it names may come from.
-#[derive(Debug)]
+#[derive(Debug, PartialEq, Eq)]
 pub struct Folder {
     /// With links followed; `None` if it cannot be read.
     real: Option<PathBuf>,

@@ -14,16 +14,6 @@ use piece::{
 };
 use std::collections::BTreeSet;
 use std::path::Path;
-use std::sync::Arc;
-
-/// Largest drawing; bytes. Drawings of a cup that a knife can follow have some ten thousand.
-const LARGEST_SVG: u64 = 4_000_000;
-/// Largest typeface; bytes. Those with all of the Han characters have some twenty million.
-const LARGEST_FONT: u64 = 40_000_000;
-/// Largest picture of pixels; bytes. A photograph of a telephone has some five million.
-const LARGEST_PICTURE: u64 = 40_000_000;
-/// Largest table of a logger; bytes. A year of minutes has some fifteen million.
-const LARGEST_TABLE: u64 = 20_000_000;
 
 /// The version keys of a studio file and of a piece file.
 const STUDIO_KEY: &str = "cupwright_settings";
@@ -188,7 +178,7 @@ pub fn open_settings(
         return Ok(None);
     }
     let reading = match path {
-        Some(path) => read_settings_beside(&source, &Beside(Folder::of(path))),
+        Some(path) => read_settings_beside(&source, &Beside::new(path)),
         None => read_settings(&source),
     };
     findings.add(&source, reading.diagnostics);
@@ -218,32 +208,4 @@ fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Tro
     };
     findings.add(&Source::new(name, ""), refusal.into_iter().collect());
     Ok(None)
-}
-
-/// Art that lies beside the piece file, tables beside the studio file.
-struct Beside(Folder);
-
-impl Art for Beside {
-    fn svg(&self, file: &str) -> Result<Arc<str>, String> {
-        let bytes = self.0.read(file, LARGEST_SVG)?;
-        // First bytes of JPEG, PNG, GIF, WebP and BMP files (ISO/IEC 10918-1, W3C PNG, RFC 9649).
-        let pictures: [&[u8]; 5] = [b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"RIFF", b"BM"];
-        if pictures.iter().any(|start| bytes.starts_with(start)) {
-            return Err("it is a picture of pixels, not an SVG drawing".to_owned());
-        }
-        String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
-    }
-
-    fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
-        self.0.read(file, LARGEST_FONT).map(Arc::from)
-    }
-
-    fn text(&self, file: &str) -> Result<Arc<str>, String> {
-        let bytes = self.0.read(file, LARGEST_TABLE)?;
-        String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
-    }
-
-    fn pixels(&self, file: &str) -> Result<Pixels, String> {
-        pixels::decode(&self.0.read(file, LARGEST_PICTURE)?)
-    }
 }

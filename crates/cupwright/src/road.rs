@@ -72,7 +72,7 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
         .map_err(halted)?;
 
     progress(0.9, "working out the coats");
-    let coats = coats::plan_coats(&piece, &shape, &settings);
+    let coats = coats::plan_coats(&piece, &shape, &settings).map_err(Halt::Mend)?;
     let mut timing = |share: f64| {
         progress(0.9 + 0.1 * share, "working out times");
         !stop.asked()

@@ -57,7 +57,8 @@ static TRIAL: LazyLock<Trial> = LazyLock::new(|| {
         .value
         .unwrap_or_else(|| panic!("{}", ::piece::show(&reading.diagnostics, &source, false)));
     let shape = shape::shape(&piece, &Settings::demo()).expect("a shape");
-    let coats = coats::plan_coats(&piece, &shape, &Settings::demo()).expect("its resin can be poured");
+    let coats =
+        coats::plan_coats(&piece, &shape, &Settings::demo()).expect("its resin can be poured");
     Trial { piece, coats }
 });
 

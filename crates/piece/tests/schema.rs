@@ -233,3 +233,16 @@ fn the_demo_settings_are_read_and_fit_their_schema() {
         }
     }
 }
+
+#[test]
+fn a_studio_file_may_leave_the_turner_out() {
+    let start = Settings::DEMO_TEXT.find("[turner]").unwrap();
+    let end = start + Settings::DEMO_TEXT[start..].find("[paint]").unwrap();
+    let without = format!("{}{}", &Settings::DEMO_TEXT[..start], &Settings::DEMO_TEXT[end..]);
+    assert_eq!(accepts(&settings_schema(), &as_json(&without).unwrap()), Ok(()));
+    let reading = read_settings(&Source::new("settings.toml", without));
+    let turner = reading.value.unwrap().turner;
+    assert_eq!((turner.rpm, turner.share), (6.0, 0.6));
+    assert!((turner.out_of_level_rad.to_degrees() - 0.2).abs() < 1e-12);
+    assert_eq!(turner, Settings::demo().turner);
+}

@@ -54,6 +54,77 @@ fn bad_settings_are_told_exactly_what_is_wrong() {
             "`recoat_from` is 540 min and `recoat_to` is 480 min; it cannot be later",
         ),
         (
+            "ratio_by_volume = [1, 1]",
+            "ratio_by_volume = [1, 1]\nratio_by_weight = [1, 1]",
+            "the ratio by weight is 100 : 100.0, but the ratio by volume and the densities give 100 : 85.8, which is 14.2 % less",
+        ),
+        (
+            "ratio_by_volume = [1, 1]",
+            "",
+            "`resin` has neither `ratio_by_volume` nor `ratio_by_weight`",
+        ),
+        (
+            "density_g_per_ml = [1.13, 0.97]",
+            "",
+            "`resin` has no `density_g_per_ml`, without which ml cannot be turned into g",
+        ),
+        (
+            "pot_life = \"40 min\"",
+            "pot_life = \"5 h\"",
+            "`pot_life` is 300 min and `tack_free` is 240 min; it cannot be later",
+        ),
+        (
+            "sandable = \"24 h\"",
+            "sandable = \"3 h\"",
+            "`tack_free` is 240 min and `sandable` is 180 min; it cannot be later",
+        ),
+        (
+            "full_cure = \"72 h\"",
+            "full_cure = \"20 h\"",
+            "`sandable` is 1440 min and `full_cure` is 1200 min; it cannot be later",
+        ),
+        (
+            "viscosity = \"1000 cP\"",
+            "viscosity = \"0 cP\"",
+            "0 Pa s is not expected here; it can be 0.01 Pa s to 100 Pa s",
+        ),
+        (
+            "lowest = \"65 F\"",
+            "lowest = \"80 F\"",
+            "26.7 °C is not expected here; it can be 0 °C to 23.9 °C",
+        ),
+        (
+            "sheet_at = \"75 F\"",
+            "sheet_at = \"75\"",
+            "`75` has no unit; expected `C`, `°C`, `F` or `°F`",
+        ),
+        (
+            "voc_g_per_l = 50",
+            "density_cured_g_per_ml = 1.0",
+            "cured resin of 1 g/ml is lighter than its mix of 1.050 g/ml; it shrinks in curing",
+        ),
+        (
+            "readability = \"0.1 g\"",
+            "readability = \"0 g\"",
+            "0 g is not expected here; it can be 0.001 g to 50 g",
+        ),
+        (
+            "rpm = 6",
+            "rpm = 0",
+            "a turner that stands still holds no coat: 0 turns a minute are fewer than 0.5, and the resin runs to the lowest side",
+        ),
+        ("rpm = 6", "rpm = 600", "`turner.rpm` is 600; expected a number from 0 to 60"),
+        (
+            "out_of_level = \"0.2 deg\"",
+            "out_of_level = \"20 deg\"",
+            "20 deg is not expected here; it can be 0 deg to 10 deg",
+        ),
+        (
+            "share = \"60 %\"",
+            "share = \"120 %\"",
+            "120 % is not expected here; it can be 5 % to 100 %",
+        ),
+        (
             "loss = \"18 %\"",
             "loss = \"180 %\"",
             "180 % is not expected here; it can be 0 % to 90 %",
@@ -146,4 +217,40 @@ fn no_working_hours_at_all_are_refused() {
     let reading = read_settings(&Source::new("settings.toml", free));
     assert_eq!(reading.diagnostics.len(), 1);
     assert_eq!(reading.diagnostics[0].message, "no day of the week has working hours");
+}
+
+#[test]
+fn what_a_resin_leaves_out_is_that_of_a_usual_one() {
+    let new = [
+        "pot_life_mass",
+        "tack_free",
+        "sheet_at",
+        "lowest",
+        "viscosity",
+        "surface_tension_mn_per_m",
+        "heat_j_per_g",
+        "voc_g_per_l",
+        "[scale]",
+        "readability",
+    ];
+    let text: String = Settings::DEMO_TEXT
+        .lines()
+        .filter(|line| !new.iter().any(|key| line.starts_with(key)))
+        .map(|line| line.replace("ratio_by_volume = [1, 1]", "ratio_by_weight = [100, 85.84]"))
+        .map(|line| line + "\n")
+        .collect();
+    let settings = read_settings(&Source::new("settings.toml", text)).value.expect("as before");
+    let (resin, demo) = (settings.resin, Settings::demo());
+    assert_eq!(settings.scale, demo.scale);
+    let (a, b) = resin.ratio_by_volume;
+    // By hand: 0.8584 / 0.97 · 1.13 = 1.0000.
+    assert!((b / a - 1.0).abs() < 1e-4, "{a} {b}");
+    assert_eq!((resin.sheet_at_c, resin.viscosity_at_c, resin.lowest_c), (24.0, 24.0, 18.0));
+    assert_eq!((resin.tack_free_min, resin.pot_life_mass_g), (240.0, 100.0));
+    assert_eq!(resin.viscosity_pa_s, demo.resin.viscosity_pa_s);
+    assert_eq!((resin.heat_j_per_g, resin.voc_g_per_l), (350.0, 50.0));
+    assert_eq!(resin.usual.len(), 12);
+    // By hand: 1.05 g/ml / 0.97.
+    assert!((resin.density_cured_g_per_ml - 1.05 / 0.97).abs() < 1e-4);
+    assert!(!demo.resin.usual.contains(&"viscosity") && demo.resin.usual.contains(&"softens"));
 }

@@ -61,7 +61,9 @@ pub fn write_coat_plots(
     }
     for (index, pour) in pours.pours.iter().enumerate() {
         let coat = &coats.coats[pour.coat];
-        let Some(on_turner) = pour.on_turner.as_ref().filter(|_| coat.number == 1) else { continue };
+        let Some(on_turner) = pour.on_turner.as_ref().filter(|_| coat.number == 1) else {
+            continue;
+        };
         let name = format!(
             "{}, {} on the {}",
             piece.title, piece.zones[coat.zone].name, piece.parts[coat.part].name

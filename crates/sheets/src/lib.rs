@@ -28,8 +28,8 @@ mod views;
 mod words;
 mod workbook;
 
-pub use coat_plots::{Plotted, allowed_along_wall, allowed_over_time};
 pub use coat_plots::write_coat_plots;
+pub use coat_plots::{Plotted, allowed_along_wall, allowed_over_time};
 pub use comparison::{Comparison, Way, write_comparison};
 pub use folder::{prepare, write_sheets};
 pub use glb::glb;

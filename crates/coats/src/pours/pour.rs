@@ -7,7 +7,7 @@ use crate::pot::heat_caution;
 use crate::turner::bubble::{HeatWindow, heat_window, least_leaving_mm};
 use crate::turner::level::{drift_mm, most_tilt_rad, standing_s};
 use crate::turner::{
-    Allowed, Along, Edge, Liquid, Turning, TurnedCoat, allowed, allowed_along, edge, flat, ripple,
+    Allowed, Along, Edge, Liquid, TurnedCoat, Turning, allowed, allowed_along, edge, flat, ripple,
 };
 use crate::{Coat, Mix};
 use piece::{Diagnostic, FieldPath};
@@ -69,9 +69,8 @@ impl Bench<'_> {
         let room_c = |min: f64| self.room.temperature_c(min);
         let plan = plan(self.calibration, &room_c, mix.mixed_g())?;
         let until_min = plan.tack_free.min;
-        let viscosity = |min: f64| {
-            self.course.at(min, &room_c).viscosity_pa_s.unwrap_or(f64::INFINITY)
-        };
+        let viscosity =
+            |min: f64| self.course.at(min, &room_c).viscosity_pa_s.unwrap_or(f64::INFINITY);
         let liquid = Liquid {
             density_g_per_ml: resin.density_mixed_g_per_ml(),
             surface_tension_n_per_m: resin.surface_tension_mn_per_m / 1000.0,
@@ -88,9 +87,9 @@ impl Bench<'_> {
             notes.extend(mixing::scale_note(mix, resin, self.settings.scale));
             notes.extend(heat_caution(self.calibration, mix.mixed_g(), &room_c)?);
         }
-        let levels = if on_turner.is_some() { ripple::longest_gone_mm } else { flat::longest_gone_mm };
-        let dome_mm =
-            on_turner.is_none().then(|| flat::most_dome_mm(&liquid, FRAC_PI_2));
+        let levels =
+            if on_turner.is_some() { ripple::longest_gone_mm } else { flat::longest_gone_mm };
+        let dome_mm = on_turner.is_none().then(|| flat::most_dome_mm(&liquid, FRAC_PI_2));
         Ok(Pour {
             coat: index,
             ratio: mixing::weighed(mix, self.settings.scale),
@@ -98,9 +97,17 @@ impl Bench<'_> {
             levels_mm: levels(&liquid, coat.film_mm, GONE, fluidity),
             dome_mm,
             heat: heat_window(&viscosity, until_min),
-            bubble_mm: on_turner.is_some().then(|| {
-                least_leaving_mm(&liquid, coat.film_mm, viscosity(0.0), self.settings.turner.rpm)
-            }).flatten(),
+            bubble_mm: on_turner
+                .is_some()
+                .then(|| {
+                    least_leaving_mm(
+                        &liquid,
+                        coat.film_mm,
+                        viscosity(0.0),
+                        self.settings.turner.rpm,
+                    )
+                })
+                .flatten(),
             on_turner,
             plan,
         })

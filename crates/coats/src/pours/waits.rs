@@ -2,9 +2,9 @@
 
 use crate::cure::{Calibration, sheet_times};
 use crate::room::RoomCourse;
+use piece::Diagnostic;
 use piece::Settings;
 use piece::settings::{Climate, ResinProduct};
-use piece::Diagnostic;
 use std::collections::BTreeSet;
 
 /// Pours are tried at clock times so far apart, min.
@@ -89,7 +89,9 @@ fn clocks(settings: &Settings) -> Vec<u16> {
     let mut clocks = BTreeSet::new();
     for (from, to) in settings.maker.hours.iter().flatten() {
         clocks.insert(*from);
-        clocks.extend((0..1440 / EVERY_MIN).map(|k| k * EVERY_MIN).filter(|at| from <= at && at < to));
+        clocks.extend(
+            (0..1440 / EVERY_MIN).map(|k| k * EVERY_MIN).filter(|at| from <= at && at < to),
+        );
     }
     clocks.into_iter().collect()
 }

@@ -41,11 +41,7 @@ pub fn run(args: &CoatsArgs) -> Exit {
 }
 
 /// `None` if the piece needs mending first; what, is then among the findings.
-fn plan(
-    args: &CoatsArgs,
-    stop: &Stop,
-    findings: &mut Findings,
-) -> Result<Option<Done>, Trouble> {
+fn plan(args: &CoatsArgs, stop: &Stop, findings: &mut Findings) -> Result<Option<Done>, Trouble> {
     let settings = open_settings(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
     let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
@@ -87,8 +83,11 @@ fn draft(target: &std::path::Path) -> Result<Draft, Trouble> {
     let draft = Draft::begin(target)?;
     let has = |name: &str| target.join(name).exists();
     if has(".cupwright") && !has("cure.svg") {
-        return Err(Trouble::files(format!("there is something else of Cupwright's in {}", shown(target)))
-            .hint("Name another folder for the plots with `--out`."));
+        return Err(Trouble::files(format!(
+            "there is something else of Cupwright's in {}",
+            shown(target)
+        ))
+        .hint("Name another folder for the plots with `--out`."));
     }
     Ok(draft)
 }

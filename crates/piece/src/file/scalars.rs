@@ -10,9 +10,8 @@ use read::*;
 use super::places::{Place, Reach};
 use crate::StoneSize;
 use crate::units::{
-    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TEMPERATURE, TIME, VISCOSITY, VOLUME,
-    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, TEMPERATURE, TIME, VOLUME,
-    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, SPACE, TEMPERATURE, TIME, VOLUME,
+    ANGLE, Complaint, DENSITY, LENGTH, MASS, Quantity, SHARE, SPACE, TEMPERATURE, TIME, VISCOSITY,
+    VOLUME,
 };
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
@@ -97,8 +96,7 @@ scalars!(
     Place,
     Reach,
     Temperature,
-    Viscosity
-    Temperature
+    Viscosity,
     Space
 );
 
@@ -148,7 +146,6 @@ mod viscosity;
 
 pub use temperature::Temperature;
 pub use viscosity::Viscosity;
-
 
 quantity!(
     Length,

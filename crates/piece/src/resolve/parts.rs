@@ -6,10 +6,9 @@ use super::readings::revolved;
 use super::{Bench, mm};
 use crate::blanks::{self, BLANKS, Blank};
 use crate::file::part::{FlatFile, PartFile, RoleFile, WallsFile};
+use crate::file::scalars::Length;
 use crate::nearest::nearest;
 use crate::units::{or_list, shorten};
-use crate::{Diagnostic, FieldPath, Form, Outline, Part, PartRole, Seat, Walls};
-use crate::file::scalars::Length;
 use crate::{Diagnostic, FieldPath, Fit, Form, Outline, Part, PartRole, Seat, Walls};
 
 /// Longest wall, largest plate, mm: beyond any cup, so a slip of the unit.

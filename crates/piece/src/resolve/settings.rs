@@ -15,7 +15,6 @@ use film::vinyl;
 use materials::{glitter, glue, paint};
 use pricing::{pricing, supplies, times};
 use resin::{resin, scale};
-use resin::resin;
 use room::room;
 use stones::{drawer, stone_prices};
 use turner::turner;

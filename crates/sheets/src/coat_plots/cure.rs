@@ -39,8 +39,7 @@ struct Row {
 /// A plot that could not be drawn.
 pub fn after_a_pour(name: &str, room: &str, pours: &Pours) -> Result<Option<Plotted>, SheetError> {
     let Some(pour) = pours.pours.first() else { return Ok(None) };
-    let plot =
-        Plot::new("cure.svg", SIZE, FINE as u32, |area| draw(name, room, &pour.plan, area))?;
+    let plot = Plot::new("cure.svg", SIZE, FINE as u32, |area| draw(name, room, &pour.plan, area))?;
     Plotted::of(&plot).map(Some)
 }
 
@@ -104,7 +103,11 @@ fn draw<'a>(name: &str, room: &str, plan: &Plan, area: &Area<'a>) -> Result<(), 
         };
         let left = FIELD[0] + ((FIELD[1] - FIELD[0]) as f64 * RIGHT_SHARE) as i32;
         let (hold, x) = if x > left {
-            (HPos::Right, at(&chart, row.from.map_or(row.to.least_min, |from| from.least_min), middle).0 - 9 * FINE)
+            (
+                HPos::Right,
+                at(&chart, row.from.map_or(row.to.least_min, |from| from.least_min), middle).0
+                    - 9 * FINE,
+            )
         } else {
             (HPos::Left, x + 9 * FINE)
         };
