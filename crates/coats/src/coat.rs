@@ -1,5 +1,7 @@
 //! What is told of a coat.
 
+use crate::air::PieceAir;
+use crate::bury::BuryPlan;
 use crate::pours::{Pour, Pours, Waits};
 use crate::{Cutting, FilmLie, FilmPiece, Fits, Unrolled};
 use piece::{Diagnostic, FilmTurns};
@@ -98,6 +100,10 @@ pub struct Coats {
     pub waits: Waits,
     /// What becomes of each pour; `None` if nothing is poured.
     pub pours: Option<Pours>,
+    /// How each zone of glitter is buried until it can be sanded, with the zone's index.
+    pub buried: Vec<(usize, BuryPlan)>,
+    /// What gets into the air of the room.
+    pub air: PieceAir,
     /// What still fits when all is on, and where to mask.
     pub fits: Fits,
     /// Warnings and cautions about the stack and its use.

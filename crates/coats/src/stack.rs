@@ -1,6 +1,7 @@
 //! Walks the stack of zones and works out every coat.
 
-use crate::bury::{Burial, Relief, Sprinkled, bury};
+use crate::air::air_of;
+use crate::bury::{Burial, BuryPlan, Relief, Sprinkled, bury, bury_plan};
 use crate::fits::plan_fits;
 use crate::pours::plan_pours;
 use crate::{
@@ -81,7 +82,33 @@ pub fn plan_coats(
     let gel_min = pours.as_ref().and_then(|all| Some(all.pours.first()?.plan.tack_free.min));
     let fits = plan_fits(piece, shape, settings, gel_min);
     notes.extend(fits.notes.iter().cloned());
-    Ok(Coats { coats, films, cutting, waits, pours, fits, notes })
+    let buried = buried(piece, shape, settings, &waits);
+    let air = air_of(piece, settings, &coats, &waits);
+    Ok(Coats { coats, films, cutting, waits, pours, buried, air, fits, notes })
+}
+
+/// The coats that bury each zone of glitter, as thick as the first clear coat over it.
+fn buried(
+    piece: &Piece,
+    shape: &Shape,
+    settings: &Settings,
+    waits: &Waits,
+) -> Vec<(usize, BuryPlan)> {
+    let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
+    let each = piece.zones.iter().enumerate().filter_map(|(index, zone)| {
+        let Finish::Glitter { flake_mm, layers, pressed, .. } = zone.finish else { return None };
+        let flakes = glitter::sprinkled(flake_mm, layers, pressed, &settings.glitter);
+        let later =
+            (index + 1..piece.zones.len()).filter(|&later| may_overlap(shape, index, later));
+        let film_mm = later.filter_map(|later| match piece.zones[later].finish {
+            Finish::Resin { film_mm, .. } => Some(film_mm),
+            _ => None,
+        });
+        let film_mm = film_mm.into_iter().next().unwrap_or(USUAL_FILM_MM);
+        let plan = bury_plan(Some(&flakes), film_mm, waits.recoat_min, sanding_mm, cover_mm);
+        Some((index, plan))
+    });
+    each.collect()
 }
 
 /// What grows zone by zone.
@@ -89,6 +116,9 @@ struct Stack {
     coats: Vec<Coat>,
     notes: Vec<Diagnostic>,
 }
+
+/// A clear coat where none is planned yet, mm (common practice, no source).
+const USUAL_FILM_MM: f64 = 0.2;
 
 /// What a coat is counted from: its zone, which coat it is, of how many.
 type Place = (usize, u32, u32);
@@ -171,7 +201,7 @@ fn glitter_notes(
     let planned_coats: u32 = clear.iter().map(|(coats, _)| coats).sum();
     let planned_mm: f64 = clear.iter().map(|(coats, film_mm)| f64::from(*coats) * film_mm).sum();
     let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
-    let film_mm = clear.first().map_or(0.2, |(_, film_mm)| *film_mm);
+    let film_mm = clear.first().map_or(USUAL_FILM_MM, |(_, film_mm)| *film_mm);
     let Burial { needed_mm, coats, .. } =
         bury(Relief::glitter(flakes), film_mm, sanding_mm, cover_mm);
     if planned_mm + 1e-9 < needed_mm {

@@ -1,5 +1,6 @@
 //! The coats of a piece in words and as data.
 
+use coats::bury::BuryKind;
 use coats::cure::{Duration, Way};
 use coats::pours::{OnTurner, Pour};
 use coats::room::RoomCourse;
@@ -54,8 +55,10 @@ pub fn text(coated: &Coated) -> String {
     } else {
         text.push_str("\nNothing is poured.\n");
     }
+    buried(&mut text, coated);
     stack(&mut text, coated);
     fits(&mut text, coated);
+    air(&mut text, coated);
     text.push_str(
         "\nGloves, moving air, a vapour mask; follow the maker's safety data sheet and local rules.\n\
          These figures are no substitute for either.\n",
@@ -230,6 +233,91 @@ fn mixing(text: &mut String, coated: &Coated, pours: &Pours) {
     );
 }
 
+fn buried(text: &mut String, coated: &Coated) {
+    for (zone, plan) in &coated.coats.buried {
+        let _ = writeln!(
+            text,
+            "\nTo bury the glitter of {} until it can be sanded: {} clear coats, {:.2} mm over its highest flakes",
+            coated.piece.zones[*zone].name,
+            plan.clear(),
+            plan.over_peaks_mm
+        );
+        for coat in &plan.coats {
+            let kind = match coat.kind {
+                BuryKind::Bed => "bed, glitter shaken in",
+                BuryKind::Seal => "quick brushed sealer",
+                BuryKind::Clear => "clear coat",
+            };
+            let (from, to) = coat.wait_min;
+            let _ = writeln!(
+                text,
+                "  {kind:<24} {:.2} mm, the next after {} to {}",
+                coat.film_mm,
+                span(from),
+                span(to)
+            );
+        }
+    }
+}
+
+fn air(text: &mut String, coated: &Coated) {
+    let air = &coated.coats.air;
+    if air.days.is_empty() && air.dust.is_none() {
+        return;
+    }
+    let room = &coated.settings.room;
+    let stated = if room.air_stated { "" } else { ", taken as usual" };
+    let _ = writeln!(
+        text,
+        "\nThe air of a room of {:.0} m³ with {:.1} changes an hour{stated}",
+        room.volume_m3, room.air_changes_per_h
+    );
+    for day in &air.days {
+        for one in &day.report.solvents {
+            let _ = writeln!(
+                text,
+                "  {:<14} {:<14} peak {:.0} mg/m³, at the work {:.0}, over 8 h {:.0}; limit {:.0}",
+                day.work,
+                one.solvent.name(),
+                one.peak_mg_m3,
+                one.near_mg_m3,
+                one.shift_mg_m3,
+                one.limit_mg_m3
+            );
+        }
+        if day.report.unlisted_mg_m3 > 0.0 {
+            let _ = writeln!(
+                text,
+                "  {:<14} {:<14} up to {:.0} mg/m³, no limit is known",
+                day.work, "resin vapour", day.report.unlisted_mg_m3
+            );
+        }
+    }
+    if let Some(dust) = &air.dust {
+        let _ = writeln!(
+            text,
+            "  {:<14} {:<14} {:.0} mg/m³ at the work, {:.0} of it fine, sanded dry; limits 15 and 5",
+            "sanding", "dust", dust.near_mg_m3.0, dust.near_mg_m3.1
+        );
+    }
+    let mut told: Vec<&str> = Vec::new();
+    for note in air
+        .days
+        .iter()
+        .flat_map(|day| &day.notes)
+        .chain(air.dust.iter().flat_map(|dust| &dust.notes))
+    {
+        for line in std::iter::once(&note.message).chain(&note.hints) {
+            if !told.contains(&line.as_str()) {
+                told.push(line);
+            }
+        }
+    }
+    for line in told {
+        let _ = writeln!(text, "  - {line}");
+    }
+}
+
 fn stack(text: &mut String, coated: &Coated) {
     text.push_str("\nThe stack, in order\n");
     for step in coated.steps.steps.iter().filter(|step| on_the_piece(step)) {
@@ -368,5 +456,18 @@ pub fn json(coated: &Coated) -> Value {
         "resin": pours,
         "steps": steps.collect::<Vec<_>>(),
         "fits": checks.collect::<Vec<_>>(),
+        "buried": coated.coats.buried.iter().map(|(zone, plan)| json!({
+            "zone": coated.piece.zones[*zone].name,
+            "clear_coats": plan.clear(),
+            "over_flakes_mm": plan.over_peaks_mm,
+        })).collect::<Vec<_>>(),
+        "air": coated.coats.air.days.iter().map(|day| json!({
+            "work": day.work,
+            "peak_of_limits": day.report.peak.0,
+            "near_of_limits": day.report.near,
+            "shift_of_limits": day.report.shift,
+            "explosive_share": day.report.explosive,
+            "resin_vapour_mg_m3": day.report.unlisted_mg_m3,
+        })).collect::<Vec<_>>(),
     })
 }

@@ -54,7 +54,7 @@ pub struct SettingsFile {
     pub resin: ResinProductFile,
     /// What turns the cup while a coat sets.
     pub turner: Option<TurnerFile>,
-    /// The room; left out, 22 °C and 50 % humidity.
+    /// The room; left out, as warm as the resin's sheet has it, and 50 % humidity.
     #[serde(default)]
     pub room: RoomFile,
     /// Limits for its air beside the federal ones.

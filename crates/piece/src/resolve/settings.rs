@@ -46,6 +46,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
     let lip_mm = on.length(&root.key("lip"), file.lip, 0.0, 200.0);
     let spare =
         |on: &mut Desk<'_, '_>, key: &str, share: Share| on.share(&root.key(key), share, 1.0);
+    let resin = resin(&file.resin, &root.key("resin"), &mut on);
     Settings {
         studio: file.studio.clone(),
         demo: file.demo,
@@ -58,9 +59,9 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
             LengthsFile::Inches => LengthUnit::Inches,
         },
         maker: maker(file, &mut on),
-        resin: resin(&file.resin, &root.key("resin"), &mut on),
+        room: room(&file.room, &root.key("room"), resin.sheet_at_c, &mut on),
+        resin,
         turner: turner(file.turner.as_ref(), &root.key("turner"), &mut on),
-        room: room(&file.room, &root.key("room"), &mut on),
         air_limits: limits(&file.air, &root.key("air"), on.bench),
         solvents: solvents(&file.solvent, &root.key("solvent"), &mut on),
         paint: paint(file, &root.key("paint"), &mut on),

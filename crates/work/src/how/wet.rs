@@ -105,7 +105,8 @@ impl How<'_> {
         how.extend(self.template(zone));
         if over_glitter {
             how.push(format!(
-                "Bare glitter drinks resin: keep A and B at hand for a second mix of up to {} ml (common practice: the first coat over glitter takes 20 to 50 % more).",
+                "Bare glitter drinks resin: about {} ml of this coat go between its flakes, so keep A and B at hand for a second mix of up to {} ml (common practice: the first coat over glitter takes 20 to 50 % more).",
+                tenths(self.drunk_ml(coat)),
                 tenths(mix.on_cup_ml * 0.5)
             ));
         }
@@ -136,9 +137,33 @@ impl How<'_> {
             ));
         }
         if last_on_part {
-            how.push("After this last coat pull the masking tape 30 to 60 min after the pour, while the resin is soft.".to_owned());
+            let (from_min, to_min) = self.pull_tape_min();
+            how.push(format!(
+                "After this last coat pull the masking tape {} to {} after the pour, while the resin is soft.",
+                span(from_min),
+                span(to_min)
+            ));
         }
         how
+    }
+
+    /// Resin that the glitter right beneath a pour drinks, ml.
+    fn drunk_ml(&self, coat: usize) -> f64 {
+        let part = self.coats.coats[coat].part;
+        let beneath = self.coats.coats[..coat].iter().rev().filter(|below| below.part == part);
+        let drinks = beneath.map_while(|below| match below.matter {
+            Matter::Glitter { drinks_ml, .. } => Some(drinks_ml),
+            _ => None,
+        });
+        drinks.sum()
+    }
+
+    /// When to pull the tape after a pour, min, to the next five.
+    fn pull_tape_min(&self) -> (f64, f64) {
+        let gel_min = self.coats.pours.as_ref().and_then(|all| all.pours.first());
+        let (from, to) = coats::pull_tape_min(gel_min.map(|pour| pour.plan.tack_free.min));
+        let fives = |min: f64| (min / 5.0).round() * 5.0;
+        (fives(from), fives(to))
     }
 
     /// How long the mix can be worked.

@@ -8,17 +8,18 @@ use crate::settings::{Air, Climate, Room};
 use crate::units::shorten;
 use crate::{Diagnostic, FieldPath};
 
-/// Where nothing is typed: what resins are made for (common practice, 21 to 27 °C and about 50 %).
-const USUAL: Air = Air { temperature_c: 22.0, humidity_pct: 50.0 };
+/// Humidity where none is typed, % (common practice with resins: about 50 %).
+const USUAL_PCT: f64 = 50.0;
 
 /// Volume of a small room, m³, and its air changes an hour with door and window shut (a choice; from
 /// memory 0.2 to 1).
 const USUAL_M3: f64 = 30.0;
 const USUAL_CHANGES: f64 = 0.5;
 
-pub(super) fn room(file: &RoomFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Room {
+/// The room; where nothing is typed it is as warm as `usual_c`.
+pub(super) fn room(file: &RoomFile, path: &FieldPath, usual_c: f64, on: &mut Desk<'_, '_>) -> Room {
     Room {
-        climate: climate(file, path, on),
+        climate: climate(file, path, usual_c, on),
         volume_m3: file
             .volume
             .map_or(USUAL_M3, |volume| on.space(&path.key("volume"), volume, (1.0, 100_000.0))),
@@ -27,7 +28,7 @@ pub(super) fn room(file: &RoomFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> 
     }
 }
 
-fn climate(file: &RoomFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Climate {
+fn climate(file: &RoomFile, path: &FieldPath, usual_c: f64, on: &mut Desk<'_, '_>) -> Climate {
     let constant = file.temperature.is_some() || file.humidity.is_some();
     let warmths = (file.day.is_some(), file.night.is_some());
     let damps = (file.day_humidity.is_some(), file.night_humidity.is_some());
@@ -40,11 +41,11 @@ fn climate(file: &RoomFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Climate 
         );
     }
     if let Some(log) = &file.log {
-        return logged(&log.0, &path.key("log"), on);
+        return logged(&log.0, &path.key("log"), usual_c, on);
     }
     if !swinging {
         let (warmth, damp) = (("temperature", file.temperature), ("humidity", file.humidity));
-        return Climate::Constant(air(warmth, damp, path, on));
+        return Climate::Constant(air(warmth, damp, usual_c, path, on));
     }
     let pairs = [("day", "night", warmths), ("day_humidity", "night_humidity", damps)];
     for (one, other, (has_one, has_other)) in pairs {
@@ -59,7 +60,10 @@ fn climate(file: &RoomFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Climate 
     }
     let day = (("day", file.day), ("day_humidity", file.day_humidity));
     let night = (("night", file.night), ("night_humidity", file.night_humidity));
-    Climate::DayNight { day: air(day.0, day.1, path, on), night: air(night.0, night.1, path, on) }
+    Climate::DayNight {
+        day: air(day.0, day.1, usual_c, path, on),
+        night: air(night.0, night.1, usual_c, path, on),
+    }
 }
 
 /// A key and what was typed for it.
@@ -68,19 +72,20 @@ type Typed<T> = (&'static str, Option<T>);
 fn air(
     (warmth_key, warmth): Typed<Temperature>,
     (damp_key, damp): Typed<Share>,
+    usual_c: f64,
     path: &FieldPath,
     on: &mut Desk<'_, '_>,
 ) -> Air {
     Air {
-        temperature_c: warmth.map_or(USUAL.temperature_c, |typed| {
+        temperature_c: warmth.map_or(usual_c, |typed| {
             on.temperature(&path.key(warmth_key), typed, climate_log::TEMPERATURE_C)
         }),
         humidity_pct: damp
-            .map_or(USUAL.humidity_pct, |typed| 100.0 * on.share(&path.key(damp_key), typed, 1.0)),
+            .map_or(USUAL_PCT, |typed| 100.0 * on.share(&path.key(damp_key), typed, 1.0)),
     }
 }
 
-fn logged(name: &str, path: &FieldPath, on: &mut Desk<'_, '_>) -> Climate {
+fn logged(name: &str, path: &FieldPath, usual_c: f64, on: &mut Desk<'_, '_>) -> Climate {
     let read = match on.bench.art.text(name) {
         Ok(text) => climate_log::read(name, &text),
         Err(reason) => {
@@ -94,7 +99,7 @@ fn logged(name: &str, path: &FieldPath, on: &mut Desk<'_, '_>) -> Climate {
         Err(faults) => {
             let at = |fault| Diagnostic { path: path.clone(), ..fault };
             on.bench.diagnostics.extend(faults.into_iter().map(at));
-            Climate::Constant(USUAL)
+            Climate::Constant(Air { temperature_c: usual_c, humidity_pct: USUAL_PCT })
         }
     }
 }
