@@ -60,7 +60,7 @@ fn every_key_of_a_piece_file_is_explained() {
 
 #[test]
 fn every_key_of_a_resin_and_its_scale_is_explained() {
-    let ran = Room::new().run(&["schema", "settings"]);
+    let ran = Room::new().run(&["schema", "studio"]);
     let schema: serde_json::Value = serde_json::from_str(&ran.stdout).expect("JSON");
     let mut keys = BTreeSet::new();
     for table in ["ResinProductFile", "ScaleFile"] {
