@@ -242,7 +242,7 @@ mod tests {
         for text in ["1500 cP", "1500 mPa s", "1.5 Pa s"] {
             assert_eq!(VISCOSITY.parse(text), Ok(1.5), "{text}");
         }
-        assert_eq!(VISCOSITY.parse("900 cps").unwrap_err().hints, ["Did you mean \"900 cP\"?"]);
+        assert_eq!(VISCOSITY.parse("900 cps").unwrap_err().hints, ["did you mean \"900 cP\"?"]);
     }
 
     #[test]
