@@ -16,6 +16,9 @@ const STEP_MM: f64 = 0.2;
 /// Places along the wall at which two surfaces are compared.
 const COMPARED: u32 = 64;
 
+/// A parallel with a smaller radius is the axis itself, mm.
+const AT_AXIS_MM: f64 = 1e-3;
+
 /// What a curved wall adds to the way that two stones come nearer on another surface, mm.
 const CURVED_MM: f64 = 1e-4;
 
@@ -188,19 +191,28 @@ fn layers_differ(
 
 /// How much nearer two stones so far apart may come, at most, when they are moved from the surface
 /// on which joined zones are filled, all their `area`, to those of the zones, mm. Nothing on cups and cones;
-/// on a hollow wall a thicker stack is shorter.
+/// on a hollow wall a thicker stack is shorter. Never more than both stones move.
 pub fn nearer_mm(zones: &[Zoned<'_>], area: &Area, filled: &Surface, apart_mm: f64) -> f64 {
+    // A parallel at the axis has no length on either surface, and nothing to compare.
+    let times = |own_mm: f64, filled_mm: f64| {
+        if filled_mm > AT_AXIS_MM { own_mm / filled_mm } else { 1.0 }
+    };
     let mut least: f64 = 1.0;
+    let mut moved_mm: f64 = 0.0;
     for own in zones.iter().map(|zoned| &zoned.shape.surface) {
+        moved_mm = moved_mm.max((own.thickness_mm() - filled.thickness_mm()).abs());
         let (start, end) = area.along_range_mm().unwrap_or_default();
         for step in 0..=COMPARED {
             let along_mm = start + (end - start) * f64::from(step) / f64::from(COMPARED);
-            let down = own.along_scale(along_mm) / filled.along_scale(along_mm).max(1e-3);
-            let round = own.around_scale_mm(along_mm) / filled.around_scale_mm(along_mm).max(1e-3);
+            let down = times(own.along_scale(along_mm), filled.along_scale(along_mm));
+            let round = times(own.around_scale_mm(along_mm), filled.around_scale_mm(along_mm));
             least = least.min(down).min(round);
         }
     }
-    if least > 1.0 - 1e-9 { 0.0 } else { apart_mm * (1.0 / least.max(0.5) - 1.0) + CURVED_MM }
+    if least > 1.0 - 1e-9 {
+        return 0.0;
+    }
+    (apart_mm * (1.0 / least.max(0.5) - 1.0) + CURVED_MM).min(2.0 * moved_mm)
 }
 
 fn path(zone: usize) -> FieldPath {
