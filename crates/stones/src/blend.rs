@@ -106,6 +106,6 @@ fn cause(ground: &Ground<'_>, size: &StoneSize) -> (String, String) {
             return (why, format!("Ask for less of {name}, or ease the rule."));
         }
     }
-    let why = format!("{name} finds too little room");
+    let why = format!("{name} finds too little room, and places that only others fit are filled");
     (why, format!("Give the zone more room, or ask for less of {name}."))
 }

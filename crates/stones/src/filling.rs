@@ -18,7 +18,7 @@ use crate::pack::Pack;
 use crate::pockets::Pockets;
 use crate::rows::Rows;
 use crate::sparse::Sparse;
-use crate::{Stone, bare, blend, colour, many, room, rules};
+use crate::{Stone, bare, blend, colour, in_vain, many, room, rules, winding};
 use piece::{Diagnostic, FieldPath, Layout, Piece, Severity, StoneLayer};
 use shape::{Area, Field, Shape, Surface, SurfacePoint};
 use std::borrow::Cow;
@@ -108,7 +108,8 @@ impl<'a> Filling<'a> {
             };
             ground.limits = limits.as_ref();
             ground.strokes = &strokes;
-            heard(room::no_thread(&ground, &asked, &path, name))?;
+            heard(winding::no_thread(&ground, &asked, &path, name))?;
+            heard(in_vain::apart(&asked, &path, name))?;
             for found in rules::bare(&ground, &asked, &path, name) {
                 heard(Some(found))?;
             }
@@ -132,6 +133,7 @@ impl<'a> Filling<'a> {
                 return Err(Halt::Stopped);
             }
             heard(rules::kept(&ground, &asked, &mut spots, &path, name))?;
+            heard(winding::loose(&ground, &order, &spots, &path, name, &mut || meter.goes_on()))?;
             let mut kept = Vec::with_capacity(spots.len());
             let mut laid = Vec::with_capacity(spots.len());
             for (number, (zoned, mut own)) in self.zones.iter().zip(self.parted(spots)).enumerate()
@@ -153,8 +155,10 @@ impl<'a> Filling<'a> {
                 return Err(Halt::Stopped);
             }
             // Small stones find no pocket where the layers before left none.
-            if kept.is_empty() && asked.layer.layout != Layout::Pockets {
-                return Err(mend(room::none(&ground, &asked, &path, name, index > 0)));
+            if kept.is_empty() {
+                let told = in_vain::no_pocket(&asked, &path, name);
+                let none = || room::none(&ground, &asked, &path, name, index > 0);
+                heard(Some(told.unwrap_or_else(none)))?;
             }
             heard(room::narrow(&ground, &asked, &path, name).filter(|_| index == 0))?;
             heard(off_the_curve(self.surface, &asked, &laid, &path, name))?;

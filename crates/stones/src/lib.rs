@@ -22,6 +22,7 @@ pub mod fill;
 mod filling;
 mod going;
 mod graded;
+mod in_vain;
 mod joins;
 mod lay;
 pub mod limits;
@@ -43,6 +44,7 @@ pub mod sparse;
 mod steps;
 #[cfg(test)]
 mod stopping;
+mod winding;
 
 pub use colour::{Mingling, mingling, picture_difference};
 pub use lay::{lay_stones, lay_stones_shown};

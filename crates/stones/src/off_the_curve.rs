@@ -13,6 +13,9 @@ const FILLED_MM: f64 = 0.2;
 /// Stones of one size so near to each other along the wall, mm, stand off it alike.
 const ALIKE_MM: f64 = 0.5;
 
+/// No stones are set by hand that are smaller, mm (common practice, no source).
+const LEAST_STONE_MM: f64 = 1.0;
+
 /// Steps in which a bond line is proposed, mm.
 const STEP_MM: f64 = 0.05;
 
@@ -55,9 +58,13 @@ pub fn off_the_curve(
     );
     let widest_mm = widest_mm(surface, stone.at.along_mm, FILLED_MM);
     let bond_mm = (most_mm / STEP_MM).ceil() * STEP_MM;
+    let fitting = if widest_mm < LEAST_STONE_MM {
+        "Begin the zone farther from the tip".to_owned()
+    } else {
+        format!("Choose stones up to {:.1} mm there", (10.0 * widest_mm).floor() / 10.0)
+    };
     Some(Diagnostic::warning(path.clone(), text).hint(format!(
-        "Choose stones up to {:.1} mm there; or, if your glue fills as much, write bond_line = \
-         \"{bond_mm:.2} mm\" in stone_rules, which keeps any that would stand higher out",
-        (10.0 * widest_mm).floor() / 10.0
+        "{fitting}; or, if your glue fills as much, write bond_line = \"{bond_mm:.2} mm\" in \
+         stone_rules, which keeps any that would stand higher out"
     )))
 }

@@ -2,7 +2,7 @@
 
 use crate::asked::Asked;
 use crate::fill::Ground;
-use piece::{Diagnostic, FieldPath, Follow, Layout, Stagger};
+use piece::{Diagnostic, FieldPath, Follow, Layout};
 use shape::SurfacePoint;
 
 /// Share of a zone that no stone can cover before it is worth a word.
@@ -67,11 +67,13 @@ pub fn none(
         Diagnostic::error(
             path,
             format!(
-                "the layouts before this one leave no room for it in zone \"{zone}\", whose widest \
-                 place takes {widest_mm:.1} mm"
+                "no stone of {stone} fits between those that the layouts before this one lay in zone \
+                 \"{zone}\""
             ),
         )
-        .hint("Leave it out, choose smaller sizes, or make the zone wider.")
+        .hint(
+            "Leave it out, choose a smaller size, or list it before layouts that cover the whole zone.",
+        )
     } else {
         Diagnostic::error(
             path,
@@ -81,37 +83,6 @@ pub fn none(
         )
         .hint("Move the zones apart, or leave one out of the other.")
     }
-}
-
-/// A zone too low for one turn of a spiral, which must sink by a row before it is under itself.
-pub fn no_thread(
-    ground: &Ground<'_>,
-    asked: &Asked<'_>,
-    path: &FieldPath,
-    zone: &str,
-) -> Option<Diagnostic> {
-    let Layout::Rows { follow: Follow::Spiral, stagger, .. } = asked.layer.layout else {
-        return None;
-    };
-    let (size, _) = asked.sizes().first().copied()?;
-    let pitch_mm = size.diameter_mm + asked.layer.gap_mm;
-    let sinks_mm = match stagger {
-        Stagger::Offset => HONEYCOMB * pitch_mm,
-        Stagger::Aligned => pitch_mm,
-    };
-    let (least_mm, stone) = (size.diameter_mm + sinks_mm, size.in_words());
-    let widest_mm = widest_mm(ground);
-    // The widest place of a band all round is as wide as the band.
-    (ground.all_round() && widest_mm >= size.diameter_mm && widest_mm < least_mm).then(|| {
-        let text = format!(
-            "a spiral of {stone} has no room for one turn in zone \"{zone}\": a turn sinks by \
-             {sinks_mm:.1} mm, so the zone must be at least {least_mm:.1} mm wide, and its widest place \
-             takes {widest_mm:.1} mm"
-        );
-        Diagnostic::error(path.key("size"), text).hint(
-            "Make the zone wider, choose a smaller size, or write follow = \"level\" for closed rows.",
-        )
-    })
 }
 
 /// A zone that is joined with others, none of whose stones has its middle in it.

@@ -40,7 +40,7 @@ pub(crate) fn told_by_letter(
 ) -> Option<Diagnostic> {
     let pairs: Vec<String> = near_colours(colours, &finish.colours())
         .into_iter()
-        .map(|(a, b)| format!("{} and {}", colours[a].letter, colours[b].letter))
+        .map(|(a, b)| format!("{} and {}", named(&colours[a]), named(&colours[b])))
         .collect();
     (!pairs.is_empty()).then(|| {
         Diagnostic::warning(
@@ -52,6 +52,11 @@ pub(crate) fn told_by_letter(
         )
         .hint("Keep their trays apart and labelled, or choose colours farther from each other.")
     })
+}
+
+/// A colour by its name and its letter.
+fn named(colour: &Colour) -> String {
+    format!("{} ({})", colour.name, colour.letter)
 }
 
 /// Light as three numbers that add up where colours lie side by side, spaced about as they look:

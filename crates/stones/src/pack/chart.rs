@@ -35,9 +35,13 @@ pub struct Place {
 pub struct Chart {
     revolved: bool,
     straight: bool,
-    /// Wall in equal steps: along, radius, height.
+    /// Wall in steps: along, radius, height.
     steps: Vec<[f64; 3]>,
+    /// Steps are about so long: all of them on one straight band.
     step_mm: f64,
+    /// Elsewhere they end where pieces of the wall do, so that the chart is the surface itself and not
+    /// its chords; how far down each begins, and the first of those in every `step_mm`.
+    pieces: Option<(Vec<f64>, Vec<usize>)>,
     /// (along, down) of the wall's knots.
     knots: Vec<(f64, f64)>,
 }
@@ -78,7 +82,14 @@ impl Chart {
         }
         let knots = wall.iter().map(|knot| (knot.1, knot.0)).collect();
         let straight = surface.bands().len() == 1 && surface.bands()[0].straight;
-        Self { revolved, straight, steps, step_mm, knots }
+        let pieces = (!straight && revolved).then(|| {
+            steps = wall.iter().map(|(_, along_mm, at)| [*along_mm, at.x, at.z]).collect();
+            let begins: Vec<f64> = wall.iter().map(|knot| knot.0).collect();
+            let first = |k: usize| begins.partition_point(|down| *down <= step_mm * k as f64);
+            let firsts = (0..=count).map(|k| first(k).saturating_sub(1)).collect();
+            (begins, firsts)
+        });
+        Self { revolved, straight, steps, step_mm, pieces, knots }
     }
 
     /// Whether a full turn comes back to the same place.
@@ -121,20 +132,38 @@ impl Chart {
 
     /// The wall at a length; beyond an end it is the end.
     fn wall(&self, down_mm: f64) -> Wall {
-        let last = self.steps.len() - 1;
-        let down_mm = down_mm.clamp(0.0, self.step_mm * last as f64);
-        let at = down_mm / self.step_mm;
-        let low = (at as usize).min(last - 1);
-        let share = at - low as f64;
+        let down_mm = down_mm.clamp(0.0, self.begins_mm(self.steps.len() - 1));
+        let (low, share, step_mm) = self.step_at(down_mm);
         let (a, b) = (self.steps[low], self.steps[low + 1]);
         let (radius_step, z_step) = (b[1] - a[1], b[2] - a[2]);
         Wall {
             down_mm,
             radius_mm: a[1] + share * radius_step,
             z_mm: a[2] + share * z_step,
-            radius_slope: radius_step / self.step_mm,
-            z_slope: z_step / self.step_mm,
+            radius_slope: radius_step / step_mm,
+            z_slope: z_step / step_mm,
         }
+    }
+
+    /// How far down the wall a step begins, mm.
+    fn begins_mm(&self, step: usize) -> f64 {
+        self.pieces.as_ref().map_or(self.step_mm * step as f64, |pieces| pieces.0[step])
+    }
+
+    /// The step at a length, which share of it lies above, and how long it is, mm.
+    fn step_at(&self, down_mm: f64) -> (usize, f64, f64) {
+        let last = self.steps.len() - 2;
+        let at = down_mm / self.step_mm;
+        let Some((begins, firsts)) = &self.pieces else {
+            let low = (at as usize).min(last);
+            return (low, at - low as f64, self.step_mm);
+        };
+        let mut low = firsts[(at as usize).min(firsts.len() - 1)].min(last);
+        while low < last && begins[low + 1] <= down_mm {
+            low += 1;
+        }
+        let step_mm = (begins[low + 1] - begins[low]).max(1e-12);
+        (low, (down_mm - begins[low]) / step_mm, step_mm)
     }
 
     /// How far down the grown wall a place of the bare wall lies, mm; at a crease, the band below.
@@ -152,11 +181,9 @@ impl Chart {
 
     /// The point of the surface at a place.
     pub fn to_surface(&self, place: &Place) -> SurfacePoint {
-        let last = self.steps.len() - 1;
-        let at = place.down_mm / self.step_mm;
-        let low = (at as usize).min(last - 1);
+        let (low, share, _) = self.step_at(place.down_mm);
         let (a, b) = (self.steps[low][0], self.steps[low + 1][0]);
-        SurfacePoint { around: place.turn, along_mm: a + (at - low as f64) * (b - a) }
+        SurfacePoint { around: place.turn, along_mm: a + share * (b - a) }
     }
 
     /// A point of the part in the space of the chart, mm.
@@ -179,7 +206,7 @@ impl Chart {
         let nearest = (0..self.steps.len())
             .min_by(|a, b| away(&self.steps[*a]).total_cmp(&away(&self.steps[*b])))
             .unwrap_or(0);
-        Place { centre_mm, radius_mm, ..self.place(turn, self.step_mm * nearest as f64) }
+        Place { centre_mm, radius_mm, ..self.place(turn, self.begins_mm(nearest)) }
     }
 
     /// The place some mm right and down.

@@ -7,16 +7,16 @@ mod rings;
 pub(crate) mod settle;
 mod shares;
 pub(crate) mod sight;
-mod spiral;
+pub(crate) mod spiral;
 pub(crate) mod tidy;
 mod unrolled;
 mod wedge;
 
 use crate::bed::Bed;
-use crate::fill::{Engine, Ground, Order, Spot};
+use crate::fill::{Engine, Ground, Obstacle, Order, Spot};
 use crate::rows::rings::{Rings, stones_of};
 use crate::rows::settle::even_out;
-use crate::rows::spiral::Thread;
+use crate::rows::spiral::{Thread, begins_mm};
 use crate::rows::tidy::fill_holes;
 use piece::{Follow, Layout, Stagger, Taper};
 use shape::SurfacePoint;
@@ -85,6 +85,10 @@ impl Engine for Rows {
     }
 }
 
+/// A row moves away from stones of another zone by no more than the gap, and this for the lean of the wall
+/// and the chords of the border.
+const FARTHEST: f64 = 1.5;
+
 /// Asks whether to go on with what is laid so far.
 type Going<'a> = dyn FnMut(&Bed<'_>) -> bool + 'a;
 
@@ -105,6 +109,7 @@ fn by_stretch(
             continue;
         }
         let Some(along_mm) = room_along(ground, diameter_mm, stretch) else { continue };
+        let along_mm = beside_others(bed, diameter_mm, along_mm);
         row = lay(bed, along_mm, row, going);
         if !going(bed) {
             return;
@@ -149,7 +154,9 @@ fn spiral(
     going: &mut Going<'_>,
 ) -> u32 {
     let ground = bed.ground;
-    let thread = Thread { ground, pitch_mm: diameter_mm + bed.gap_mm, along_mm, stagger };
+    let pitch_mm = diameter_mm + bed.gap_mm;
+    let along_mm = (begins_mm(ground, pitch_mm, along_mm).unwrap_or(along_mm.0), along_mm.1);
+    let thread = Thread { ground, pitch_mm, along_mm, stagger };
     let mut last = row;
     let wound = thread.best(&mut || going(bed));
     for stone in wound {
@@ -168,6 +175,40 @@ fn spiral(
         }
     }
     last
+}
+
+/// The same two distances, moved apart from stones of other zones where these lie flush with the same
+/// border: no farther than the gap that they ask for, and only where every stone of the row then keeps it.
+fn beside_others(bed: &Bed<'_>, diameter_mm: f64, (first, last): (f64, f64)) -> (f64, f64) {
+    let ground = bed.ground;
+    let turned = ground.surface.period().is_some();
+    let about = |set: &Obstacle| {
+        let place = set.centre_mm;
+        if turned { libm::atan2(place.y, place.x) } else { place.x }
+    };
+    // A stone straight below another needs the most room.
+    let blocked = |along_mm: f64| {
+        ground.obstacles.iter().any(|set| {
+            let at = SurfacePoint { around: about(set), along_mm };
+            let near_mm = (diameter_mm + set.diameter_mm) / 2.0 + bed.gap_mm.max(set.gap_mm);
+            let apart_mm = ground.surface.world_from_surface(at).distance(set.centre_mm);
+            apart_mm < near_mm && ground.holds(at, diameter_mm)
+        })
+    };
+    let widest_mm = ground.obstacles.iter().map(|set| set.gap_mm).fold(bed.gap_mm, f64::max);
+    let moved = |from: f64, way: f64| {
+        let (mut miss, mut hit) = (0.0, FARTHEST * widest_mm);
+        if !blocked(from) || blocked(from + way * hit) {
+            return from;
+        }
+        for _ in 0..32 {
+            let middle = (hit + miss) / 2.0;
+            *(if blocked(from + way * middle) { &mut miss } else { &mut hit }) = middle;
+        }
+        from + way * hit
+    };
+    let moved = (moved(first, 1.0), moved(last, -1.0));
+    if moved.0 <= moved.1 { moved } else { (first, last) }
 }
 
 /// First and last distance along the wall at which a stone fits.

@@ -36,6 +36,8 @@ const HALVINGS: u32 = 12;
 const AT_ONCE: usize = 512;
 /// With fewer stones round the part there is no thread to speak of.
 const LEAST_ROUND: f64 = 5.0;
+/// So many go round a single one.
+const FIRST_ROUND: f64 = 6.0;
 
 /// A stone of the thread.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -68,6 +70,29 @@ struct Lap {
     per_turn: f64,
     /// Where it may end, mm.
     until_mm: f64,
+}
+
+/// Where a thread from the top may begin, mm along the wall: near the axis, where fewer than six stones go
+/// round, it begins as soon as six do, and what is above is filled like any hole. `None` where they
+/// nowhere do.
+pub fn begins_mm(ground: &Ground<'_>, pitch_mm: f64, (top, foot): (f64, f64)) -> Option<f64> {
+    let round = |along_mm: f64| TAU / least_step(ground, pitch_mm, along_mm) + 1e-9 >= FIRST_ROUND;
+    let mut miss = top;
+    while !round(miss) {
+        let mut hit = miss + pitch_mm / 8.0;
+        if hit > foot {
+            return None;
+        }
+        if round(hit) {
+            for _ in 0..32 {
+                let middle = (hit + miss) / 2.0;
+                *(if round(middle) { &mut hit } else { &mut miss }) = middle;
+            }
+            return Some(hit);
+        }
+        miss = hit;
+    }
+    Some(top)
 }
 
 impl Thread<'_> {
