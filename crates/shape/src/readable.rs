@@ -166,7 +166,11 @@ pub(crate) fn letter_at(place: DVec2, drawn: &Drawn) -> String {
             kurbo::Point::new(at.x.clamp(bounds.x0, bounds.x1), at.y.clamp(bounds.y0, bounds.y1));
         nearest.distance_squared(at)
     };
-    let nearest = drawn.paths.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    // Letters of a script lie within each other's bounds.
+    let at = kurbo::Point::new(place.x, place.y);
+    let holds = |letter: &&Filled| (drawn.ink.to_mm * letter.path.clone()).contains(at);
+    let near = || drawn.paths.iter().min_by(|a, b| off(a).total_cmp(&off(b)));
+    let nearest = drawn.paths.iter().find(holds).or_else(near);
     let name = nearest.and_then(|letter| letter.mark.names.first());
     name.map_or_else(|| "one of its letters".to_owned(), |name| format!("the letter `{name}`"))
 }

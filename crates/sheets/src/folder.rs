@@ -3,12 +3,17 @@
 use crate::drawing::{Drawing, Letters};
 use crate::pictures::Pictures;
 use crate::{Plan, SheetError, calendar, cut, summary, tables, typeset, unrolled, workbook};
+use core::time::Duration;
 use serde_json::json;
 use std::collections::BTreeMap;
 use std::fs;
 use std::panic::resume_unwind;
 use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread::{self, ScopedJoinHandle};
+
+/// How often one asks whether to go on while the pictures are waited for.
+const ASKS_EVERY: Duration = Duration::from_millis(50);
 
 /// White round the drawing on the page of a wrap or collar, mm: most printers leave 3 to 6 mm bare.
 const WRAP_MARGIN_MM: f64 = 10.0;
@@ -28,8 +33,8 @@ pub fn prepare() {
 }
 
 /// Writes every file of a plan into an empty folder that exists, and returns their names.
-/// `progress` is told the name of the file it begins and how many are done of how many; it stops
-/// the work by returning false.
+/// `progress` is told the name of the file it works on, while that takes long several times, and how
+/// many are done of how many; it stops the work by returning false.
 ///
 /// # Errors
 /// The first file that could not be written, or [`SheetError::Stopped`].
@@ -38,16 +43,20 @@ pub fn write_sheets(
     folder: &Path,
     progress: &mut dyn FnMut(&str, usize, usize) -> bool,
 ) -> Result<Vec<String>, SheetError> {
+    let stopped = AtomicBool::new(false);
     thread::scope(|scope| {
         // The pictures take as long as all drawings: they are made beside them.
-        let pictures = scope.spawn(|| Pictures::of(plan));
-        write_beside(pictures, plan, folder, progress)
+        let pictures = scope.spawn(|| Pictures::of(plan, &|| !stopped.load(Ordering::Relaxed)));
+        let written = write_beside(pictures, plan, folder, progress);
+        // Nobody waits for pictures of a folder that is given up.
+        stopped.store(written.is_err(), Ordering::Relaxed);
+        written
     })
 }
 
 /// Writes every file, with the pictures when they are ready.
 fn write_beside(
-    pictures: ScopedJoinHandle<'_, Pictures>,
+    pictures: ScopedJoinHandle<'_, Option<Pictures>>,
     plan: &Plan,
     folder: &Path,
     progress: &mut dyn FnMut(&str, usize, usize) -> bool,
@@ -70,6 +79,7 @@ fn write_beside(
         desk.file("calendar.ics", || Ok(calendar))?;
     }
     for (index, part) in plan.piece.parts.iter().enumerate() {
+        desk.begins(&format!("wrap-{}.svg", part.name))?;
         let drawing = unrolled::wrap_drawing(plan, index, &letters);
         let title = format!("{}: {}, unrolled", plan.piece.title, part.name);
         let sheet =
@@ -82,9 +92,15 @@ fn write_beside(
     for (name, text) in cuts {
         desk.file(&name, || Ok(text.into_bytes()))?;
     }
-    let contents = workbook::contents(plan, &letters);
+    let contents = workbook::contents(plan, &letters, &mut || desk.begins("workbook.pdf").is_ok());
+    while !pictures.is_finished() {
+        desk.begins("preview.png")?;
+        thread::park_timeout(ASKS_EVERY);
+    }
     let pictures = pictures.join().unwrap_or_else(|panic| resume_unwind(panic));
-    let Pictures { glb, preview, views, paper } = pictures;
+    let Some(Pictures { glb, preview, views, paper }) = pictures else {
+        return Err(SheetError::Stopped);
+    };
     desk.file("piece.glb", || Ok(glb))?;
     desk.file("preview.png", || preview)?;
     if let Some(views) = views {
@@ -112,15 +128,19 @@ impl Desk<'_> {
         self.file(&name, || wrap_pdf(&name, title, studio, drawing))
     }
 
+    /// Tells the name of a file that is worked on, and asks whether to go on.
+    fn begins(&mut self, name: &str) -> Result<(), SheetError> {
+        let goes_on = (self.progress)(name, self.done.len(), self.of);
+        if goes_on { Ok(()) } else { Err(SheetError::Stopped) }
+    }
+
     /// Makes and writes one file, unless the caller has had enough.
     fn file(
         &mut self,
         name: &str,
         make: impl FnOnce() -> Result<Vec<u8>, SheetError>,
     ) -> Result<(), SheetError> {
-        if !(self.progress)(name, self.done.len(), self.of) {
-            return Err(SheetError::Stopped);
-        }
+        self.begins(name)?;
         let bytes = make()?;
         fs::write(self.folder.join(name), bytes).map_err(|source| failed(name, source))?;
         self.done.push(name.to_owned());

@@ -35,14 +35,24 @@ pub(crate) struct Pictures {
 }
 
 impl Pictures {
-    pub(crate) fn of(plan: &Plan) -> Self {
+    /// `None` when no longer `going`.
+    pub(crate) fn of(plan: &Plan, going: &(dyn Fn() -> bool + Sync)) -> Option<Self> {
         let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
+        if !going() {
+            return None;
+        }
         thread::scope(|scope| {
             let sides =
                 workbook::has_sides(plan).then(|| scope.spawn(|| drawn_sides(plan, &scene)));
             let image = picture::render(&scene, PREVIEW.0, PREVIEW.1);
+            if !going() {
+                return None;
+            }
             let preview = png(&image);
             let portrait = paper("preview.jpg".to_owned(), &image);
+            if !going() {
+                return None;
+            }
             let glb = crate::glb(&scene, &plan.piece.title);
             let sides =
                 sides.map(|sides| sides.join().unwrap_or_else(|panic| resume_unwind(panic)));
@@ -55,7 +65,7 @@ impl Pictures {
                 files.push(portrait);
                 Ok(files)
             });
-            Self { glb, preview, views, paper }
+            Some(Self { glb, preview, views, paper })
         })
     }
 }

@@ -38,7 +38,11 @@ type Files = BTreeMap<String, Vec<u8>>;
 pub(crate) struct Contents(Files);
 
 /// Gathers what stands in the workbook and draws what it shows at true size.
-pub(crate) fn contents(plan: &Plan, letters: &Letters) -> Contents {
+pub(crate) fn contents(
+    plan: &Plan,
+    letters: &Letters,
+    going: &mut dyn FnMut() -> bool,
+) -> Contents {
     let mut files = Files::new();
     let data = json!({
         "paper": paper_name(&plan.settings),
@@ -51,9 +55,9 @@ pub(crate) fn contents(plan: &Plan, letters: &Letters) -> Contents {
         "gather": gather::data(plan),
         "work": making::work(plan),
         "mixing": making::mixing(plan),
-        "placements": true_size::placements(plan, letters, &mut files),
+        "placements": true_size::placements(plan, letters, &mut files, going),
         "settings": setting::settings_of(plan),
-        "wraps": true_size::wraps(plan, letters, &mut files),
+        "wraps": true_size::wraps(plan, letters, &mut files, going),
         "collars": true_size::collars(plan, letters, &mut files),
         "price": price::data(plan),
         "care": cautions::care_card(plan),

@@ -52,12 +52,18 @@ impl Bench<'_> {
         if value_mm <= 0.0 {
             self.error(path, format!("{what} is {}; it must be more than 0 mm", mm(value_mm)));
         } else if value_mm > most_mm {
-            self.error(
-                path,
-                format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)),
-            );
+            self.too_much(path, what, value_mm, most_mm);
         }
         value_mm
+    }
+
+    fn too_much(&mut self, path: &FieldPath, what: &str, value_mm: f64, most_mm: f64) {
+        let (is, most) = (mm(value_mm), mm(most_mm));
+        self.error_hint(
+            path,
+            format!("{what} is {is}; more than {most} is not expected"),
+            format!("check its unit; it can be {most} at most"),
+        );
     }
 
     /// `value`, complained about unless it is from 0 to `most`.
@@ -65,10 +71,7 @@ impl Bench<'_> {
         if value_mm < 0.0 {
             self.error(path, format!("{what} is {}; it cannot be negative", mm(value_mm)));
         } else if value_mm > most_mm {
-            self.error(
-                path,
-                format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)),
-            );
+            self.too_much(path, what, value_mm, most_mm);
         }
         value_mm
     }
@@ -76,10 +79,7 @@ impl Bench<'_> {
     /// A length in either direction, complained about beyond `most`.
     fn reach_mm(&mut self, path: &FieldPath, what: &str, value_mm: f64, most_mm: f64) -> f64 {
         if value_mm.abs() > most_mm {
-            self.error(
-                path,
-                format!("{what} is {}; more than {} is not expected", mm(value_mm), mm(most_mm)),
-            );
+            self.too_much(path, what, value_mm, most_mm);
         }
         value_mm
     }

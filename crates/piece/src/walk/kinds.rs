@@ -70,6 +70,10 @@ impl<'s> Walk<'s> {
             (DeValue::Array(_), _) if schema_kind == Some("object") => {
                 diagnostic.hint("write one table, without square brackets round it or double brackets in its heading")
             }
+            (DeValue::String(text), _) if schema_kind == Some("object") && only_needed(schema).is_some() => {
+                let key = only_needed(schema).unwrap_or_default();
+                diagnostic.hint(format!("write {{ {key} = \"{text}\" }}"))
+            }
             (_, _) if schema_kind == Some("object") => self.such_a_table(diagnostic, schema, path),
             (_, _) if schema_kind.is_none() => match self.only_table(schema) {
                 Some(table) => self.such_a_table(diagnostic, table, path),
@@ -169,5 +173,13 @@ pub(super) fn found(value: &DeValue<'_>) -> String {
         DeValue::Datetime(datetime) => format!("the date or time {datetime}"),
         DeValue::Array(_) => "a list".to_owned(),
         DeValue::Table(_) => "a table".to_owned(),
+    }
+}
+
+/// The only key that a table must have.
+fn only_needed(schema: &Value) -> Option<&str> {
+    match schema.get("required")?.as_array()?.as_slice() {
+        [only] => only.as_str(),
+        _ => None,
     }
 }

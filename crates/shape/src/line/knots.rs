@@ -6,6 +6,7 @@
 use super::join::joined;
 use super::network::{Chain, Knot, Network, length_mm};
 use super::outline::Outline;
+use super::stub::{Stub, stub};
 use glam::{DMat2, DVec2};
 use std::collections::BTreeMap;
 
@@ -109,21 +110,24 @@ fn merge(network: &mut Network, pitch_mm: f64) {
         let (one, other) = (network.knots[a], network.knots[b]);
         let at = 0.5 * (one.at + other.at);
         let radius_mm = one.radius_mm.max(other.radius_mm) + 0.5 * one.at.distance(other.at);
-        network.knots[a] = Knot { at, radius_mm };
+        let stroke_mm = one.stroke_mm.max(other.stroke_mm);
+        network.knots[a] = Knot { at, radius_mm, stroke_mm };
         for end in network.chains.iter_mut().flat_map(|chain| &mut chain.ends) {
             if *end == b {
                 *end = a;
             }
         }
         // Its number stays, with nothing that meets there.
-        network.knots[b] = Knot { at: DVec2::NAN, radius_mm: 0.0 };
+        network.knots[b] = Knot { at: DVec2::NAN, radius_mm: 0.0, stroke_mm: 0.0 };
     }
 }
 
-/// Takes away branches that are corners of the outline or serifs, or have no room for a stone.
-fn drop_spurs(network: &mut Network, pitch_mm: f64) {
+/// Takes away branches that are corners of the outline or serifs, or have no room for a stone, and moves
+/// the ends of short strokes to where there is. Gives the strokes whose ends went.
+fn drop_spurs(network: &mut Network, pitch_mm: f64) -> Vec<Stub> {
     let meeting = network.meeting();
-    let is_spur = |chain: &Chain| {
+    let mut stubs: Vec<(usize, Stub)> = Vec::new();
+    let mut is_spur = |chain: &Chain| {
         let [a, b] = chain.ends;
         let branch = match (meeting[a].len(), meeting[b].len()) {
             (1, more) if more > 2 => Some((b, a)),
@@ -131,10 +135,16 @@ fn drop_spurs(network: &mut Network, pitch_mm: f64) {
             _ => None,
         };
         branch.is_some_and(|(knot, tip)| {
-            let radius_mm = network.knots[knot].radius_mm;
+            let radius_mm = network.knots[knot].stroke_mm;
             let narrow = network.knots[tip].radius_mm < NARROW * radius_mm;
             let least = if narrow && meeting[knot].len() == 3 { SERIF } else { SPUR };
-            chain.length_mm() < (least * radius_mm).max(NO_ROOM * pitch_mm)
+            let short = chain.length_mm() < (least * radius_mm).max(NO_ROOM * pitch_mm);
+            let Some(found) = stub(network, chain, (knot, tip), pitch_mm).filter(|_| short) else {
+                return short;
+            };
+            let goes = found.at.is_none();
+            stubs.push((tip, found));
+            goes
         })
     };
     let spurs: Vec<bool> = network.chains.iter().map(is_spur).collect();
@@ -147,6 +157,19 @@ fn drop_spurs(network: &mut Network, pitch_mm: f64) {
     }
     let mut keep = spurs.iter().map(|spur| !spur);
     network.chains.retain(|_| keep.next().unwrap_or(true));
+    for (tip, stub) in &stubs {
+        if let Some(at) = stub.at {
+            network.knots[*tip].at = at;
+        }
+    }
+    stubs.into_iter().map(|(_, stub)| stub).filter(|stub| stub.at.is_none()).collect()
+}
+
+/// The ends of strokes that have no room for a stone of their own: where, and how many times as large the
+/// art must be for it.
+pub(super) fn cut_short(mut network: Network, pitch_mm: f64) -> Vec<(DVec2, f64)> {
+    merge(&mut network, pitch_mm);
+    drop_spurs(&mut network, pitch_mm).into_iter().map(|stub| (stub.tip, stub.times)).collect()
 }
 
 /// Where a chain leaves the circles of its knots; `None` where it never does.
@@ -180,7 +203,7 @@ fn settled(
     outline: &Outline,
 ) -> Settled {
     let ends = &meeting[knot];
-    let Knot { at, radius_mm } = network.knots[knot];
+    let Knot { at, radius_mm, .. } = network.knots[knot];
     if ends.len() < 2 {
         return Settled { at, smooth: false };
     }
@@ -219,7 +242,7 @@ fn ray(
     knot: usize,
 ) -> (DVec2, DVec2) {
     let places = &network.chains[chain].places;
-    let Knot { at, radius_mm } = network.knots[knot];
+    let Knot { at, radius_mm, .. } = network.knots[knot];
     let [Some(from), Some(to)] = cuts else {
         let other = network.knots[network.chains[chain].ends[1 - end]].at;
         let far = if other.distance(at) > 1e-9 { other } else { places[places.len() / 2] };

@@ -14,6 +14,7 @@ mod outline;
 mod readable;
 mod ribbon;
 mod short;
+mod stub;
 
 pub(crate) use readable::readable;
 pub(crate) use ribbon::placed;
@@ -129,6 +130,12 @@ impl Strokes {
             line.extend(last);
         }
         lines
+    }
+
+    /// Ends of strokes that have no room for a stone that takes `pitch_mm`: where, and how many times as
+    /// large the art must be for it.
+    pub(crate) fn cut_short(&self, pitch_mm: f64) -> Vec<(DVec2, f64)> {
+        knots::cut_short(self.network.clone(), pitch_mm)
     }
 
     /// A place where stones that take `pitch_mm` cannot show the art, if there is one, and how many times as

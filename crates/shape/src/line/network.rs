@@ -13,6 +13,8 @@ pub(super) struct Knot {
     pub(super) at: DVec2,
     /// Of the circle about it that touches the outline, mm.
     pub(super) radius_mm: f64,
+    /// The same of the widest stroke that meets there, mm: less where several junctions became one.
+    pub(super) stroke_mm: f64,
 }
 
 /// A stretch of the axis between two knots.
@@ -52,7 +54,11 @@ impl Network {
         for (index, spot) in spots.iter().enumerate().filter(|(_, spot)| spot.kept) {
             if knotted(spot) {
                 numbers[index] = Some(out.knots.len());
-                out.knots.push(Knot { at: spot.at, radius_mm: spot.radius_mm });
+                out.knots.push(Knot {
+                    at: spot.at,
+                    radius_mm: spot.radius_mm,
+                    stroke_mm: spot.radius_mm,
+                });
             }
         }
         let mut passed = vec![false; spots.len()];

@@ -4,6 +4,8 @@ use super::{Strokes, Unreadable};
 use crate::Surface;
 use crate::readable::{letter_at, too_wide};
 use crate::watch::Watch;
+use crate::art::Drawn;
+use glam::DVec2;
 use piece::{ArtSize, Diagnostic, FieldPath, PlacedArt, Zone};
 
 /// Warns of strokes too near to each other or too short for the stones, which take their diameter and gap,
@@ -20,7 +22,48 @@ pub(crate) fn readable(
     let letters = strokes.letters.as_ref();
     let wide = letters.and_then(|drawn| too_wide(zone, art, &drawn.ink, surface, at));
     let small = too_small(zone, art, stone_mm, strokes, at, watch);
-    wide.into_iter().chain(small).collect()
+    // What lies too near or is too short is told already.
+    let short = letters.filter(|_| small.is_none()).and_then(|letters| {
+        cut_short(zone, art, &strokes.cut_short(stone_mm.0 + stone_mm.1), letters, at)
+    });
+    wide.into_iter().chain(small).chain(short).collect()
+}
+
+/// Letters that lose the end of a stroke.
+fn cut_short(
+    zone: &Zone,
+    art: &PlacedArt,
+    ends: &[(DVec2, f64)],
+    letters: &Drawn,
+    at: &FieldPath,
+) -> Option<Diagnostic> {
+    let mut named: Vec<String> = ends.iter().map(|(place, _)| letter_at(*place, letters)).collect();
+    named.sort_unstable();
+    named.dedup();
+    let (last, others) = named.split_last()?;
+    let list =
+        if others.is_empty() { last.clone() } else { format!("{} and {last}", others.join(", ")) };
+    let message = format!(
+        "in zone `{}` a short end of a stroke has no room for a stone in {list}: it is left out, and the \
+         word may be read otherwise",
+        zone.name
+    );
+    let times = ends.iter().map(|end| end.1).fold(1.0, f64::max);
+    let plainer = "choose smaller stones or a plainer typeface";
+    let hint = match art.size {
+        // Rounded up, so that it is enough.
+        ArtSize::HeightMm(mm) => {
+            let enough_mm = (mm * times * 10.0).ceil() / 10.0;
+            format!("With height = \"{enough_mm} mm\" or more it has; or {plainer}.")
+        }
+        ArtSize::WidthMm(_) | ArtSize::RoundShare(_) => {
+            format!(
+                "Make the letters {:.0} % larger, or {plainer}.",
+                (100.0 * (times - 1.0)).ceil()
+            )
+        }
+    };
+    Some(Diagnostic::warning(at.clone(), message).hint(hint))
 }
 
 /// Strokes that single stones along them cannot show: nearer to each other than these can lie, or shorter.

@@ -23,10 +23,18 @@ const OUT_MM: f64 = 4.0;
 const WRAP_TAKEN_MM: f64 = 86.0;
 
 /// Data of the placement pages: one entry for each zone of stones and band.
-pub(super) fn placements(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Value> {
+pub(super) fn placements(
+    plan: &Plan,
+    letters: &Letters,
+    files: &mut Files,
+    going: &mut dyn FnMut() -> bool,
+) -> Vec<Value> {
     let mut pages = Vec::new();
     for (index, zone) in plan.piece.zones.iter().enumerate() {
         let Finish::Stones(finish) = &zone.finish else { continue };
+        if !going() {
+            break;
+        }
         for placement in unrolled::placements(plan, index, letters) {
             pages.push(placement_page(plan, index, finish, placement, letters, files));
         }
@@ -174,9 +182,17 @@ fn layers_in_words(plan: &Plan, finish: &StoneFinish, placement: &Placement) -> 
 
 /// Data of the wrap pages: one entry for each band of each part, on pages turned whichever way takes
 /// fewer.
-pub(super) fn wraps(plan: &Plan, letters: &Letters, files: &mut Files) -> Vec<Value> {
+pub(super) fn wraps(
+    plan: &Plan,
+    letters: &Letters,
+    files: &mut Files,
+    going: &mut dyn FnMut() -> bool,
+) -> Vec<Value> {
     let mut entries = Vec::new();
     for (index, part) in plan.piece.parts.iter().enumerate() {
+        if !going() {
+            break;
+        }
         let revolved = plan.shape.parts[index].surface.period().is_some();
         for wrap in unrolled::band_wraps(plan, index, letters) {
             if !wrap.decorated {
