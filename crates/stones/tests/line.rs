@@ -296,3 +296,42 @@ fn what_a_line_cannot_follow_is_refused() {
     let found = try_lay(&body(&CAN, &line(point))).err().expect("a point is no line");
     assert!(found[0].message.contains("no line"), "{found:?}");
 }
+
+/// Places where exactly one stroke ends.
+fn free_ends(laid: &Laid) -> Vec<shape::SurfacePoint> {
+    let strokes = laid.shape.zones[0].strokes.iter().filter(|stroke| stroke.len() > 1);
+    let ends: Vec<shape::SurfacePoint> =
+        strokes.flat_map(|stroke| [stroke[0], stroke[stroke.len() - 1]]).collect();
+    ends.iter()
+        .filter(|end| ends.iter().filter(|other| other == end).count() == 1)
+        .copied()
+        .collect()
+}
+
+#[test]
+fn an_a_ends_below_its_bowl_and_where_it_cannot_it_is_named_with_a_height_that_is_enough() {
+    for font in ["pacifico", "nunito-extrabold"] {
+        let laid = lay(&body(&CAN, &words("a", font, 24.0)));
+        let foot = laid.stones.stones.iter().map(|stone| stone.at.along_mm).fold(0.0, f64::max);
+        let middle = laid.stones.stones.iter().map(|stone| stone.at.around).sum::<f64>()
+            / laid.stones.stones.len() as f64;
+        // An a without the foot of its stem is an o (any reader's own eyes): the stem ends on the right, lower
+        // than where it meets the bowl, and a stone lies there.
+        let ends = free_ends(&laid);
+        let stem = ends.iter().find(|end| end.around > middle && end.along_mm > foot - 2.5);
+        let stem = stem.unwrap_or_else(|| panic!("{font}: {ends:?}"));
+        let near = |stone: &&stones::Stone| (stone.at.along_mm - stem.along_mm).abs() < 0.01;
+        assert!(laid.stones.stones.iter().any(|stone| near(&stone)), "{font}");
+        let told = |height_mm: f64| {
+            let laid = lay(&body(&CAN, &words("a", font, height_mm)));
+            let notes = laid.shape.notes.into_iter();
+            notes.filter(|note| note.message.contains("short end of a stroke")).next()
+        };
+        assert!(told(24.0).is_none());
+        let low = told(16.0).expect("a foot too short for a stone");
+        assert!(low.message.contains("the letter `a`"), "{}", low.message);
+        let enough = low.hints[0].split('"').nth(1).and_then(|mm| mm.strip_suffix(" mm"));
+        let enough: f64 = enough.expect("a height").parse().expect("a height");
+        assert!(told(enough).is_none() && told(0.97 * enough).is_some(), "{font} {enough}");
+    }
+}

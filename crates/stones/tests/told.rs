@@ -192,3 +192,33 @@ fn a_spiral_without_room_for_a_turn_says_how_wide_it_must_be() {
     assert!(faults[0].message.contains("takes 4.0 mm"), "{}", faults[0].message);
     assert!(of_width(26.0).is_ok());
 }
+
+#[test]
+fn pockets_without_any_and_a_distance_without_effect_are_told() {
+    let of = |stones: &str| {
+        let zone =
+            format!("[[zone]]\nname = \"tide\"\npart = \"body\"\n{}\n{stones}", band(20.0, 60.0));
+        lay(&body(&WALL, &zone))
+    };
+    let rows = "[[zone.stones]]\nlayout = \"rows\"\nsize = \"SS6\"\ncolour = \"ebb\"\n";
+    // Between three stones that touch but for the gap lies a circle of 2/sqrt 3 - 1 of their reach (Soddy):
+    // far less than one of them.
+    let none = of(&format!(
+        "{rows}[[zone.stones]]\nlayout = \"pockets\"\nsize = \"SS6\"\ncolour = \"foam\"\n"
+    ));
+    assert_eq!(
+        told(&none, "pockets"),
+        ["no stone is laid in the pockets of zone \"tide\": none of them takes SS6 (2 mm)"]
+    );
+    assert!(none.stones.stones.iter().all(|stone| stone.layer == 0));
+    let sparse = |apart_mm: f64| {
+        of(&format!(
+            "stones = {{ layout = \"sparse\", size = \"SS10\", apart = \"{apart_mm} mm\", colour = \"ebb\" }}"
+        ))
+    };
+    // 2.8 mm and the gap of a hand, 0.1 mm.
+    let near = sparse(1.0);
+    let [text] = told(&near, "changes nothing")[..] else { panic!("{:?}", near.stones.notes) };
+    assert!(text.contains("SS10 (2.8 mm) with their gap are 2.9 mm apart"), "{text}");
+    assert!(told(&sparse(6.0), "changes nothing").is_empty());
+}

@@ -72,7 +72,9 @@ impl<'s> Walk<'s> {
             }
             (DeValue::String(text), _) if schema_kind == Some("object") && only_needed(schema).is_some() => {
                 let key = only_needed(schema).unwrap_or_default();
-                diagnostic.hint(format!("write {{ {key} = \"{text}\" }}"))
+                let name = path.0.rsplit('.').next().filter(|name| !name.ends_with(']'));
+                let name = name.map_or(String::new(), |name| format!("{name} = "));
+                diagnostic.hint(format!("write {name}{{ {key} = \"{text}\" }}"))
             }
             (_, _) if schema_kind == Some("object") => self.such_a_table(diagnostic, schema, path),
             (_, _) if schema_kind.is_none() => match self.only_table(schema) {

@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use std::f64::consts::{FRAC_PI_2, TAU};
 
 /// To begin a patch: turn the part, find the place, lay glue, min (common practice, no source).
-const BEGINS_MIN: f64 = 0.5;
+const BEGINS_MIN: f64 = 1.0;
 
 /// The stones of one part cut into patches, numbered and sorted in setting order. `areas_mm2` is that of
 /// each zone. In any order when no longer `going`.
