@@ -324,8 +324,8 @@ fn an_a_ends_below_its_bowl_and_where_it_cannot_it_is_named_with_a_height_that_i
         assert!(laid.stones.stones.iter().any(|stone| near(&stone)), "{font}");
         let told = |height_mm: f64| {
             let laid = lay(&body(&CAN, &words("a", font, height_mm)));
-            let notes = laid.shape.notes.into_iter();
-            notes.filter(|note| note.message.contains("short end of a stroke")).next()
+            let mut notes = laid.shape.notes.into_iter();
+            notes.find(|note| note.message.contains("short end of a stroke"))
         };
         assert!(told(24.0).is_none());
         let low = told(16.0).expect("a foot too short for a stone");

@@ -127,7 +127,7 @@ fn merge(network: &mut Network, pitch_mm: f64) {
 fn drop_spurs(network: &mut Network, pitch_mm: f64) -> Vec<Stub> {
     let meeting = network.meeting();
     let mut stubs: Vec<(usize, Stub)> = Vec::new();
-    let mut is_spur = |chain: &Chain| {
+    let is_spur = |chain: &Chain| {
         let [a, b] = chain.ends;
         let branch = match (meeting[a].len(), meeting[b].len()) {
             (1, more) if more > 2 => Some((b, a)),

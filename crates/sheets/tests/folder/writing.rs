@@ -61,6 +61,23 @@ fn progress_names_each_file_and_can_stop_the_work() {
 }
 
 #[test]
+fn one_is_asked_before_long_drawings_and_while_pictures_are_waited_for() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let stopped_at = |name: &str| {
+        let mut asked = 0;
+        let outcome = write_sheets(&REED_RING, folder.path(), &mut |file, _, _| {
+            asked += usize::from(file == name);
+            file != name
+        });
+        assert!(matches!(outcome, Err(SheetError::Stopped)), "{name}");
+        assert_eq!(asked, 1, "{name}");
+        names(folder.path()).contains(name)
+    };
+    // Each is asked about before its drawing is begun, so nothing of it is written.
+    assert!(!stopped_at("wrap-body.svg") && !stopped_at("workbook.pdf"));
+}
+
+#[test]
 fn a_folder_that_is_not_there_is_named_with_the_file() {
     let missing = REED_FOLDER.path().join("no such folder");
     let outcome = write_sheets(&REED_RING, &missing, &mut |_, _, _| true);
