@@ -2,6 +2,7 @@
 
 use crate::art::{Drawing, Filled};
 use crate::layers::Mark;
+use crate::runs::runs;
 use harfrust::{Direction, Feature, ShapeOptions, ShaperData, Tag, UnicodeBuffer};
 use kurbo::{Affine, BezPath, Shape as _};
 use piece::nearest::nearest;
@@ -72,7 +73,7 @@ pub(crate) fn drawing(
             format!("this text has {} characters, more than {LONGEST}", text.chars().count());
         wrong.push(Diagnostic::error(at.key("text"), message).hint("Set it as several zones."));
     }
-    if text.trim().contains(char::is_control) {
+    if text.trim().contains(breaks_line) {
         wrong.push(
             Diagnostic::error(
                 at.key("text"),
@@ -129,6 +130,11 @@ pub(crate) fn drawing(
     Ok(Drawing { filled, capital: Some(capital), stacked: false })
 }
 
+/// Control characters, and the two separators that Unicode has for lines and paragraphs.
+fn breaks_line(one: char) -> bool {
+    one.is_control() || matches!(one, '\u{2028}' | '\u{2029}')
+}
+
 fn bytes<'a>(font: &'a Font, at: &FieldPath) -> Result<&'a [u8], Diagnostic> {
     match font {
         Font::Own { bytes, .. } => Ok(bytes),
@@ -155,57 +161,66 @@ fn bytes<'a>(font: &'a Font, at: &FieldPath) -> Result<&'a [u8], Diagnostic> {
 struct Letter {
     ink: Vec<Filled>,
     /// Byte of the text at which it begins.
-    begins: u32,
+    begins: usize,
 }
 
 /// A line as it is set.
 struct Line {
     /// From left to right.
     letters: Vec<Letter>,
-    /// The script runs from right to left.
+    /// Some of it runs from right to left.
     from_right: bool,
 }
 
-/// A line of letters, y downwards, baseline at 0. The text is shaped as one run: kerning, ligatures,
-/// accents; right to left for scripts that are. `apart` leaves out what joins letters.
+/// A line of letters, y downwards, baseline at 0: kerning, ligatures, accents; what runs from right to
+/// left stands in its place among what does not. `apart` leaves out what joins letters.
 ///
 /// # Errors
 /// The characters that the font lacks.
 fn line(text: &str, font: &FontRef, apart: bool) -> Result<Line, Vec<char>> {
-    let mut buffer = UnicodeBuffer::new();
-    buffer.push_str(text);
-    buffer.guess_segment_properties();
-    if buffer.direction() == Direction::Invalid {
-        buffer.set_direction(Direction::LeftToRight);
-    }
-    let from_right = buffer.direction() == Direction::RightToLeft;
-    let data = ShaperData::new(font);
     let joining: &[Feature] = &JOINING.map(|tag| Feature::new(Tag::new(tag), 0, ..));
-    let options = ShapeOptions::new().features(if apart { joining } else { &[] });
-    let shaped = data.shaper(font).build().shape(buffer, options);
+    let features = if apart { joining } else { &[] };
+    let data = ShaperData::new(font);
+    let shaper = data.shaper(font).build();
     let mut missing: Vec<char> = Vec::new();
     let mut letters: Vec<Letter> = Vec::new();
     let mut pen = 0.0;
-    for (info, position) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()) {
-        if info.glyph_id == 0 {
-            missing.extend(text.get(info.cluster as usize..).and_then(|rest| rest.chars().next()));
+    let runs = runs(text);
+    for run in &runs {
+        let mut buffer = UnicodeBuffer::new();
+        buffer.push_str(&text[run.bytes.clone()]);
+        buffer.guess_segment_properties();
+        // The shaper mirrors brackets itself where it sets from right to left.
+        buffer.set_direction(if run.from_right {
+            Direction::RightToLeft
+        } else {
+            Direction::LeftToRight
+        });
+        let shaped = shaper.shape(buffer, ShapeOptions::new().features(features));
+        for (info, position) in shaped.glyph_infos().iter().zip(shaped.glyph_positions()) {
+            let begins = run.bytes.start + info.cluster as usize;
+            let first = text.get(begins..).and_then(|rest| rest.chars().next());
+            if info.glyph_id == 0 {
+                missing.extend(first);
+            }
+            if letters.last().is_none_or(|letter| letter.begins != begins) {
+                letters.push(Letter { ink: Vec::new(), begins });
+            }
+            let at = (pen + f64::from(position.x_offset), -f64::from(position.y_offset));
+            let outline =
+                outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty());
+            if let (Some(path), Some(letter)) = (outline, letters.last_mut()) {
+                let path = Affine::translate(at) * path;
+                let names = first.map(|c| c.to_string().into()).into_iter().collect();
+                let mark = Mark { srgb: None, names };
+                letter.ink.push(Filled { mark, ..Filled::plain(path) });
+            }
+            pen += f64::from(position.x_advance);
         }
-        if letters.last().is_none_or(|letter| letter.begins != info.cluster) {
-            letters.push(Letter { ink: Vec::new(), begins: info.cluster });
-        }
-        let at = (pen + f64::from(position.x_offset), -f64::from(position.y_offset));
-        let outline = outline(font, GlyphId::new(info.glyph_id)).filter(|path| !path.is_empty());
-        if let (Some(path), Some(letter)) = (outline, letters.last_mut()) {
-            let path = Affine::translate(at) * path;
-            let begins = text.get(info.cluster as usize..).and_then(|rest| rest.chars().next());
-            let names = begins.map(|c| c.to_string().into()).into_iter().collect();
-            let mark = Mark { srgb: None, names };
-            letter.ink.push(Filled { mark, ..Filled::plain(path) });
-        }
-        pen += f64::from(position.x_advance);
     }
     missing.sort_unstable();
     missing.dedup();
+    let from_right = runs.iter().any(|run| run.from_right);
     if missing.is_empty() { Ok(Line { letters, from_right }) } else { Err(missing) }
 }
 

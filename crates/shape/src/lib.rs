@@ -42,6 +42,7 @@ mod profile;
 mod reach;
 mod readable;
 pub mod revolved;
+mod runs;
 mod seat;
 pub mod sheet;
 mod simpler;

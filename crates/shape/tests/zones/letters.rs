@@ -37,6 +37,70 @@ fn letters_are_as_wide_and_high_as_another_shaper_sets_them() {
     }
 }
 
+/// Where the shapes of lettering begin and end round the part, from left to right, mm from the first.
+fn spans(text: &str) -> Vec<(f64, f64)> {
+    let placed = lettering(text, "rubik-bold", ArtSize::HeightMm(12.0), 80.0);
+    let zone = zone(revolved(&CAN), drawn(placed));
+    let span = |one: &Vec<shape::SurfacePoint>| {
+        let across = || one.iter().map(|place| 40.0 * place.around);
+        (across().fold(f64::INFINITY, f64::min), across().fold(f64::NEG_INFINITY, f64::max))
+    };
+    let mut spans: Vec<(f64, f64)> = zone.area.loops.iter().map(span).collect();
+    spans.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let first = spans.first().map_or(0.0, |span| span.0);
+    spans.iter().map(|(from, to)| (from - first, to - first)).collect()
+}
+
+fn begins_with(whole: &[(f64, f64)], part: &[(f64, f64)]) {
+    assert!(whole.len() > part.len(), "{whole:?} {part:?}");
+    for (one, other) in whole.iter().zip(part) {
+        near(one.0, other.0, 0.01);
+        near(one.1, other.1, 0.01);
+    }
+}
+
+#[test]
+fn words_of_both_directions_stand_as_they_are_read() {
+    // Unicode Standard Annex 9: digits and words from left to right keep their own way in a line from
+    // right to left, and stand on its left when they come last.
+    begins_with(&spans("נועה 2027"), &spans("2027"));
+    begins_with(&spans("Noa נועה"), &spans("Noa"));
+    begins_with(&spans("نور 15"), &spans("15"));
+    // The word from right to left is set as it is alone, at the right end.
+    for (text, alone) in [("נועה 2027", "נועה"), ("Noa נועה", "נועה"), ("نور 15", "نور")]
+    {
+        let (whole, alone) = (spans(text), spans(alone));
+        let tail = &whole[whole.len() - alone.len()..];
+        for (one, other) in tail.iter().zip(&alone) {
+            near(one.1 - one.0, other.1 - other.0, 0.01);
+            near(one.0 - tail[0].0, other.0, 0.01);
+        }
+    }
+}
+
+#[test]
+fn brackets_open_to_the_word_that_they_hold_in_a_line_from_right_to_left() {
+    let placed = lettering("נועה (Noa)", "rubik-bold", ArtSize::HeightMm(12.0), 80.0);
+    let zone = zone(revolved(&CAN), drawn(placed));
+    let least = |one: &&Vec<shape::SurfacePoint>| {
+        one.iter().map(|place| place.around).fold(f64::INFINITY, f64::min)
+    };
+    let mut loops: Vec<&Vec<shape::SurfacePoint>> = zone.area.loops.iter().collect();
+    loops.sort_by(|a, b| least(a).total_cmp(&least(b)));
+    // An opening bracket reaches farthest left at its middle, a closing one at its ends.
+    let along = || loops[0].iter().map(|place| place.along_mm);
+    let (top, end) =
+        (along().fold(f64::INFINITY, f64::min), along().fold(f64::NEG_INFINITY, f64::max));
+    let left = loops[0].iter().min_by(|a, b| a.around.total_cmp(&b.around)).expect("a place");
+    assert!((left.along_mm - f64::midpoint(top, end)).abs() < 0.2 * (end - top), "{left:?}");
+    // The letters between, with their holes.
+    let (whole, inner) = (spans("נועה (Noa)"), spans("Noa"));
+    for (one, other) in whole[1..].iter().zip(&inner) {
+        near(one.0 - whole[1].0, other.0, 0.01);
+        near(one.1 - whole[1].0, other.1, 0.01);
+    }
+}
+
 #[test]
 fn lettering_can_be_sized_by_its_width() {
     let zone = zone(
