@@ -82,7 +82,7 @@ pub(crate) fn dressed(
 fn one_outline(ground: &Ground, margin_mm: f64) -> Option<Ground> {
     let mut hollow_mm = HOLLOW_MM;
     while hollow_mm <= WIDEST_HOLLOW_MM {
-        let outline = ground.grown(margin_mm + hollow_mm).grown(-hollow_mm);
+        let outline = ground.grown_far(margin_mm + hollow_mm).grown(-hollow_mm);
         if outline.shapes() == 1 {
             return Some(outline);
         }
