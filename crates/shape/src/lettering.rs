@@ -103,6 +103,13 @@ pub(crate) fn drawing(
             .hint("Choose another typeface or other letters."),
         ]
     })?;
+    if glyphs.letters.iter().all(|letter| letter.ink.is_empty()) {
+        let message =
+            "nothing of this text can be seen: it has only spaces and characters without width";
+        return Err(vec![
+            Diagnostic::error(at.key("text"), message).hint("Write the words to set."),
+        ]);
+    }
     let capital = font
         .charmap()
         .map('H')

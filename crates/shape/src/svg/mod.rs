@@ -11,8 +11,8 @@ use crate::art::{Drawing, Filled};
 use crate::path_numbers::largest_number;
 use kurbo::BezPath;
 use piece::{Diagnostic, FieldPath};
-use reader::Reader;
-use refused::forbidden;
+use reader::{Reader, Refusal};
+use refused::{forbidden, nested_entity};
 use svgtypes::{SimplePathSegment, SimplifyingPathParser};
 use text::Typefaces;
 use usvg::{ImageHrefResolver, Options, Tree, roxmltree};
@@ -38,7 +38,8 @@ pub(crate) fn from_path_data(data: &str, at: &FieldPath) -> Result<Drawing, Diag
     }
     let mut path = BezPath::new();
     for segment in SimplifyingPathParser::from(data) {
-        match segment.map_err(|error| wrong(unreadable(data, &error)))? {
+        let unread = |error| wrong(format!("the path data {}", unreadable(data, &error)));
+        match segment.map_err(unread)? {
             SimplePathSegment::MoveTo { x, y } => path.move_to((x, y)),
             SimplePathSegment::LineTo { x, y } => path.line_to((x, y)),
             SimplePathSegment::CurveTo { x1, y1, x2, y2, x, y } => {
@@ -54,20 +55,21 @@ pub(crate) fn from_path_data(data: &str, at: &FieldPath) -> Result<Drawing, Diag
     Ok(Drawing { filled: vec![Filled::plain(path)], ..Drawing::default() })
 }
 
+/// Why path data cannot be read, the rest of a sentence about it.
 fn unreadable(data: &str, error: &svgtypes::Error) -> String {
     let place = match error {
         svgtypes::Error::UnexpectedData(place)
         | svgtypes::Error::InvalidChar(_, place)
         | svgtypes::Error::InvalidString(_, place)
         | svgtypes::Error::InvalidNumber(place) => *place,
-        _ => return "the path data breaks off in the middle of a command".to_owned(),
+        _ => return "breaks off in the middle of a command".to_owned(),
     };
     // The reader counts characters from 1.
     match data.chars().nth(place.saturating_sub(1)) {
         Some(found) => {
-            format!("the path data cannot be read at character {place}, which is `{found}`")
+            format!("cannot be read at character {place}, which is `{found}`")
         }
-        None => format!("the path data breaks off after character {}", data.chars().count()),
+        None => format!("breaks off after character {}", data.chars().count()),
     }
 }
 
@@ -97,9 +99,17 @@ pub(crate) fn from_file(file: &str, text: &str, at: &FieldPath) -> Result<Drawin
             "Save the drawing as SVG.",
         ));
     }
+    if let Some(line) = nested_entity(&document) {
+        return Err(wrong(
+            format!("`{file}` unfolds entities into entities (line {line})"),
+            "Save the drawing again as plain SVG without entities.",
+        ));
+    }
     if let Some((line, what, hint)) = forbidden(&document) {
         return Err(wrong(format!("`{file}` {what} (line {line})"), hint));
     }
+    let stands =
+        |line: Option<u32>| line.map_or_else(String::new, |line| format!(" (line {line})"));
     let typefaces = Typefaces::new();
     let options = Options {
         resources_dir: None,
@@ -115,13 +125,16 @@ pub(crate) fn from_file(file: &str, text: &str, at: &FieldPath) -> Result<Drawin
         wrong(format!("`{file}` cannot be read: {error}"), "Save the drawing again as plain SVG.")
     })?;
     drop(options);
-    if let Some((what, hint)) = typefaces.refused() {
-        return Err(wrong(format!("`{file}` {what}"), &hint));
+    if let Some(refused) = typefaces.refused() {
+        let line = stands(refused.line(&document));
+        return Err(wrong(format!("`{file}` {}{line}", refused.why), &refused.hint));
     }
     let mut reader = Reader::new(0);
     reader.group(tree.root(), &[], 0);
-    if let Some((what, hint)) = reader.refused {
-        return Err(wrong(format!("`{file}` {what}"), hint));
+    if let Some(Refusal { what, hint, sign }) = reader.refused {
+        let node = document.descendants().filter(roxmltree::Node::is_element).find(sign);
+        let line = stands(node.map(|node| document.text_pos_at(node.range().start).row));
+        return Err(wrong(format!("`{file}` {what}{line}"), hint));
     }
     if reader.filled.is_empty() {
         return Err(wrong(

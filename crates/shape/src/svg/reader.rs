@@ -1,14 +1,15 @@
 //! Paths of an SVG file, with what clips them and what marks them for a layer.
 
+use super::refused::sets;
 use crate::art::{Filled, Spine};
 use crate::layers::Mark;
 use kurbo::{BezPath, Point, Shape as _};
 use std::rc::Rc;
 use usvg::tiny_skia_path::{Path, PathSegment, Transform};
-use usvg::{Group, Node, Paint, PaintOrder};
+use usvg::{Group, Node, Paint, PaintOrder, roxmltree};
 
 /// Groups nested deeper than this are a trap, not a drawing.
-const DEEPEST: usize = 64;
+pub(super) const DEEPEST: usize = 64;
 
 /// More paths than this are no drawing for a cutter.
 const MOST_PATHS: usize = 20_000;
@@ -19,13 +20,28 @@ pub(super) struct Reader {
     names: Vec<Rc<str>>,
     /// Paths read so far, those of clip paths once for each group they clip.
     read: usize,
-    /// Why the drawing cannot be used, and what to do.
-    pub(super) refused: Option<(&'static str, &'static str)>,
+    /// Why the drawing cannot be used.
+    pub(super) refused: Option<Refusal>,
+}
+
+/// Why a drawing cannot be used.
+#[derive(Clone, Copy)]
+pub(super) struct Refusal {
+    pub(super) what: &'static str,
+    /// What to do.
+    pub(super) hint: &'static str,
+    /// Which elements of the file do it.
+    pub(super) sign: fn(&roxmltree::Node) -> bool,
 }
 
 impl Reader {
-    fn refuse(&mut self, what: &'static str, hint: &'static str) {
-        self.refused.get_or_insert((what, hint));
+    fn refuse(
+        &mut self,
+        what: &'static str,
+        hint: &'static str,
+        sign: fn(&roxmltree::Node) -> bool,
+    ) {
+        self.refused.get_or_insert(Refusal { what, hint, sign });
     }
 
     pub(super) fn new(read: usize) -> Self {
@@ -34,12 +50,18 @@ impl Reader {
 
     pub(super) fn group(&mut self, group: &Group, clips: &[Rc<Vec<Filled>>], depth: usize) {
         if depth > DEEPEST {
-            self.refuse("nests its groups too deep", "Ungroup its shapes in a drawing program.");
+            // Groups that stand in each other are refused before; these come about by copies of copies.
+            self.refuse(
+                "nests its groups too deep",
+                "Ungroup its shapes in a drawing program.",
+                |node| node.tag_name().name() == "use",
+            );
         }
         if group.mask().is_some() {
             self.refuse(
                 "hides parts with a mask, which film cannot do",
                 "Cut the shapes themselves, or use a clip path.",
+                masked,
             );
         }
         if self.refused.is_some() || group.opacity().get() == 0.0 {
@@ -87,7 +109,11 @@ impl Reader {
     fn path(&mut self, path: &usvg::Path, clips: &[Rc<Vec<Filled>>]) {
         self.read += 1;
         if self.read > MOST_PATHS {
-            self.refuse("has more than 20,000 paths", "Unite its paths in a drawing program.");
+            self.refuse(
+                "has more than 20,000 paths",
+                "Unite its paths in a drawing program.",
+                |_| false,
+            );
         }
         if self.refused.is_some() || !path.is_visible() {
             return;
@@ -120,7 +146,11 @@ impl Reader {
             let length = bezier(path.data()).perimeter(1.0);
             let dashes: f32 = stroke.dasharray().into_iter().flatten().sum();
             if dashes > 0.0 && length > MOST_DASHES * f64::from(dashes) {
-                self.refuse("has a line of more than 10,000 dashes", "Make the dashes longer.");
+                self.refuse(
+                    "has a line of more than 10,000 dashes",
+                    "Make the dashes longer.",
+                    |node| sets(node, "stroke-dasharray", |value| value != "none"),
+                );
                 return;
             }
             let dashed =
@@ -162,6 +192,10 @@ impl Reader {
             });
         }
     }
+}
+
+fn masked(node: &roxmltree::Node) -> bool {
+    sets(node, "mask", |value| value.contains("url("))
 }
 
 /// More dashes than this in one line are a slip of the pen.

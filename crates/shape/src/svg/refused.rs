@@ -1,7 +1,9 @@
 //! What is refused in an SVG file before it is drawn.
 
-use super::LARGEST_NUMBER;
+use super::reader::DEEPEST;
+use super::{LARGEST_NUMBER, unreadable};
 use crate::path_numbers::largest_number;
+use svgtypes::SimplifyingPathParser;
 use usvg::roxmltree;
 
 /// More characters of text than this in one drawing are a page, not a drawing.
@@ -44,14 +46,6 @@ pub(super) fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, 
                     ));
                 }
             }
-            // One marker is drawn again at every corner of every path that uses it.
-            "marker" => {
-                return Some((
-                    line(),
-                    "draws markers on its lines".to_owned(),
-                    "Turn arrowheads and other markers into paths in the drawing program.",
-                ));
-            }
             "foreignObject" | "iframe" | "audio" | "video" => {
                 return Some((
                     line(),
@@ -60,6 +54,34 @@ pub(super) fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, 
                 ));
             }
             _ => {}
+        }
+        if node.ancestors().count() > DEEPEST + 2 {
+            return Some((
+                line(),
+                format!("nests its groups more than {DEEPEST} deep"),
+                "Ungroup its shapes in a drawing program.",
+            ));
+        }
+        // One marker is drawn again at every corner of every path that uses it.
+        let in_sheet = |node: &roxmltree::Node| {
+            let mut texts = node.descendants().filter_map(|one| one.text());
+            texts.any(|text| MARKERS.iter().any(|key| sets_in_style(text, key, leads_in)))
+        };
+        if MARKERS.iter().any(|key| sets(&node, key, leads_in))
+            || (name == "style" && in_sheet(&node))
+        {
+            return Some((
+                line(),
+                "draws markers on its lines".to_owned(),
+                "Turn arrowheads and other markers into paths in the drawing program.",
+            ));
+        }
+        if let Some(why) = node.attribute("d").and_then(broken_path) {
+            return Some((
+                line(),
+                format!("has a path that {why}"),
+                "Mend or remove that path in the drawing program, and save the drawing again.",
+            ));
         }
         for attribute in node.attributes() {
             let (key, value) = (attribute.name(), attribute.value());
@@ -104,6 +126,52 @@ pub(super) fn forbidden(document: &roxmltree::Document) -> Option<(u32, String, 
         }
     }
     None
+}
+
+/// Properties that draw markers on lines (SVG 2, section 13.3).
+const MARKERS: [&str; 4] = ["marker", "marker-start", "marker-mid", "marker-end"];
+
+fn leads_in(value: &str) -> bool {
+    value.contains("url(")
+}
+
+/// Whether an element sets a property, as an attribute or in its style, to a value that `counts`.
+pub(super) fn sets(node: &roxmltree::Node, key: &str, counts: fn(&str) -> bool) -> bool {
+    node.attribute(key).is_some_and(counts)
+        || node.attribute("style").is_some_and(|style| sets_in_style(style, key, counts))
+}
+
+/// The same for declarations of a style sheet.
+fn sets_in_style(style: &str, key: &str, counts: fn(&str) -> bool) -> bool {
+    style
+        .split([';', '{', '}'])
+        .filter_map(|one| one.split_once(':'))
+        .any(|(name, value)| name.trim().eq_ignore_ascii_case(key) && counts(value.trim()))
+}
+
+/// Why path data is cut short by its reader, if it is.
+fn broken_path(data: &str) -> Option<String> {
+    if data.trim() == "none" {
+        return None;
+    }
+    let error = SimplifyingPathParser::from(data).find_map(Result::err)?;
+    Some(unreadable(data, &error))
+}
+
+/// The line of the first entity whose text holds another one.
+pub(super) fn nested_entity(document: &roxmltree::Document) -> Option<u32> {
+    let head = document.input_text().get(..document.root_element().range().start)?;
+    let known = ["amp;", "lt;", "gt;", "apos;", "quot;", "#"];
+    head.match_indices("<!ENTITY").find_map(|(place, _)| {
+        let quoted = &head[place..];
+        let quoted = &quoted[quoted.find(['"', '\''])?..];
+        let end = quoted.chars().next()?;
+        let text = quoted[1..].split(end).next()?;
+        let holds =
+            |(at, _): (usize, &str)| !known.iter().any(|one| text[at + 1..].starts_with(one));
+        let nested = text.match_indices('&').any(holds);
+        nested.then(|| document.text_pos_at(place).row)
+    })
 }
 
 /// Whether a value holds `url(...)` that does not point into the file itself.

@@ -141,6 +141,65 @@ fn svg_files_that_reach_out_or_run_scripts_are_refused() {
 }
 
 #[test]
+fn what_is_refused_in_a_file_is_told_with_its_line() {
+    let head = "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'>\n<rect width='9' height='9'/>\n";
+    let found = |inside: &str| {
+        let text = format!("{head}{inside}</svg>");
+        wrong(revolved(&CUP), drawn(svg_art(&text, WIDTH, 90.0)))
+    };
+    let deep = format!("{}<rect width='4' height='4'/>{}", "<g>\n".repeat(70), "</g>".repeat(70));
+    for (inside, what) in [
+        ("<text font-family='Reeds'>Ebb</text>", "holds text in Reeds (weight 400) (line 3)"),
+        ("<text font-family='Rubik' font-weight='700'>潮</text>", "(line 3)"),
+        (
+            "<mask id='m'><path d='M0 0H4V4Z'/></mask>\n<rect width='4' height='4' mask='url(#m)'/>",
+            "with a mask, which film cannot do (line 4)",
+        ),
+        (
+            "<path d='M0 0 L9 0 L9 9Z M2 4 L4 4 X 9 Z'/>",
+            "cannot be read at character 27, which is `X` (line 3)",
+        ),
+        ("<path d='M0 0 L9'/>", "has a path that breaks off"),
+        (&deep, "nests its groups more than 64 deep (line 66)"),
+    ] {
+        told(&found(inside), "zone[0].art.file", what);
+    }
+    let nested = "<!DOCTYPE svg [\n<!ENTITY a 'reed'>\n<!ENTITY b '&a;&a;'>]><svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><title>&b;</title><rect width='9' height='9'/></svg>";
+    let wrong = wrong(revolved(&CUP), drawn(svg_art(nested, WIDTH, 90.0)));
+    told(&wrong, "zone[0].art.file", "entities into entities (line 3)");
+}
+
+#[test]
+fn what_nothing_uses_in_a_file_does_no_harm() {
+    for unused in [
+        "<defs><marker id='m'><rect width='1' height='1'/></marker></defs>",
+        "<mask id='m'><rect width='4' height='4' fill='white'/></mask>",
+        "<style>.reed{marker:none}</style>",
+        "<path d='none'/><path d=''/>",
+    ] {
+        let text = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'>{unused}<rect width='9' height='9'/></svg>"
+        );
+        let zone = zone(revolved(&CUP), drawn(svg_art(&text, WIDTH, 90.0)));
+        assert!(zone.area_mm2 > 0.0);
+    }
+    for used in [
+        "<g marker-start='url(#m)'><path d='M0 0H9V9Z'/></g>",
+        "<path style='marker-end: url(#m)' d='M0 0H9V9Z'/>",
+        "<style>path { marker : url(#m) }</style><path d='M0 0H9V9Z'/>",
+    ] {
+        let text = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><marker id='m'><rect width='1' height='1'/></marker>{used}</svg>"
+        );
+        told(
+            &wrong(revolved(&CUP), drawn(svg_art(&text, WIDTH, 90.0))),
+            "zone[0].art.file",
+            "markers",
+        );
+    }
+}
+
+#[test]
 fn bombs_end_at_once() {
     let mut text = String::from("<!DOCTYPE svg [<!ENTITY a0 'lol'>");
     for level in 1..12 {
@@ -206,6 +265,8 @@ fn lettering_needs_one_line_of_letters_in_a_known_font() {
         |text: &str, font: &str| wrong(revolved(&CUP), drawn(lettering(text, font, WIDTH, 90.0)));
     told(&found(" \u{a0} ", "rubik-bold"), "zone[0].lettering.text", "no letters");
     told(&found("two\nlines", "rubik-bold"), "zone[0].lettering.text", "one line");
+    told(&found("two\u{2029}lines", "rubik-bold"), "zone[0].lettering.text", "one line");
+    told(&found("\u{200b}", "rubik-bold"), "zone[0].lettering.text", "without width");
     told(&found("Reed", "rubic-bold"), "zone[0].lettering.font", "no typeface `rubic-bold`");
     let piece = piece_of(
         revolved(&CUP),
