@@ -66,7 +66,6 @@ pub fn not_kept(before: Laid<'_>, after: Laid<'_>, parts: &[usize]) -> Vec<Diagn
     notes.extend(other_rims(before, after, parts));
     for zone in &zones {
         notes.extend(unseen(before, after, *zone));
-        notes.extend(run_together(before, after, *zone));
         notes.extend(cut(before, after, *zone));
     }
     notes.extend(on_each_other(before, after, &zones));
@@ -184,25 +183,6 @@ fn unseen(before: Laid<'_>, after: Laid<'_>, zone: usize) -> Option<Diagnostic> 
         );
         Diagnostic::warning(at(zone).key("art"), message)
             .hint("make it smaller, or give its width as a share of the way round with `round`")
-    })
-}
-
-/// Copies side by side that now touch.
-fn run_together(before: Laid<'_>, after: Laid<'_>, zone: usize) -> Option<Diagnostic> {
-    let placed = after.piece.zones[zone].region.art.as_ref()?;
-    if placed.repeat < 2 && placed.rows.count < 2 {
-        return None;
-    }
-    let shapes = |laid: Laid<'_>| laid.area(zone).shapes(laid.surface(laid.piece.zones[zone].part));
-    let (was, is) = (shapes(before), shapes(after));
-    (is < was).then(|| {
-        let key = if matches!(placed.art, Art::Lettering { .. }) { "lettering" } else { "art" };
-        let message = format!(
-            "copies in zone `{}` run into each other: its {was} separate shapes became {is}",
-            after.piece.zones[zone].name
-        );
-        Diagnostic::warning(at(zone).key(key).key("repeat"), message)
-            .hint("repeat it less often, or make it smaller")
     })
 }
 

@@ -34,6 +34,7 @@ mod margin;
 mod measure;
 pub mod measured;
 mod measures_check;
+mod met;
 mod motif;
 mod outline_check;
 mod parts;

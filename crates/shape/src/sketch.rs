@@ -3,6 +3,7 @@
 use crate::art::{self, Place};
 use crate::boolean::{Plane, Region};
 use crate::line::Strokes;
+use crate::met::run_together;
 use crate::motif::{self, Ground};
 use crate::readable::readable;
 use crate::watch::Watch;
@@ -53,6 +54,8 @@ impl Sketch<'_> {
                 Some(stone_mm) => self.in_line(placed, stone_mm, &place, &at, notes, watch),
                 None => art::placed(placed, &place, &at, watch).map(|(region, drawn)| {
                     notes.extend(readable(self.zone, placed, &drawn, surface, settings, &at));
+                    let bare = (surface, self.plane);
+                    notes.extend(run_together(self.zone, placed, &drawn.ink, bare, &at));
                     (region, Vec::new())
                 }),
             };
@@ -113,6 +116,13 @@ impl Sketch<'_> {
         let found = line::placed(placed, stone_mm, &strokes, place, at, watch)?;
         let told = line::readable(self.zone, placed, stone_mm, &strokes, place.surface, at, watch);
         notes.extend(told);
+        if placed.repeat > 1 || placed.rows.count > 1 {
+            // Open lines cover nothing and cannot be told.
+            let drawn = art::inked(placed, place.surface, at, watch).ok();
+            notes.extend(drawn.into_iter().flat_map(|drawn| {
+                run_together(self.zone, placed, &drawn.ink, (place.surface, self.plane), at)
+            }));
+        }
         Ok(found)
     }
 

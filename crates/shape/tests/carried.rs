@@ -82,8 +82,19 @@ fn copies_that_run_into_each_other_are_told() {
         "birds",
         "art = { path = \"M0 0H45V20H0Z\", width = \"45 mm\", along = \"60 mm\", repeat = 5 }",
     );
-    let tapered = told(&birds, "straight 12 fl oz");
-    only(&tapered, "zone[0].art.repeat", &["5 separate shapes became 1"]);
+    // Any plan tells it, so it is among what is told of the shape.
+    let notes = |blank: &str| {
+        let new =
+            text(&format!("{HEAD}{birds}"), &[(0, Onto::Blank(find(blank).expect("a blank")))]);
+        shaped(&new.expect("carried")).1.notes
+    };
+    let told: Vec<Diagnostic> = notes("straight 12 fl oz")
+        .into_iter()
+        .filter(|note| note.path.0 == "zone[0].art.repeat")
+        .collect();
+    only(&told, "zone[0].art.repeat", &["5 copies", "1.0 mm into the next"]);
+    assert!(told[0].hints[0].contains("repeat = 4"), "{:?}", told[0].hints);
+    assert!(notes("straight 20 fl oz").iter().all(|note| note.path.0 != "zone[0].art.repeat"));
 }
 
 #[test]

@@ -6,6 +6,7 @@
 mod areas;
 mod art;
 mod bad_input;
+mod copies;
 mod distances;
 mod film_joins;
 mod fine;
