@@ -1,6 +1,7 @@
 //! The window of a wall that a handle keeps to itself, and what it takes from zones.
 
 use crate::PartShape;
+use crate::area::Area;
 use crate::boolean::{Plane, Region};
 use crate::margin::grown;
 use piece::{Diagnostic, FieldPath, Finish, Handle, Piece};
@@ -9,6 +10,8 @@ use std::f64::consts::{PI, TAU};
 /// Places along a handle at which its width is laid off, mm apart: on a cone the sides then lie
 /// within 0.01 mm of where they should.
 const STEP_MM: f64 = 2.0;
+/// Share of art that a handle must take before it is told of (own choice).
+const LOST: f64 = 0.03;
 
 /// The window of a handle, as wide everywhere as it says.
 fn window(handle: &Handle, part: &PartShape, plane: &Plane) -> Region {
@@ -56,8 +59,26 @@ pub(crate) fn keep_out(
             if drawn[at].intersected(plane, window).is_empty() {
                 continue;
             }
+            let whole = drawn[at].clone();
             drawn[at] = drawn[at].without(plane, window);
             cut.push(format!("`{}`", zone.name));
+            let area_mm2 = |region: &Region| {
+                let surface = &parts[index].surface;
+                Area::new(plane, region, surface).area_mm2(surface)
+            };
+            let lost = 1.0 - area_mm2(&drawn[at]) / area_mm2(&whole).max(f64::MIN_POSITIVE);
+            if zone.region.art.is_some() && !drawn[at].is_empty() && lost > LOST {
+                let path = FieldPath::root().key("zone").index(at);
+                let message = format!(
+                    "{:.0} % of the art of zone `{}` is cut away beneath the handle of `{}`",
+                    lost * 100.0,
+                    zone.name,
+                    part.name
+                );
+                notes.push(Diagnostic::warning(path, message).hint(
+                    "Move it with `around`, make it smaller, or name the zone in `beneath` of the handle if it runs on there.",
+                ));
+            }
             if drawn[at].is_empty() {
                 let path = FieldPath::root().key("zone").index(at);
                 let message = format!(

@@ -68,6 +68,25 @@ fn stones_leave_room_beside_a_handle_and_film_does_not() {
 }
 
 #[test]
+fn art_half_beneath_a_handle_is_told_with_its_share() {
+    // A square of 30 mm whose middle lies on the edge of the window, 15 mm round from its middle.
+    let half = |off_mm: f64| {
+        let radius = 45.0 - 12.0 * 80.0 / 180.0;
+        let around = 90.0_f64.to_radians() + off_mm / radius;
+        let square = path_art("M0 0H30V30H0Z", piece::ArtSize::WidthMm(30.0), 80.0, around);
+        let mut piece = piece_of(revolved(&CUP), vec![(drawn(square), film())]);
+        piece.parts[0].handle = Some(handle(90.0));
+        let notes = shape(&piece, &studio()).expect("a sound piece").notes;
+        let told = notes.into_iter().find(|note| note.path.0 == "zone[0]");
+        told.map(|note| (note.severity, note.message))
+    };
+    let (severity, message) = half(15.0).expect("told");
+    assert_eq!(severity, Severity::Warning);
+    assert!(message.contains("50 % of the art of zone `zone-0` is cut away"), "{message}");
+    assert_eq!(half(32.0), None);
+}
+
+#[test]
 fn a_zone_wholly_beneath_a_handle_is_refused() {
     let region = piece::Region { window_rad: Some((1.5, 1.6)), ..band(level(50.0), level(60.0)) };
     let mut piece = piece_of(revolved(&CUP), vec![(region, film())]);
