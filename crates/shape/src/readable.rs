@@ -51,7 +51,40 @@ pub(crate) fn readable(
         }
         _ => None,
     });
+    if matches!(zone.finish, Finish::Vinyl { .. }) {
+        notes.extend(specks(zone, drawn, limit_mm, at));
+    }
     notes
+}
+
+/// Islands of film smaller than a stroke that is weeded with ease, both ways: they have no strokes.
+fn specks(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
+    let small = drawn.ink.loops.iter().filter_map(|one| {
+        // Holes turn the other way.
+        let turns = one.iter().zip(one.iter().cycle().skip(1));
+        let island = turns.map(|(a, b)| a.perp_dot(*b)).sum::<f64>() > 0.0;
+        let low = one.iter().copied().reduce(DVec2::min)?;
+        let size = one.iter().copied().reduce(DVec2::max)? - low;
+        let wide_mm = size.max_element();
+        (island && wide_mm < limit_mm).then_some((wide_mm, low + 0.5 * size))
+    });
+    let small: Vec<(f64, DVec2)> = small.collect();
+    let (wide_mm, place) = small.iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let count = match small.len() {
+        1 => "an island".to_owned(),
+        many => format!("{many} islands"),
+    };
+    let message = format!(
+        "{count} of film in zone `{}` {} smaller than {limit_mm} mm both ways; the smallest is {} mm across, {} of the art as you drew it, and is lost in weeding",
+        zone.name,
+        if small.len() == 1 { "is" } else { "are" },
+        below(*wide_mm, limit_mm),
+        from_middle(*place - middle(drawn))
+    );
+    Some(
+        Diagnostic::warning(at.clone(), message)
+            .hint("Make the art larger, take them out of it, or give it an `outline`."),
+    )
 }
 
 /// The key that tells the size of art.

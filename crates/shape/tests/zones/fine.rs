@@ -18,6 +18,27 @@ fn letters_too_low_to_weed_are_warned_of() {
     assert!(told(word("Ebb", "rubik-bold", 5.0))[0].contains("capitals 5.0 mm high; below 6 mm"));
 }
 
+#[test]
+fn dots_smaller_than_the_least_stroke_are_told() {
+    let dots = |side: f64| {
+        let data = format!(
+            "M0 0H40V20H0Z M5 5H35V15H5Z M20 10h{side}v{side}h-{side}Z M10 10h{side}v{side}h-{side}Z"
+        );
+        let svg = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 40 20'><path fill-rule='evenodd' d='{data}'/></svg>"
+        );
+        told(svg_art(&svg, ArtSize::WidthMm(40.0), 90.0))
+    };
+    let found = dots(0.3);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert!(
+        found[0].contains("2 islands of film in zone `zone-0` are smaller than 1 mm"),
+        "{found:?}"
+    );
+    assert!(found[0].contains("the smallest is 0.3 mm across"), "{found:?}");
+    assert_eq!(dots(1.1), Vec::<String>::new());
+}
+
 /// Font, letter, and its thinnest stroke where a capital is 12 mm high, mm: length of the line through
 /// the bar of H, through the stem of l, by fontTools 4.68.0 and shapely 2.2.0 (GEOS 3.14.1).
 const STROKES: [(&str, &str, f64); 3] =
