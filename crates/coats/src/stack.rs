@@ -199,7 +199,13 @@ fn glitter_notes(
         })
         .collect();
     let planned_coats: u32 = clear.iter().map(|(coats, _)| coats).sum();
-    let planned_mm: f64 = clear.iter().map(|(coats, film_mm)| f64::from(*coats) * film_mm).sum();
+    let planned_mm =
+        clear.iter().fold(0.0, |sum, (coats, film_mm)| sum + f64::from(*coats) * film_mm);
+    let planned = match planned_coats {
+        0 => "no clear coat over it".to_owned(),
+        1 => format!("1 clear coat over it ({planned_mm:.2} mm)"),
+        many => format!("{many} clear coats over it ({planned_mm:.2} mm)"),
+    };
     let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
     let film_mm = clear.first().map_or(USUAL_FILM_MM, |(_, film_mm)| *film_mm);
     let Burial { needed_mm, coats, .. } =
@@ -210,8 +216,7 @@ fn glitter_notes(
             Diagnostic::warning(
                 path.key("glitter").key("flake"),
                 format!(
-                    "flakes {} wide may poke through: `{name}` has {planned_coats} clear \
-                     coats over it ({planned_mm:.2} mm) and needs about {needed_mm:.2} mm",
+                    "flakes {} wide may poke through: `{name}` has {planned} and needs about {needed_mm:.2} mm",
                     fine(flakes.width_mm, settings.lengths)
                 ),
             )

@@ -1,4 +1,4 @@
-//! Letters that the typefaces of the sheets do not have, told before they print as empty boxes.
+//! Letters that the typefaces of the sheets do not have, told before they are missed in print.
 
 use crate::typeset::has_letter;
 use piece::{Diagnostic, FieldPath, Piece};
@@ -19,10 +19,37 @@ pub fn letters_missing(piece: &Piece) -> Vec<Diagnostic> {
     for colour in &piece.colours {
         texts.push((root.key("colours").key(&colour.name), &colour.name));
     }
-    texts.into_iter().filter_map(|(path, text)| missing(path, text)).collect()
+    let mut notes: Vec<Diagnostic> =
+        texts.into_iter().filter_map(|(path, text)| missing(path, text)).collect();
+    // Words of film are cut in their own typeface; only the check of their letters is printed.
+    for (index, zone) in piece.zones.iter().enumerate() {
+        let letters = zone.region.text().and_then(told);
+        notes.extend(letters.map(|letters| {
+            let path = root.key("zone").index(index);
+            let message = format!(
+                "the workbook has no letter for {letters} and prints * where it repeats these words"
+            );
+            Diagnostic::warning(path, message)
+                .hint("compare them with the drawing on the wrap, which has every letter")
+        }));
+    }
+    notes
 }
 
+/// A warning of letters that print as boxes.
 fn missing(path: FieldPath, text: &str) -> Option<Diagnostic> {
+    let letters = told(text)?;
+    Some(
+        Diagnostic::warning(
+            path,
+            format!("the sheets have no letter for {letters}: a box is printed"),
+        )
+        .hint("spell it in Latin, Greek or Cyrillic letters"),
+    )
+}
+
+/// The letters of a text that no typeface of the sheets has, in words.
+fn told(text: &str) -> Option<String> {
     let missing: BTreeSet<char> =
         text.chars().filter(|letter| !letter.is_whitespace() && !has_letter(*letter)).collect();
     if missing.is_empty() {
@@ -32,13 +59,7 @@ fn missing(path: FieldPath, text: &str) -> Option<Diagnostic> {
     let list: Vec<String> = missing.iter().take(5).map(told).collect();
     let more = missing.len().saturating_sub(5);
     let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-    Some(
-        Diagnostic::warning(
-            path,
-            format!("the sheets have no letter for {}{more}: a box is printed", list.join(", ")),
-        )
-        .hint("spell it in Latin, Greek or Cyrillic letters"),
-    )
+    Some(format!("{}{more}", list.join(", ")))
 }
 
 #[cfg(test)]

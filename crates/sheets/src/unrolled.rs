@@ -21,7 +21,7 @@ mod tangled;
 mod tiles;
 mod wrap;
 
-pub(crate) use collar::{collar_drawing, collars, has_collars};
+pub(crate) use collar::{collar_drawing, collars, has_collars, in_collar};
 pub(crate) use grid::{grid_drawing, grids};
 pub(crate) use guides::guides;
 pub(crate) use in_colours::{coloured_band, coloured_bands};

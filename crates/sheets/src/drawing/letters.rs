@@ -6,7 +6,7 @@ use crate::typeset::SANS_BOLD;
 use glam::DVec2;
 use skrifa::instance::{LocationRef, Size};
 use skrifa::outline::{DrawSettings, OutlinePen};
-use skrifa::{FontRef, GlyphId, MetadataProvider};
+use skrifa::{FontRef, MetadataProvider};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -98,7 +98,11 @@ impl Letters {
         if let Some(glyph) = self.known.borrow().get(&letter) {
             return Rc::clone(glyph);
         }
-        let id = self.font.charmap().map(letter).unwrap_or(GlyphId::NOTDEF);
+        let Some(id) = self.font.charmap().map(letter) else {
+            let glyph = Rc::new(boxed(self.capital));
+            self.known.borrow_mut().insert(letter, Rc::clone(&glyph));
+            return glyph;
+        };
         let metrics = self.font.glyph_metrics(Size::unscaled(), LocationRef::default());
         let advance = f64::from(metrics.advance_width(id).unwrap_or(0.0));
         let mut glyph = Glyph { advance, strokes: Vec::new() };
@@ -111,6 +115,25 @@ impl Letters {
         self.known.borrow_mut().insert(letter, Rc::clone(&glyph));
         glyph
     }
+}
+
+/// The box in place of a letter that the typeface lacks; its own may be empty.
+fn boxed(capital: f64) -> Glyph {
+    let (wide, high, line) = (0.7 * capital as f32, capital as f32, 0.1 * capital as f32);
+    let side = 0.1 * wide;
+    let ring = |inset: f32, back: bool| {
+        let (left, right, low, top) = (side + inset, wide - side - inset, inset, high - inset);
+        let mut corners = [[left, low], [right, low], [right, top], [left, top]];
+        if back {
+            corners.reverse();
+        }
+        let lines = corners[1..].iter().map(|corner| Stroke::Line(*corner));
+        std::iter::once(Stroke::Move(corners[0]))
+            .chain(lines.collect::<Vec<_>>())
+            .chain([Stroke::Close])
+    };
+    let strokes = ring(0.0, false).chain(ring(line, true)).collect();
+    Glyph { advance: f64::from(wide), strokes }
 }
 
 impl OutlinePen for Glyph {
@@ -139,6 +162,13 @@ impl OutlinePen for Glyph {
 mod tests {
     use super::*;
     use crate::drawing::Bounds;
+
+    #[test]
+    fn a_letter_that_the_typeface_lacks_shows_as_a_box_as_high_as_a_capital() {
+        let letters = Letters::new();
+        let bounds = letters.write("נ", 5.0, Anchor::Start, DVec2::ZERO, 0.0).bounds();
+        assert!((bounds.size().y - 5.0).abs() < 0.01 && bounds.size().x > 1.0, "{bounds:?}");
+    }
 
     #[test]
     fn a_capital_is_as_high_as_asked_and_stands_where_asked() {

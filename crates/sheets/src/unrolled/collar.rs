@@ -113,6 +113,14 @@ pub(crate) fn has_collars(plan: &Plan, part: usize) -> bool {
     !cuts(plan, part).is_empty()
 }
 
+/// Whether a collar shows where the film or stencil of a zone goes.
+pub(crate) fn in_collar(plan: &Plan, zone: usize) -> bool {
+    cuts(plan, plan.piece.zones[zone].part).iter().any(|cut| {
+        let held = cut.windows.iter().flat_map(|window| &window.decals).chain(&cut.beside);
+        held.into_iter().any(|decal| decal.zone == zone)
+    })
+}
+
 /// All collars of a part below each other, with a ruler to check the scale by; `None` if it has none.
 pub(crate) fn collar_drawing(plan: &Plan, part: usize, letters: &Letters) -> Option<Drawing> {
     let cuts = cuts(plan, part);

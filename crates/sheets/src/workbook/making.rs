@@ -5,6 +5,8 @@
 
 use super::{notes_about, sentence};
 use crate::Plan;
+use crate::typeset::has_letter;
+use crate::unrolled::in_collar;
 use crate::words;
 use coats::{Coat, Matter, Mix};
 use piece::Finish;
@@ -65,12 +67,40 @@ fn step(plan: &Plan, index: usize, step: &Step) -> Value {
         "name": sentence(&step.name).trim_end_matches('.'),
         "hands_on": words::span(step.hands_on_min),
         "sittings": sittings,
-        "how": step.how.iter().map(|line| sentence(line)).collect::<Vec<_>>(),
+        "how": how(plan, step),
         "then": then,
         "as_at": as_at(plan, index, &cautions),
         "cautions": cautions,
         "see": see(plan, index, step),
     })
+}
+
+/// How a step is done, in words that the sheets have letters for.
+fn how(plan: &Plan, step: &Step) -> Vec<String> {
+    let mut how: Vec<String> = step.how.iter().map(|line| printable(&sentence(line))).collect();
+    let film = step.zone.filter(|_| step.kind == StepKind::Film);
+    let round =
+        |zone: usize| plan.shape.parts[plan.piece.zones[zone].part].surface.period().is_some();
+    if film.is_some_and(|zone| round(zone) && !in_collar(plan, zone)) {
+        how.push(
+            "There is no paper collar for it: its windows leave no strip of paper to close one by. Lay it by the wrap."
+                .to_owned(),
+        );
+    }
+    how
+}
+
+/// A line with a mark in place of each letter that the sheets cannot print, and what to do instead.
+fn printable(line: &str) -> String {
+    let lacks = |letter: &char| !letter.is_whitespace() && !has_letter(*letter);
+    if !line.chars().any(|letter| lacks(&letter)) {
+        return line.to_owned();
+    }
+    let shown: String =
+        line.chars().map(|letter| if lacks(&letter) { '*' } else { letter }).collect();
+    format!(
+        "{shown} Each * is a letter that this workbook cannot print: compare it with the drawing of the zone on the wrap and in the file to cut, and with the order as it was written."
+    )
 }
 
 /// A step's own cautions: without the sentence that every page ends on.
@@ -103,6 +133,9 @@ fn see(plan: &Plan, index: usize, step: &Step) -> Vec<Value> {
         [StepKind::Mask, StepKind::Paint, StepKind::Glitter, StepKind::Pour, StepKind::Film];
     if let Some(part) = part.filter(|_| drawn.contains(&step.kind)) {
         look("wrap", format!("wrap: {}", part.name));
+    }
+    if step.kind == StepKind::Film && step.zone.is_some_and(|zone| in_collar(plan, zone)) {
+        look("paper collar", "collars".to_owned());
     }
     see
 }
