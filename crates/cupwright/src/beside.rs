@@ -2,7 +2,7 @@
 
 use crate::near::Folder;
 use crate::pixels;
-use piece::read::{Art, Pixels};
+use piece::read::{Art, Pixels, Unread};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -58,7 +58,7 @@ impl Beside {
         self.moved.map(|moved| moved.taken.into_inner()).unwrap_or_default()
     }
 
-    fn read(&self, file: &str, limit: u64) -> Result<Vec<u8>, String> {
+    fn read(&self, file: &str, limit: u64) -> Result<Vec<u8>, Unread> {
         let here = self.here.read(file, limit);
         let Some(moved) = &self.moved else { return here };
         let Ok(there) = moved.from.read(file, limit) else { return here };
@@ -74,26 +74,33 @@ impl Beside {
 }
 
 impl Art for Beside {
-    fn svg(&self, file: &str) -> Result<Arc<str>, String> {
+    fn svg(&self, file: &str) -> Result<Arc<str>, Unread> {
         let bytes = self.read(file, LARGEST_SVG)?;
         // First bytes of JPEG, PNG, GIF, WebP and BMP files (ISO/IEC 10918-1, W3C PNG, RFC 9649).
         let pictures: [&[u8]; 5] = [b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"RIFF", b"BM"];
         if pictures.iter().any(|start| bytes.starts_with(start)) {
-            return Err("it is a picture of pixels, not an SVG drawing".to_owned());
+            return Err(Unread::new(
+                "it is a picture of pixels, not an SVG drawing",
+                "to have it traced, let its name end in .png or .jpg, as what it is",
+            ));
         }
-        String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
+        String::from_utf8(bytes).map(Arc::from).map_err(|_| {
+            Unread::new("it is not UTF-8 text", "save it again as plain SVG, encoded in UTF-8")
+        })
     }
 
-    fn text(&self, file: &str) -> Result<Arc<str>, String> {
+    fn text(&self, file: &str) -> Result<Arc<str>, Unread> {
         let bytes = self.read(file, LARGEST_TABLE)?;
-        String::from_utf8(bytes).map(Arc::from).map_err(|_| "it is not UTF-8 text".to_owned())
+        String::from_utf8(bytes).map(Arc::from).map_err(|_| {
+            Unread::new("it is not UTF-8 text", "save it again as plain text, encoded in UTF-8")
+        })
     }
 
-    fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
+    fn font(&self, file: &str) -> Result<Arc<[u8]>, Unread> {
         self.read(file, LARGEST_FONT).map(Arc::from)
     }
 
-    fn pixels(&self, file: &str) -> Result<Pixels, String> {
+    fn pixels(&self, file: &str) -> Result<Pixels, Unread> {
         pixels::decode(&self.read(file, LARGEST_PICTURE)?)
     }
 }

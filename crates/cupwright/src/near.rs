@@ -1,8 +1,9 @@
 //! Reads files that a person names: the piece, and the art and typefaces that lie beside it.
 
 use crate::trouble::reason;
+use piece::read::Unread;
 use std::fs::{self, File};
-use std::io::Read;
+use std::io::{ErrorKind, Read};
 use std::path::{Component, Path, PathBuf};
 
 /// What reading a file gave.
@@ -60,33 +61,43 @@ impl Folder {
     /// Reads a file of at most `limit` bytes that lies in this folder or below it.
     ///
     /// # Errors
-    /// In words: as [`read_up_to`], and a file longer than `limit`, a name that leads out of the
-    /// folder (an absolute path, `..`, a link), or to something that is no ordinary file.
-    pub fn read(&self, name: &str, limit: u64) -> Result<Vec<u8>, String> {
-        const OUTSIDE: &str =
-            "it lies outside the folder of the file that names it; put a copy beside that file";
+    /// As [`read_up_to`], and a file longer than `limit`, a name that leads out of the folder (an
+    /// absolute path, `..`, a link), or to something that is no ordinary file.
+    pub fn read(&self, name: &str, limit: u64) -> Result<Vec<u8>, Unread> {
+        let outside = || {
+            let why = "it lies outside the folder of the file that names it";
+            Unread::new(why, "put a copy beside that file")
+        };
         let inside = |part| matches!(part, Component::Normal(_) | Component::CurDir);
         if name.is_empty() || name.contains('\0') {
-            return Err("that is not a file name".to_owned());
+            return Err(Unread::not_there("that is not a file name"));
         }
         if name.contains('\\') || !Path::new(name).components().all(inside) {
-            return Err(OUTSIDE.to_owned());
+            return Err(outside());
         }
-        let folder =
-            self.real.as_ref().ok_or("the folder of the file that names it cannot be read")?;
-        let real = fs::canonicalize(folder.join(name)).map_err(|error| reason(&error))?;
+        let folder = self.real.as_ref();
+        let folder = folder
+            .ok_or_else(|| Unread::not_there("the folder of the file that names it cannot be read"))?;
+        let trouble = |error: &std::io::Error| match error.kind() {
+            ErrorKind::PermissionDenied => {
+                Unread::new(reason(error), "allow yourself to read it, or copy it")
+            }
+            _ => Unread::not_there(reason(error)),
+        };
+        let real = fs::canonicalize(folder.join(name)).map_err(|error| trouble(&error))?;
         if !real.starts_with(folder) {
-            return Err(OUTSIDE.to_owned());
+            return Err(outside());
         }
-        let meta = fs::metadata(&real).map_err(|error| reason(&error))?;
+        let meta = fs::metadata(&real).map_err(|error| trouble(&error))?;
         if !meta.is_file() {
-            return Err("it is not an ordinary file".to_owned());
+            return Err(Unread::not_there("it is not an ordinary file"));
         }
-        match read_up_to(&real, limit)? {
+        match read_up_to(&real, limit).map_err(Unread::not_there)? {
             Contents::Whole(bytes) => Ok(bytes),
             Contents::TooLong(length) => {
                 let (length, limit) = (length as f64 / 1e6, limit as f64 / 1e6);
-                Err(format!("it is {length:.1} MB long; {limit} MB is the most that is read"))
+                let why = format!("it is {length:.1} MB long; {limit} MB is the most that is read");
+                Err(Unread::new(why, "make it smaller in the program that it comes from"))
             }
         }
     }
@@ -108,14 +119,15 @@ mod tests {
     #[test]
     fn a_file_beside_the_piece_is_read() {
         let (_temp, folder) = folder_with_art();
-        assert_eq!(folder.read("reeds.svg", 5).as_deref(), Ok(b"reeds".as_slice()));
-        assert_eq!(folder.read("./reeds.svg", 5).as_deref(), Ok(b"reeds".as_slice()));
+        assert_eq!(folder.read("reeds.svg", 5), Ok(b"reeds".to_vec()));
+        assert_eq!(folder.read("./reeds.svg", 5), Ok(b"reeds".to_vec()));
     }
 
     #[test]
     fn a_file_longer_than_the_limit_is_refused() {
         let (_temp, folder) = folder_with_art();
-        assert!(folder.read("reeds.svg", 4).is_err_and(|words| words.contains("MB")));
+        let told = folder.read("reeds.svg", 4).unwrap_err();
+        assert!(told.why.contains("MB") && told.hint.contains("smaller"), "{told:?}");
     }
 
     #[cfg(unix)]
@@ -139,7 +151,10 @@ mod tests {
         let (temp, folder) = folder_with_art();
         let absolute = temp.path().join("outside.svg").to_string_lossy().into_owned();
         for name in ["../outside.svg", "inner/../../outside.svg", &absolute, "..\\outside.svg"] {
-            assert!(folder.read(name, 100).is_err_and(|words| words.contains("outside")), "{name}");
+            assert!(
+                folder.read(name, 100).is_err_and(|told| told.why.contains("outside")),
+                "{name}"
+            );
         }
     }
 
@@ -149,12 +164,12 @@ mod tests {
         let (temp, folder) = folder_with_art();
         std::os::unix::fs::symlink("../outside.svg", temp.path().join("inner/link.svg"))
             .expect("link");
-        assert!(folder.read("link.svg", 100).is_err_and(|words| words.contains("outside")));
+        assert!(folder.read("link.svg", 100).is_err_and(|told| told.why.contains("outside")));
     }
 
     #[test]
     fn a_folder_is_no_art() {
         let (_temp, folder) = folder_with_art();
-        assert_eq!(folder.read(".", 100), Err("it is not an ordinary file".to_owned()));
+        assert_eq!(folder.read(".", 100).unwrap_err().why, "it is not an ordinary file");
     }
 }

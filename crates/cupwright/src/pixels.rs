@@ -2,7 +2,7 @@
 
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder, ImageError, ImageFormat, ImageReader, Limits};
-use piece::read::Pixels;
+use piece::read::{Pixels, Unread};
 use std::io::Cursor;
 
 /// Most memory that decoding may take, bytes: the pixels of the largest picture in 16 bits a channel,
@@ -10,11 +10,14 @@ use std::io::Cursor;
 const MOST_BYTES: u64 = 2 * 8 * Pixels::MOST as u64 * Pixels::MOST as u64;
 
 /// The pixels, upright as the camera noted, on white where the picture is transparent. Errors: why
-/// there are none, half a sentence.
-pub fn decode(bytes: &[u8]) -> Result<Pixels, String> {
+/// there are none.
+pub fn decode(bytes: &[u8]) -> Result<Pixels, Unread> {
     let format = match image::guess_format(bytes) {
         Ok(format @ (ImageFormat::Png | ImageFormat::Jpeg)) => format,
-        _ => return Err("it is neither a PNG nor a JPEG picture".to_owned()),
+        _ => {
+            let why = "it is neither a PNG nor a JPEG picture";
+            return Err(Unread::new(why, "save it as one of them"));
+        }
     };
     let mut reader = ImageReader::with_format(Cursor::new(bytes), format);
     let mut limits = Limits::default();
@@ -23,10 +26,11 @@ pub fn decode(bytes: &[u8]) -> Result<Pixels, String> {
     let mut decoder = reader.into_decoder().map_err(|why| broken(&why))?;
     let (across, down) = decoder.dimensions();
     if across.max(down) > Pixels::MOST {
-        return Err(format!(
+        let why = format!(
             "it has {across} × {down} pixels, at most {most} × {most} are read",
             most = Pixels::MOST
-        ));
+        );
+        return Err(Unread::new(why, "make it smaller in a picture program"));
     }
     let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
     let mut picture = DynamicImage::from_decoder(decoder).map_err(|why| broken(&why))?;
@@ -37,10 +41,13 @@ pub fn decode(bytes: &[u8]) -> Result<Pixels, String> {
     Ok(Pixels { size, srgb })
 }
 
-fn broken(why: &ImageError) -> String {
+fn broken(why: &ImageError) -> Unread {
     match why {
-        ImageError::Limits(_) => "it takes too much memory to open".to_owned(),
-        _ => "it is damaged or not whole".to_owned(),
+        ImageError::Limits(_) => {
+            let why = "it takes too much memory to open";
+            Unread::new(why, "save it again with 8 bits a channel, or smaller")
+        }
+        _ => Unread::new("it is damaged or not whole", "save or fetch it again"),
     }
 }
 
@@ -81,16 +88,20 @@ mod tests {
 
     #[test]
     fn what_is_no_picture_or_too_large_is_refused_in_words() {
-        assert_eq!(decode(b"GIF89a").unwrap_err(), "it is neither a PNG nor a JPEG picture");
-        assert_eq!(decode(b"").unwrap_err(), "it is neither a PNG nor a JPEG picture");
+        assert_eq!(decode(b"GIF89a").unwrap_err().why, "it is neither a PNG nor a JPEG picture");
+        assert_eq!(decode(b"").unwrap_err().why, "it is neither a PNG nor a JPEG picture");
         let whole = png(RgbaImage::new(4001, 1));
         let told = decode(&whole).unwrap_err();
-        assert_eq!(told, "it has 4001 × 1 pixels, at most 4000 × 4000 are read");
+        assert_eq!(told.why, "it has 4001 × 1 pixels, at most 4000 × 4000 are read");
+        assert!(told.hint.contains("smaller"), "{}", told.hint);
         let mut rough = RgbaImage::new(64, 64);
         for (x, y, pixel) in rough.enumerate_pixels_mut() {
             pixel.0 = [(x * 37 + y * 91) as u8, (x * y) as u8, (x ^ y) as u8, 255];
         }
         let whole = png(rough);
-        assert_eq!(decode(&whole[..whole.len() / 2]).unwrap_err(), "it is damaged or not whole");
+        assert_eq!(
+            decode(&whole[..whole.len() / 2]).unwrap_err().why,
+            "it is damaged or not whole"
+        );
     }
 }

@@ -16,21 +16,42 @@ use std::sync::{Arc, LazyLock};
 /// Most diagnostics that are handed out; nobody reads more, and a broken file can hold a million.
 const MOST_DIAGNOSTICS: usize = 100;
 
+/// Why a file beside the piece file cannot be had.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unread {
+    /// Half a sentence.
+    pub why: String,
+    /// What to do about it.
+    pub hint: String,
+}
+
+impl Unread {
+    /// A file that is there, with what to do about it.
+    pub fn new(why: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self { why: why.into(), hint: hint.into() }
+    }
+
+    /// A file that is not where it is looked for.
+    pub fn not_there(why: impl Into<String>) -> Self {
+        Self::new(why, "put it beside the piece file, or correct its name")
+    }
+}
+
 /// The way in for files that a piece or settings file names; the reader itself opens none.
 pub trait Art {
-    /// Text of the SVG file called `file` beside the piece file. Errors: why it cannot be had, half a sentence.
-    fn svg(&self, file: &str) -> Result<Arc<str>, String>;
+    /// Text of the SVG file called `file` beside the piece file. Errors: why it cannot be had.
+    fn svg(&self, file: &str) -> Result<Arc<str>, Unread>;
 
     /// Bytes of the TrueType or OpenType file called `file` beside the piece file. Errors: as for `svg`.
-    fn font(&self, file: &str) -> Result<Arc<[u8]>, String>;
+    fn font(&self, file: &str) -> Result<Arc<[u8]>, Unread>;
 
     /// Text of the table called `file` beside the settings file. Errors: as for `svg`.
-    fn text(&self, _file: &str) -> Result<Arc<str>, String> {
-        Err("no table lies beside it".to_owned())
+    fn text(&self, _file: &str) -> Result<Arc<str>, Unread> {
+        Err(Unread::not_there("no table lies beside it"))
     }
 
     /// Pixels of the PNG or JPEG file called `file` beside the piece file. Errors: as for `svg`.
-    fn pixels(&self, file: &str) -> Result<Pixels, String>;
+    fn pixels(&self, file: &str) -> Result<Pixels, Unread>;
 }
 
 /// Pixels of a picture.
@@ -52,17 +73,21 @@ impl Pixels {
 pub struct NoArt;
 
 impl Art for NoArt {
-    fn svg(&self, _: &str) -> Result<Arc<str>, String> {
-        Err("there are no files beside this piece".to_owned())
+    fn svg(&self, _: &str) -> Result<Arc<str>, Unread> {
+        Err(no_files())
     }
 
-    fn font(&self, _: &str) -> Result<Arc<[u8]>, String> {
-        Err("there are no files beside this piece".to_owned())
+    fn font(&self, _: &str) -> Result<Arc<[u8]>, Unread> {
+        Err(no_files())
     }
 
-    fn pixels(&self, _: &str) -> Result<Pixels, String> {
-        Err("there are no files beside this piece".to_owned())
+    fn pixels(&self, _: &str) -> Result<Pixels, Unread> {
+        Err(no_files())
     }
+}
+
+fn no_files() -> Unread {
+    Unread::not_there("there are no files beside this piece")
 }
 
 /// What reading gave.

@@ -20,17 +20,17 @@ const EXAMPLES: [(&str, &str); 6] = [
 struct Square;
 
 impl Art for Square {
-    fn svg(&self, _: &str) -> Result<Arc<str>, String> {
+    fn svg(&self, _: &str) -> Result<Arc<str>, Unread> {
         Ok(Arc::from(
             "<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 9 9'><path d='M0 0H9V9H0Z'/></svg>",
         ))
     }
 
-    fn font(&self, _: &str) -> Result<Arc<[u8]>, String> {
-        Err("there is none".to_owned())
+    fn font(&self, _: &str) -> Result<Arc<[u8]>, Unread> {
+        Err(Unread::not_there("there is none"))
     }
 
-    fn pixels(&self, _: &str) -> Result<Pixels, String> {
+    fn pixels(&self, _: &str) -> Result<Pixels, Unread> {
         Ok(Pixels { size: (1, 1), srgb: vec![[0; 3]] })
     }
 }

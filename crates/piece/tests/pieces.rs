@@ -5,7 +5,7 @@
 //! To write the expected texts anew after a change, and then review them with `git diff`:
 //! `REFRESH=1 cargo test --release -p piece --test pieces`.
 
-use ::piece::read::{Art, Pixels};
+use ::piece::read::{Art, Pixels, Unread};
 use ::piece::{
     Art as Drawn, Blend, Colouring, Diagnostic, FieldPath, Finish, Font, Form, Layout, NoArt,
     Reading, Severity, Source, StoneMaterial, Way, read_piece, show, show_json,
@@ -189,27 +189,27 @@ fn straight_runs_that_meet_at_more_than_five_degrees_make_a_crease() {
 struct Beside;
 
 impl Art for Beside {
-    fn svg(&self, file: &str) -> Result<Arc<str>, String> {
+    fn svg(&self, file: &str) -> Result<Arc<str>, Unread> {
         if file == "art/reeds.svg" {
             Ok("<svg/>".into())
         } else {
-            Err("there is no such file".to_owned())
+            Err(Unread::not_there("there is no such file"))
         }
     }
 
-    fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
+    fn font(&self, file: &str) -> Result<Arc<[u8]>, Unread> {
         if file == "Marsh.TTF" {
             Ok(vec![0, 1].into())
         } else {
-            Err("there is no such file".to_owned())
+            Err(Unread::not_there("there is no such file"))
         }
     }
 
-    fn pixels(&self, file: &str) -> Result<Pixels, String> {
+    fn pixels(&self, file: &str) -> Result<Pixels, Unread> {
         if file == "heron.png" {
             Ok(Pixels { size: (2, 1), srgb: vec![[0, 0, 0], [255, 255, 255]] })
         } else {
-            Err("there is no such file".to_owned())
+            Err(Unread::not_there("there is no such file"))
         }
     }
 }

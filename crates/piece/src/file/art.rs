@@ -13,7 +13,7 @@ use serde::Deserialize;
 #[schemars(extend("oneOf" = [{"required": ["height"]}, {"required": ["round"]}]))]
 pub struct LetteringFile {
     /// The words.
-    #[schemars(length(min = 1, max = 200))]
+    #[schemars(length(min = 1, max = 400))]
     pub text: String,
     /// A typeface that ships with the program, or a `.ttf` or `.otf` file beside this one; left out, a sturdy one.
     pub font: Option<String>,

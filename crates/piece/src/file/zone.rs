@@ -17,8 +17,8 @@ use serde::Deserialize;
         {"required": ["paint"]}, {"required": ["glitter"]}, {"required": ["resin"]},
         {"required": ["vinyl"]}, {"required": ["stones"]}
     ],
-    "not" = {"required": ["lettering", "art"]},
     "allOf" = [
+        {"not": {"required": ["lettering", "art"]}},
         {"not": {"required": ["lettering", "motif"]}},
         {"not": {"required": ["art", "motif"]}}
     ]

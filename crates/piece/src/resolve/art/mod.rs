@@ -7,6 +7,7 @@ use crate::file::art::{ArtFile, ArtLie, LetteringFile};
 use crate::file::places::{Place, Reach};
 use crate::file::scalars::{FileName, Length, Share};
 use crate::file::zone::AroundFile;
+use crate::read::Unread;
 use crate::resolve::places::{Heights, Wall, along_mm};
 use crate::resolve::zones::{LARGEST_MM, angle};
 use crate::resolve::{Bench, mm};
@@ -231,17 +232,12 @@ pub(in crate::resolve) fn beside<T>(
     name: &str,
     path: &FieldPath,
     bench: &mut Bench<'_>,
-    fetch: impl Fn(&Bench<'_>) -> Result<T, String>,
+    fetch: impl Fn(&Bench<'_>) -> Result<T, Unread>,
 ) -> Option<T> {
     match fetch(bench) {
         Ok(content) => Some(content),
-        Err(why) => {
+        Err(Unread { why, hint }) => {
             let message = format!("the file `{}` cannot be read: {why}", shorten(name));
-            let hint = if why.contains("picture of pixels") {
-                "to have it traced, let its name end in .png or .jpg, as what it is"
-            } else {
-                "put it beside the piece file, or correct its name"
-            };
             bench.error_hint(path, message, hint);
             None
         }

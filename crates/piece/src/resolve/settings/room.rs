@@ -88,8 +88,8 @@ fn air(
 fn logged(name: &str, path: &FieldPath, usual_c: f64, on: &mut Desk<'_, '_>) -> Climate {
     let read = match on.bench.art.text(name) {
         Ok(text) => climate_log::read(name, &text),
-        Err(reason) => {
-            let message = format!("`{}` cannot be read: {reason}", shorten(name));
+        Err(unread) => {
+            let message = format!("`{}` cannot be read: {}", shorten(name), unread.why);
             let hint = "put the table beside the studio file, as text with commas between columns";
             Err(vec![Diagnostic::error(path.clone(), message).hint(hint)])
         }
