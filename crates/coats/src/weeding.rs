@@ -6,7 +6,6 @@ use crate::registration::REACH_MM;
 use glam::DVec2;
 use piece::film::Weeding;
 use piece::settings::VinylProduct;
-use shape::simpler;
 
 /// Hollows of an outline narrower than twice this, mm, are weeded as part of it (own choice).
 const HOLLOW_MM: f64 = 8.0;
@@ -50,15 +49,7 @@ pub(crate) fn dressed(
         Weeding::Strips => piece.frame = weeding_strips(&shapes, &pads, size, vinyl),
         Weeding::Outline | Weeding::None => {
             let all = shapes.iter().flatten().chain(&pads);
-            let closed = |one: &Vec<[f64; 2]>| -> Vec<DVec2> {
-                one.iter().chain(one.first()).map(|&point| DVec2::from(point)).collect()
-            };
-            let fewer: Outlines = all
-                .map(|one| {
-                    simpler(&closed(one), FINE_MM).into_iter().map(<[f64; 2]>::from).collect()
-                })
-                .collect();
-            match one_outline(&Ground::of(fewer.iter()), weed) {
+            match one_outline(&Ground::thinned(all, FINE_MM), weed) {
                 Some(outline) => {
                     piece.body = outline.grown(half).outlines();
                     piece.frame = outline.outlines();

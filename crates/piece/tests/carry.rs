@@ -2,7 +2,7 @@
 
 use ::piece::blanks::{BLANKS, find};
 use ::piece::carry::{Onto, body, pairs, text};
-use ::piece::read::{Art, Pixels};
+use ::piece::read::{Art, Pixels, Unread};
 use ::piece::{Form, Piece, Reading, Severity, Source, read_piece};
 use proptest::prelude::*;
 use std::sync::Arc;
