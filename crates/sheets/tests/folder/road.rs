@@ -1,6 +1,6 @@
 //! Plans for the tests, made by the whole road, and their folders.
 
-use piece::read::{Art, NoArt, Pixels};
+use piece::read::{Art, NoArt, Pixels, Unread};
 use piece::{Piece, Settings, Source, read_piece, read_settings};
 use sheets::{Plan, write_sheets};
 use std::path::{Path, PathBuf};
@@ -50,18 +50,18 @@ fn examples() -> PathBuf {
 struct Examples;
 
 impl Art for Examples {
-    fn svg(&self, file: &str) -> Result<Arc<str>, String> {
+    fn svg(&self, file: &str) -> Result<Arc<str>, Unread> {
         let text = std::fs::read_to_string(examples().join(file));
-        text.map(Arc::from).map_err(|error| error.to_string())
+        text.map(Arc::from).map_err(|error| Unread::not_there(error.to_string()))
     }
 
-    fn font(&self, file: &str) -> Result<Arc<[u8]>, String> {
+    fn font(&self, file: &str) -> Result<Arc<[u8]>, Unread> {
         let bytes = std::fs::read(examples().join(file));
-        bytes.map(Arc::from).map_err(|error| error.to_string())
+        bytes.map(Arc::from).map_err(|error| Unread::not_there(error.to_string()))
     }
 
-    fn pixels(&self, _: &str) -> Result<Pixels, String> {
-        Err("the examples have no pictures of pixels".to_owned())
+    fn pixels(&self, _: &str) -> Result<Pixels, Unread> {
+        Err(Unread::not_there("the examples have no pictures of pixels"))
     }
 }
 
