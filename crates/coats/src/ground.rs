@@ -82,8 +82,9 @@ impl Ground {
         while left_mm > 0.0 {
             let now_mm = step_mm.min(left_mm);
             // A chord of angle a lies radius * (1 - cos(a / 2)) off its arc, about radius * a² / 8.
+            // Angles count in 2³² parts of a full turn.
             let turns = (8.0 * SAGITTA_MM / now_mm).sqrt() / std::f64::consts::TAU;
-            let angle = Angle::from_bits((turns * 2.0_f64.powi(32)) as u32);
+            let angle = Angle::from_bits((turns * 4_294_967_296.0) as u32);
             // Every step makes two corners of one, so those that turn nowhere are left out again.
             let all = grown.grown_with(now_mm, angle).outlines();
             grown = Self::thinned(all.iter(), SAGITTA_MM);

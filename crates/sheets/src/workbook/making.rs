@@ -199,3 +199,16 @@ fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
         "notes": notes_about(plan, &format!("zone[{}].resin", coat.zone)),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_that_cannot_be_printed_are_marked_and_told() {
+        let line = "It reads \"Noa 2027\".";
+        assert_eq!(printable(line), line);
+        let told = printable("It reads \"נועה 2027\".");
+        assert!(told.starts_with("It reads \"**** 2027\". Each * is a letter"), "{told}");
+    }
+}
