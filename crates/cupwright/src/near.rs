@@ -76,8 +76,9 @@ impl Folder {
             return Err(outside());
         }
         let folder = self.real.as_ref();
-        let folder = folder
-            .ok_or_else(|| Unread::not_there("the folder of the file that names it cannot be read"))?;
+        let folder = folder.ok_or_else(|| {
+            Unread::not_there("the folder of the file that names it cannot be read")
+        })?;
         let trouble = |error: &std::io::Error| match error.kind() {
             ErrorKind::PermissionDenied => {
                 Unread::new(reason(error), "allow yourself to read it, or copy it")

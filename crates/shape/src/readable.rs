@@ -57,6 +57,16 @@ pub(crate) fn readable(
     notes
 }
 
+/// A width as far as it is told, with digits enough to show that it is below the limit.
+fn below(width_mm: f64, limit_mm: f64) -> String {
+    let tenths = (width_mm * 10.0).round() / 10.0;
+    if tenths < limit_mm {
+        format!("{tenths:.1}")
+    } else {
+        format!("{:.2}", (width_mm * 100.0).floor() / 100.0)
+    }
+}
+
 /// Islands of film smaller than a stroke that is weeded with ease, both ways: they have no strokes.
 fn specks(zone: &Zone, drawn: &Drawn, limit_mm: f64, at: &FieldPath) -> Option<Diagnostic> {
     let small = drawn.ink.loops.iter().filter_map(|one| {
@@ -108,15 +118,9 @@ impl Thin {
         Some(Self { stroke, limit_mm })
     }
 
-    /// How wide it is and where, with digits enough to show that it is below the limit.
+    /// How wide it is and where.
     fn message(&self, what: &str, place: &str, why: &str) -> String {
-        let width_mm = self.stroke.width_mm;
-        let tenths = (width_mm * 10.0).round() / 10.0;
-        let width = if tenths < self.limit_mm {
-            format!("{tenths:.1}")
-        } else {
-            format!("{:.2}", (width_mm * 100.0).floor() / 100.0)
-        };
+        let width = below(self.stroke.width_mm, self.limit_mm);
         format!("the thinnest stroke of {what} is {width} mm wide, {place}; {why}")
     }
 

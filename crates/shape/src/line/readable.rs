@@ -2,9 +2,9 @@
 
 use super::{Strokes, Unreadable};
 use crate::Surface;
+use crate::art::Drawn;
 use crate::readable::{letter_at, too_wide};
 use crate::watch::Watch;
-use crate::art::Drawn;
 use glam::DVec2;
 use piece::{ArtSize, Diagnostic, FieldPath, PlacedArt, Zone};
 
