@@ -3,7 +3,6 @@
 use coats::bury::BuryKind;
 use coats::cure::{Duration, Way};
 use coats::pours::{OnTurner, Pour};
-use coats::room::RoomCourse;
 use coats::turner::Fate;
 use coats::{Coats, Matter, Pours};
 use piece::lengths::fine;
@@ -19,29 +18,6 @@ pub struct Coated {
     pub settings: Settings,
     pub coats: Coats,
     pub steps: Steps,
-}
-
-/// In what room the pours are followed; `None` if nothing is poured.
-pub fn room(coated: &Coated) -> Option<String> {
-    let pours = coated.coats.pours.as_ref()?;
-    let course = RoomCourse::new(&coated.settings.room, pours.pour_clock_min);
-    let worst = course.worst(0.0, coated.coats.waits.full_cure_min);
-    let (least, most) = (worst.coldest.air.temperature_c, worst.warmest.air.temperature_c);
-    let air = course.air(0.0);
-    let dew_c = worst.nearest_dew.dew_point_c;
-    let damp = format!("{:.0} % humid, dew point {}", air.humidity_pct, warmth(dew_c));
-    let clock = pours.pour_clock_min as u32;
-    Some(if most - least < 0.5 {
-        format!("In a room at {}, {damp}", warmth(least))
-    } else {
-        format!(
-            "Poured at {:02}:{:02} in a room between {} and {}, {damp} at the nearest",
-            clock / 60,
-            clock % 60,
-            warmth(least),
-            warmth(most)
-        )
-    })
 }
 
 /// For a person: resin, room, pours, stack, what fits.
@@ -98,7 +74,8 @@ fn resin(text: &mut String, coated: &Coated, pours: &Pours) {
 
 fn after_a_pour(text: &mut String, coated: &Coated, pours: &Pours) {
     let Some(pour) = pours.pours.first() else { return };
-    let _ = writeln!(text, "\n{}", room(coated).unwrap_or_default());
+    let room = sheets::room_words(&coated.settings, &coated.coats);
+    let _ = writeln!(text, "\n{}", room.unwrap_or_default());
     let _ = writeln!(text, "  {:<24} {:>10}   {:<18}", "after a pour", "likely", "range");
     let plan = &pour.plan;
     for (name, duration) in durations(plan) {

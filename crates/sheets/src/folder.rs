@@ -92,7 +92,7 @@ fn write_beside(
     for (name, text) in cuts {
         desk.file(&name, || Ok(text.into_bytes()))?;
     }
-    let contents = workbook::contents(plan, &letters, &mut || desk.begins("workbook.pdf").is_ok());
+    let contents = workbook::contents(plan, &letters, &mut || desk.begins("workbook.pdf").is_ok())?;
     while !pictures.is_finished() {
         desk.begins("preview.png")?;
         thread::park_timeout(ASKS_EVERY);

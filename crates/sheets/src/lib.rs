@@ -37,6 +37,7 @@ pub use grid::GridSheet;
 pub use letters_missing::letters_missing;
 pub use profile::ProfileSheet;
 pub use summary::summary_json;
+pub use workbook::room_words;
 
 use coats::Coats;
 use money::{Bill, Price};

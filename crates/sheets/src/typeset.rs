@@ -20,6 +20,7 @@ use typst_pdf::PdfOptions;
 const PAGES: [(&str, &str); 17] = [
     ("workbook.typ", include_str!("../pages/workbook.typ")),
     ("look.typ", include_str!("../pages/look.typ")),
+    ("coats.typ", include_str!("../pages/coats.typ")),
     ("cover.typ", include_str!("../pages/cover.typ")),
     ("sides.typ", include_str!("../pages/sides.typ")),
     ("gather.typ", include_str!("../pages/gather.typ")),

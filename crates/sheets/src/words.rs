@@ -137,6 +137,11 @@ pub(crate) fn length(mm: f64, unit: LengthUnit) -> String {
     piece::lengths::show(mm, unit).replace(' ', "\u{a0}")
 }
 
+/// `22 °C (72 °F)`.
+pub(crate) fn warmth(celsius: f64) -> String {
+    format!("{} °C ({} °F)", fixed(celsius, 0), fixed(celsius * 1.8 + 32.0, 0))
+}
+
 /// A number with at most `digits` decimals and no zeros at the end.
 pub(crate) fn trimmed(value: f64, digits: usize) -> String {
     let text = fixed(value, digits);

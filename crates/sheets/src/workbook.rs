@@ -3,6 +3,7 @@
 //! One file here for each page design; a page decides how things look, never what a figure is.
 
 mod cautions;
+mod coats;
 mod cover;
 mod gather;
 mod making;
@@ -13,6 +14,7 @@ mod sides;
 pub(crate) mod trial;
 mod true_size;
 
+pub use coats::room_words;
 pub(crate) use sides::{file as side_file, has_sides, pictures};
 pub(crate) use true_size::{Layout, drawn, error, layout};
 
@@ -38,11 +40,14 @@ type Files = BTreeMap<String, Vec<u8>>;
 pub(crate) struct Contents(Files);
 
 /// Gathers what stands in the workbook and draws what it shows at true size.
+///
+/// # Errors
+/// A plot that could not be drawn.
 pub(crate) fn contents(
     plan: &Plan,
     letters: &Letters,
     going: &mut dyn FnMut() -> bool,
-) -> Contents {
+) -> Result<Contents, SheetError> {
     let mut files = Files::new();
     let data = json!({
         "paper": paper_name(&plan.settings),
@@ -55,6 +60,7 @@ pub(crate) fn contents(
         "gather": gather::data(plan),
         "work": making::work(plan),
         "mixing": making::mixing(plan),
+        "coats": coats::data(plan, &mut files)?,
         "placements": true_size::placements(plan, letters, &mut files, going),
         "settings": setting::settings_of(plan),
         "wraps": true_size::wraps(plan, letters, &mut files, going),
@@ -64,7 +70,7 @@ pub(crate) fn contents(
         "cautions": cautions::page(plan),
     });
     files.insert("data.json".to_owned(), data.to_string().into_bytes());
-    Contents(files)
+    Ok(Contents(files))
 }
 
 /// Sets the workbook with its pictures, by the names that pages ask for.

@@ -94,7 +94,7 @@ fn draft(target: &std::path::Path) -> Result<Draft, Trouble> {
 
 fn write(coated: &Coated, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
     let Coated { piece, settings, coats, .. } = coated;
-    let room = coated_words::room(coated).unwrap_or_default();
+    let room = sheets::room_words(settings, coats).unwrap_or_default();
     let files = sheets::write_coat_plots(piece, settings, coats, &room, draft.path())?;
     if stop.asked() {
         return Err(Trouble::stopped());

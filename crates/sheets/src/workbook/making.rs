@@ -168,6 +168,9 @@ fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
             .is_some_and(|of| std::ptr::eq(of, coat))
     });
     let amount = |value: f64| crate::numbers::fixed(value, 1);
+    let index = plan.coats.coats.iter().position(|of| std::ptr::eq(of, coat));
+    let pour = index.and_then(|index| plan.coats.pour(index));
+    let waits = plan.coats.waits;
     json!({
         "part": plan.piece.parts[coat.part].name,
         "zone": plan.piece.zones[coat.zone].name,
@@ -190,11 +193,15 @@ fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
         "ratio_mass": format!("100 : {}", words::trimmed(100.0 * mix.b_g / mix.a_g.max(1e-9), 1)),
         "film": words::trimmed(coat.film_mm, 2),
         "area_cm2": words::trimmed(coat.area_mm2 / 100.0, 0),
-        "pot_life": words::span(resin.pot_life_min),
-        "turning": words::span(resin.turning_min),
-        "recoat_from": words::span(resin.recoat_min.0),
-        "recoat_to": words::span(resin.recoat_min.1),
-        "sandable": words::span(resin.sandable_min),
+        "thin_for": pour.map_or(String::new(), |pour| words::span(pour.plan.working.least_min.floor())),
+        "sets_in_cup": pour
+            .map_or(String::new(), |pour| words::span(pour.plan.pot_life.least_min.floor())),
+        "ratio_off": pour.map_or(String::new(), |pour| crate::numbers::fixed(100.0 * pour.ratio.worst(), 0)),
+        "scale_g": plan.settings.scale.readability_g,
+        "turning": words::span(waits.turning_min),
+        "recoat_from": words::span(waits.recoat_min.0),
+        "recoat_to": words::span(waits.recoat_min.1),
+        "sandable": words::span(waits.sandable_min),
         "quantity": plan.piece.quantity,
         "notes": notes_about(plan, &format!("zone[{}].resin", coat.zone)),
     })
