@@ -110,10 +110,10 @@ mod tests {
         for (text, expected) in [
             ("NOAH", "HAON"),
             ("NOAH 2027", "2027 HAON"),
-            ("Noa NOAH", "Noa HAON"),
-            ("NOAH (Noa)", "(Noa) HAON"),
+            ("noa NOAH", "noa HAON"),
+            ("NOAH (noa)", "(noa) HAON"),
             ("NOAH (DAN)", "(NAD) HAON"),
-            ("Ebb (2027)", "Ebb (2027)"),
+            ("ebb (2027)", "ebb (2027)"),
             ("2027", "2027"),
         ] {
             assert_eq!(shown(text), expected);
