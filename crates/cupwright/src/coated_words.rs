@@ -1,16 +1,20 @@
 //! The coats of a piece in words and as data.
 
-use coats::bury::BuryKind;
+mod data;
+mod stack;
+
+pub use data::json;
+
 use coats::cure::{Duration, Way};
 use coats::pours::{OnTurner, Pour};
 use coats::turner::Fate;
 use coats::{Coats, Matter, Pours};
 use piece::lengths::fine;
 use piece::{Piece, Settings};
-use serde_json::{Value, json};
+use stack::{air, buried, fits, stack};
 use std::fmt::Write;
+use work::Steps;
 use work::words::{percent, span};
-use work::{Step, StepKind, Steps};
 
 /// Everything that `coats` tells of.
 pub struct Coated {
@@ -210,241 +214,7 @@ fn mixing(text: &mut String, coated: &Coated, pours: &Pours) {
     );
 }
 
-fn buried(text: &mut String, coated: &Coated) {
-    for (zone, plan) in &coated.coats.buried {
-        let _ = writeln!(
-            text,
-            "\nTo bury the glitter of {} until it can be sanded: {} clear coats, {:.2} mm over its highest flakes",
-            coated.piece.zones[*zone].name,
-            plan.clear(),
-            plan.over_peaks_mm
-        );
-        for coat in &plan.coats {
-            let kind = match coat.kind {
-                BuryKind::Bed => "bed, glitter shaken in",
-                BuryKind::Seal => "quick brushed sealer",
-                BuryKind::Clear => "clear coat",
-            };
-            let (from, to) = coat.wait_min;
-            let _ = writeln!(
-                text,
-                "  {kind:<24} {:.2} mm, the next after {} to {}",
-                coat.film_mm,
-                span(from),
-                span(to)
-            );
-        }
-    }
-}
-
-fn air(text: &mut String, coated: &Coated) {
-    let air = &coated.coats.air;
-    if air.days.is_empty() && air.dust.is_none() {
-        return;
-    }
-    let room = &coated.settings.room;
-    let stated = if room.air_stated { "" } else { ", taken as usual" };
-    let _ = writeln!(
-        text,
-        "\nThe air of a room of {:.0} m³ with {:.1} changes an hour{stated}",
-        room.volume_m3, room.air_changes_per_h
-    );
-    for day in &air.days {
-        for one in &day.report.solvents {
-            let _ = writeln!(
-                text,
-                "  {:<14} {:<14} peak {:.0} mg/m³, at the work {:.0}, over 8 h {:.0}; limit {:.0}",
-                day.work,
-                one.solvent.name(),
-                one.peak_mg_m3,
-                one.near_mg_m3,
-                one.shift_mg_m3,
-                one.limit_mg_m3
-            );
-        }
-        if day.report.unlisted_mg_m3 > 0.0 {
-            let _ = writeln!(
-                text,
-                "  {:<14} {:<14} up to {:.0} mg/m³, no limit is known",
-                day.work, "resin vapour", day.report.unlisted_mg_m3
-            );
-        }
-    }
-    if let Some(dust) = &air.dust {
-        let _ = writeln!(
-            text,
-            "  {:<14} {:<14} {:.0} mg/m³ at the work, {:.0} of it fine, sanded dry; limits 15 and 5",
-            "sanding", "dust", dust.near_mg_m3.0, dust.near_mg_m3.1
-        );
-    }
-    let mut told: Vec<&str> = Vec::new();
-    for note in air
-        .days
-        .iter()
-        .flat_map(|day| &day.notes)
-        .chain(air.dust.iter().flat_map(|dust| &dust.notes))
-    {
-        for line in std::iter::once(&note.message).chain(&note.hints) {
-            if !told.contains(&line.as_str()) {
-                told.push(line);
-            }
-        }
-    }
-    for line in told {
-        let _ = writeln!(text, "  - {line}");
-    }
-}
-
-fn stack(text: &mut String, coated: &Coated) {
-    text.push_str("\nThe stack, in order\n");
-    for step in coated.steps.steps.iter().filter(|step| on_the_piece(step)) {
-        let hands =
-            if step.kind == StepKind::Set { String::new() } else { span(step.hands_on_min) };
-        let _ = writeln!(text, "  {:<58} {hands:>10}   {}", named(coated, step), then(step));
-    }
-}
-
-fn on_the_piece(step: &Step) -> bool {
-    !matches!(step.kind, StepKind::Order | StepKind::Approve | StepKind::Finish | StepKind::Pack)
-}
-
-/// The name of a step; of stones only where, as they are not counted here.
-fn named(coated: &Coated, step: &Step) -> String {
-    match (step.kind, step.zone) {
-        (StepKind::Set, Some(zone)) => {
-            let zone = &coated.piece.zones[zone];
-            format!("Set the stones of {} on {}", zone.name, coated.piece.parts[zone.part].name)
-        }
-        _ => step.name.clone(),
-    }
-}
-
-fn then(step: &Step) -> String {
-    let mut then = Vec::new();
-    if step.turner_min > 0.0 {
-        then.push(format!("turning {}", span(step.turner_min)));
-    }
-    if step.wait_min > 0.0 {
-        then.push(format!("then wait {}", span(step.wait_min)));
-    }
-    if let Some(latest) = step.sand_after_min {
-        then.push(format!("sand first after {}", span(latest)));
-    }
-    then.join(", ")
-}
-
-fn fits(text: &mut String, coated: &Coated) {
-    let checks = &coated.coats.fits.checks;
-    if checks.is_empty() {
-        return;
-    }
-    text.push_str("\nWhat still fits\n");
-    for check in checks {
-        let part = &coated.piece.parts[check.part].name;
-        let room =
-            check.room_mm.map_or("not measured".to_owned(), |mm| format!("{mm:.2} mm of room"));
-        let verdict = match check.fits() {
-            Some(true) => "fits",
-            Some(false) => "does not fit",
-            None => "measure it",
-        };
-        let _ = writeln!(
-            text,
-            "  {:<10} {:<10} {:.2} mm coated, {room}: {verdict}",
-            part,
-            check.kind.name(),
-            check.coated_mm
-        );
-    }
-}
-
 /// `22 °C (72 °F)`.
 fn warmth(celsius: f64) -> String {
     format!("{celsius:.0} °C ({:.0} °F)", celsius * 1.8 + 32.0)
-}
-
-/// The same as data.
-pub fn json(coated: &Coated) -> Value {
-    let range = |duration: &Duration| json!({ "min": duration.min, "least_min": duration.least_min, "most_min": duration.most_min });
-    let pours = coated.coats.pours.as_ref().map(|pours| {
-        let each = pours.pours.iter().map(|pour| {
-            let coat = &coated.coats.coats[pour.coat];
-            json!({
-                "zone": coated.piece.zones[coat.zone].name,
-                "coat": coat.number,
-                "of": coat.of,
-                "film_mm": coat.film_mm,
-                "area_mm2": coat.area_mm2,
-                "working": range(&pour.plan.working),
-                "pot_life": range(&pour.plan.pot_life),
-                "ratio_off": pour.ratio.worst(),
-                "share_of_what_stays_on": pour.on_turner.as_ref().map(|on| on.allowed.share),
-                "safe_film_mm": pour.on_turner.as_ref().map(|on| on.allowed.safe_film_mm),
-                "safe_rpm": pour.on_turner.as_ref().map(|on| on.allowed.safe_rpm),
-                "creep_mm": pour.on_turner.as_ref().map(|on| on.creep_mm),
-                "levels_mm": pour.levels_mm,
-                "heat_until_min": pour.heat.until_min(),
-            })
-        });
-        let lines = pours.calibration.fit.lines.iter().map(|line| {
-            json!({ "key": line.key, "unit": line.unit, "asked": line.asked, "met": line.met })
-        });
-        let likely = pours.pours.first().map(|pour| {
-            let entries = durations(&pour.plan).map(|(name, d)| (name.replace(' ', "_"), range(d)));
-            entries.into_iter().collect::<serde_json::Map<String, Value>>()
-        });
-        json!({
-            "sheet": lines.collect::<Vec<_>>(),
-            "pour_clock_min": pours.pour_clock_min,
-            "after_a_pour": likely,
-            "greatest_mix_g": pours.greatest_mix_g,
-            "runaway_g": pours.runaway_g,
-            "least_mix_g": pours.least_mix_g,
-            "pours": each.collect::<Vec<_>>(),
-        })
-    });
-    let waits = &coated.coats.waits;
-    let steps = coated.steps.steps.iter().filter(|step| on_the_piece(step)).map(|step| {
-        json!({
-            "name": named(coated, step),
-            "hands_on_min": (step.kind != StepKind::Set).then_some(step.hands_on_min),
-            "turner_min": step.turner_min,
-            "wait_min": step.wait_min,
-            "sand_after_min": step.sand_after_min,
-        })
-    });
-    let checks = coated.coats.fits.checks.iter().map(|check| {
-        json!({
-            "part": coated.piece.parts[check.part].name,
-            "what": check.kind.name(),
-            "coated_mm": check.coated_mm,
-            "room_mm": check.room_mm,
-            "fits": check.fits(),
-        })
-    });
-    json!({
-        "waits": {
-            "recoat_from_min": waits.recoat_min.0,
-            "recoat_to_min": waits.recoat_min.1,
-            "turning_min": waits.turning_min,
-            "sandable_min": waits.sandable_min,
-            "full_cure_min": waits.full_cure_min,
-        },
-        "resin": pours,
-        "steps": steps.collect::<Vec<_>>(),
-        "fits": checks.collect::<Vec<_>>(),
-        "buried": coated.coats.buried.iter().map(|(zone, plan)| json!({
-            "zone": coated.piece.zones[*zone].name,
-            "clear_coats": plan.clear(),
-            "over_flakes_mm": plan.over_peaks_mm,
-        })).collect::<Vec<_>>(),
-        "air": coated.coats.air.days.iter().map(|day| json!({
-            "work": day.work,
-            "peak_of_limits": day.report.peak.0,
-            "near_of_limits": day.report.near,
-            "shift_of_limits": day.report.shift,
-            "explosive_share": day.report.explosive,
-            "resin_vapour_mg_m3": day.report.unlisted_mg_m3,
-        })).collect::<Vec<_>>(),
-    })
 }

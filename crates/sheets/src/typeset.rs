@@ -17,7 +17,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
 /// The page designs by the name they import each other with.
-const PAGES: [(&str, &str); 17] = [
+const PAGES: [(&str, &str); 18] = [
     ("workbook.typ", include_str!("../pages/workbook.typ")),
     ("look.typ", include_str!("../pages/look.typ")),
     ("coats.typ", include_str!("../pages/coats.typ")),

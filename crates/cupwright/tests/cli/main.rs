@@ -3,6 +3,7 @@
 mod bad_input;
 mod beside;
 mod carry;
+mod coats;
 mod compare;
 mod demo;
 mod examples;

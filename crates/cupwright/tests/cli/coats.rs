@@ -1,0 +1,121 @@
+//! `cupwright coats`: the pours of a piece, followed through the studio's room.
+
+use crate::room::{Room, names};
+
+/// A straight cup with chunky glitter under clear coats, its lid, and stones.
+const PIECE: &str = r##"cupwright = 1
+title = "Samphire rim"
+
+[colours]
+"samphire" = "#3f6b3a"
+
+[[part]]
+name = "body"
+revolved = [
+  { along = "0 mm", radius = "36 mm" },
+  { along = "150 mm", radius = "36 mm" },
+]
+
+[[zone]]
+name = "bed"
+part = "body"
+band = { from = "25 mm", to = "140 mm" }
+resin = { coats = 1, film = "0.2 mm" }
+
+[[zone]]
+name = "flakes"
+part = "body"
+band = { from = "25 mm", to = "140 mm" }
+glitter = { colour = "samphire", flake = "1.6 mm" }
+
+[[zone]]
+name = "clear"
+part = "body"
+band = { from = "25 mm", to = "140 mm" }
+resin = { coats = 4, film = "0.26 mm" }
+"##;
+
+fn studio(room: &Room, edit: impl FnOnce(String) -> String) {
+    let text = include_str!("../../../../examples/studio.toml").to_owned();
+    room.write("studio.toml", &edit(text));
+}
+
+#[test]
+fn each_pour_is_told_with_its_waits_and_what_stays_on() {
+    let room = Room::new();
+    room.write("cup.toml", PIECE);
+    let ran = room.run(&["coats", "cup.toml"]);
+    ran.ended(0, &[]);
+    for words in [
+        "The sheet of slow clear epoxy at 24 °C (75 °F)",
+        "In a room at 24 °C",
+        "bed, 1 of 1",
+        "clear, 4 of 4",
+        "quick brushed sealer",
+        "Pour coat 1 of 4 on body (clear)",
+        "sand first after",
+        "safety data sheet",
+    ] {
+        assert!(ran.stdout.contains(words), "{words}\n{}", ran.stdout);
+    }
+    let told: serde_json::Value =
+        serde_json::from_str(&room.run(&["coats", "cup.toml", "--json"]).stdout).expect("JSON");
+    let coats = &told["coats"];
+    // In a room as warm as the sheet has it the waits are those of the sheet.
+    assert_eq!(coats["waits"]["recoat_from_min"], 240.0);
+    assert_eq!(coats["waits"]["recoat_to_min"], 480.0);
+    assert_eq!(coats["waits"]["sandable_min"], 1440.0);
+    assert_eq!(coats["waits"]["full_cure_min"], 4320.0);
+    // Moffatt's limit by hand at 6 rpm, 1 Pa s, 1.05 g/ml and 36.6 mm: 0.70708 √(Ω R μ / ρ g) = 1.056 mm.
+    let share = coats["resin"]["pours"][1]["share_of_what_stays_on"].as_f64().expect("a number");
+    assert!((share - 0.26 / 1.056).abs() < 0.005, "{share}");
+}
+
+#[test]
+fn a_cold_night_makes_evenings_slower_and_a_cold_room_is_refused() {
+    let room = Room::new();
+    room.write("cup.toml", PIECE);
+    let with = |room: &Room, lines: &str| {
+        studio(room, |text| text.replace("\n[turner]", &format!("\n[room]\n{lines}\n[turner]")));
+    };
+    let waits = |room: &Room| -> f64 {
+        let ran = room.run(&["coats", "cup.toml", "--studio", "studio.toml", "--json"]);
+        let told: serde_json::Value = serde_json::from_str(&ran.stdout).expect("JSON");
+        told["coats"]["waits"]["recoat_from_min"].as_f64().expect("a number")
+    };
+    with(&room, "temperature = \"24 C\"\nhumidity = \"50 %\"\n");
+    let warm_min = waits(&room);
+    with(&room, "day = \"24 C\"\nnight = \"19 C\"\n");
+    let swinging_min = waits(&room);
+    with(&room, "temperature = \"19 C\"\n");
+    let cool_min = waits(&room);
+    assert!(
+        warm_min < swinging_min && swinging_min < cool_min,
+        "{warm_min} {swinging_min} {cool_min}"
+    );
+    with(&room, "temperature = \"12 C\"\n");
+    room.run(&["coats", "cup.toml", "--studio", "studio.toml"])
+        .ended(1, &["12 °C", "18 °C", "warm the room"]);
+    room.run(&["plan", "cup.toml", "--studio", "studio.toml", "--out", "out"])
+        .ended(1, &["12 °C", "18 °C"]);
+}
+
+#[test]
+fn the_plots_are_written_whole_and_no_plan_is_written_over() {
+    let room = Room::new();
+    room.write("cup.toml", PIECE);
+    room.run(&["coats", "cup.toml", "--out", "coats"]).ended(0, &[]);
+    let names = names(&room.path("coats"));
+    let plots = ["coat-1", "coat-2", "cure", "wall-1", "wall-2"];
+    let mut expected: Vec<String> =
+        plots.iter().flat_map(|plot| [format!("{plot}.png"), format!("{plot}.svg")]).collect();
+    expected.insert(0, ".cupwright".to_owned());
+    assert_eq!(names, expected);
+    let page = include_str!("../../../../docs/handbook/coats.md");
+    for name in ["`cure`", "`coat-N`", "`wall-N`"] {
+        assert!(page.contains(name), "the handbook explains {name}");
+    }
+    room.run(&["compare", "cup.toml"]).ended(2, &["no zone of stones"]);
+    room.write("out/mine.txt", "mine");
+    room.run(&["coats", "cup.toml", "--out", "out"]).ended(3, &["out"]);
+}
