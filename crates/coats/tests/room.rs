@@ -1,7 +1,7 @@
 //! The room against steam tables, a calendar day and a logger's table.
 
 use coats::room::{RoomCourse, dew_point_c, judge};
-use piece::read::Art;
+use piece::read::{Art, Unread};
 use piece::settings::{Air, Climate, Room};
 use piece::{NoArt, Reading, Settings, Source, read_settings_beside};
 use proptest::prelude::*;
@@ -110,16 +110,16 @@ fn a_day_is_warmest_at_three_and_coldest_at_five() {
 struct Logger(String);
 
 impl Art for Logger {
-    fn svg(&self, _: &str) -> Result<Arc<str>, String> {
-        Err("none".to_owned())
+    fn svg(&self, _: &str) -> Result<Arc<str>, Unread> {
+        Err(Unread::not_there("none"))
     }
-    fn font(&self, _: &str) -> Result<Arc<[u8]>, String> {
-        Err("none".to_owned())
+    fn font(&self, _: &str) -> Result<Arc<[u8]>, Unread> {
+        Err(Unread::not_there("none"))
     }
-    fn pixels(&self, _: &str) -> Result<piece::read::Pixels, String> {
-        Err("none".to_owned())
+    fn pixels(&self, _: &str) -> Result<piece::read::Pixels, Unread> {
+        Err(Unread::not_there("none"))
     }
-    fn text(&self, file: &str) -> Result<Arc<str>, String> {
+    fn text(&self, file: &str) -> Result<Arc<str>, Unread> {
         assert_eq!(file, "garage.csv");
         Ok(self.0.as_str().into())
     }
