@@ -57,9 +57,10 @@ pub struct FitCheck {
 }
 
 impl FitCheck {
-    /// Whether it fits; `None` if that cannot be known.
+    /// Whether it fits, as it does where nothing lies in the way; `None` if that cannot be known.
     pub fn fits(&self) -> Option<bool> {
-        self.room_mm.map(|room_mm| self.coated_mm <= room_mm + 1e-9)
+        let nothing = (self.coated_mm <= 1e-9).then_some(true);
+        nothing.or_else(|| self.room_mm.map(|room_mm| self.coated_mm <= room_mm + 1e-9))
     }
 }
 

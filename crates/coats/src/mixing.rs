@@ -68,6 +68,28 @@ pub fn least_mix_g(resin: &ResinProduct, scale: Scale, tolerance: f64) -> f64 {
     scale.readability_g / tolerance * (1.0 / b_share + (1.0 + tolerance) / a_share)
 }
 
+/// A mix is made larger than it need be by so much at most, for its ratio to be right, g (our choice: a
+/// spoonful, to be let go).
+const LET_GO_G: f64 = 10.0;
+
+/// A mix that the scale can weigh within [`TOLERANCE`]: the same, or larger by at most 10 g, all of it
+/// lost. One that would need more is left as it is, and [`scale_note`] tells of it.
+pub fn worth_weighing(mix: Mix, resin: &ResinProduct, scale: Scale) -> Mix {
+    let (now_g, least_g) = (mix.mixed_g(), least_mix_g(resin, scale, TOLERANCE));
+    if now_g >= least_g || least_g - now_g > LET_GO_G || now_g <= 0.0 {
+        return mix;
+    }
+    let times = least_g / now_g;
+    Mix {
+        on_cup_ml: mix.on_cup_ml,
+        loss_ml: mix.mixed_ml() * times - mix.on_cup_ml,
+        a_ml: mix.a_ml * times,
+        b_ml: mix.b_ml * times,
+        a_g: mix.a_g * times,
+        b_g: mix.b_g * times,
+    }
+}
+
 /// What a wrong ratio of hardener to resin does.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OffRatio {
@@ -93,7 +115,7 @@ pub fn off_ratio(times: f64) -> OffRatio {
 /// What to say of a mix that is too small for the scale; nothing if it is not.
 pub fn scale_note(mix: &Mix, resin: &ResinProduct, scale: Scale) -> Option<Diagnostic> {
     let error = weighed(mix, scale).worst();
-    if error <= TOLERANCE {
+    if error <= TOLERANCE + 1e-9 {
         return None;
     }
     let least_g = least_mix_g(resin, scale, TOLERANCE);

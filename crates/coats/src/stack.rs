@@ -3,6 +3,7 @@
 use crate::air::air_of;
 use crate::bury::{Burial, BuryPlan, Relief, Sprinkled, bury, bury_plan};
 use crate::fits::plan_fits;
+use crate::mixing::worth_weighing;
 use crate::pours::plan_pours;
 use crate::{
     Coat, Coats, FilmPiece, Matter, Waits, film, girth, glitter, lying, plan_cutting, resin,
@@ -58,7 +59,9 @@ pub fn plan_coats(
             Finish::Resin { coats, film_mm } => {
                 for number in 1..=*coats {
                     let area_mm2 = area_at(shaped, *film_mm, number);
-                    let matter = Matter::Resin(resin::mix(area_mm2, *film_mm, &settings.resin));
+                    let mix = resin::mix(area_mm2, *film_mm, &settings.resin);
+                    let matter =
+                        Matter::Resin(worth_weighing(mix, &settings.resin, settings.scale));
                     plan.coats.push(coat(all, (index, number, *coats), area_mm2, *film_mm, matter));
                 }
             }

@@ -17,6 +17,7 @@ title = "Trial"
 "foam" = "#e8eef0"
 [[part]]
 name = "body"
+foot = "4 mm"
 revolved = [{{ along = "0 mm", diameter = "74 mm" }}, {{ along = "205 mm", diameter = "74 mm" }}]
 {zones}"##
     )

@@ -66,7 +66,8 @@ fn refused(text: &str) -> String {
 #[test]
 fn a_room_may_be_left_out_or_said_in_three_ways() {
     let usual = Settings::demo().room;
-    let air = Air { temperature_c: 22.0, humidity_pct: 50.0 };
+    // As warm as the sheet of the demo resin has it, 75 °F.
+    let air = Air { temperature_c: (75.0 - 32.0) / 1.8, humidity_pct: 50.0 };
     assert_eq!(usual.climate, Climate::Constant(air));
     assert!(!usual.air_stated);
     let typed = room(

@@ -95,7 +95,7 @@ fn a_cold_night_makes_evenings_slower_and_a_cold_room_is_refused() {
     );
     with(&room, "temperature = \"12 C\"\n");
     room.run(&["coats", "cup.toml", "--studio", "studio.toml"])
-        .ended(1, &["12 °C", "18 °C", "warm the room"]);
+        .ended(1, &["12 °C", "18 °C", "Warm the room"]);
     room.run(&["plan", "cup.toml", "--studio", "studio.toml", "--out", "out"])
         .ended(1, &["12 °C", "18 °C"]);
 }

@@ -165,7 +165,13 @@ fn walk(text: &str, piece: &Piece) -> bool {
             return false;
         }
     };
-    let coats = coats::plan_coats(piece, &shape, &settings).expect("its resin can be poured");
+    let coats = match coats::plan_coats(piece, &shape, &settings) {
+        Ok(coats) => coats,
+        Err(errors) => {
+            complaints_say_where(&errors);
+            return false;
+        }
+    };
     let (steps, _) = work::plan_work(piece, &settings, &coats, &stones, None, &mut |_| true)
         .expect("nobody stops it");
     let priced = plan_bill(piece, &settings, &coats, &stones, &steps)

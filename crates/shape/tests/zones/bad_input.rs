@@ -160,7 +160,7 @@ fn what_is_refused_in_a_file_is_told_with_its_line() {
             "cannot be read at character 27, which is `X` (line 3)",
         ),
         ("<path d='M0 0 L9'/>", "has a path that breaks off"),
-        (&deep, "nests its groups more than 64 deep (line 66)"),
+        (&deep, "nests its groups more than 64 deep (line 67)"),
     ] {
         told(&found(inside), "zone[0].art.file", what);
     }

@@ -209,7 +209,7 @@ fn fits(piece: &Piece, coats: &Coats) -> Vec<[String; 4]> {
             [
                 format!("{}, {}", piece.parts[check.part].name, check.kind.name()),
                 format!("{} mm", fixed(check.coated_mm, 2)),
-                check.room_mm.map_or("not known".to_owned(), |mm| format!("{} mm", fixed(mm, 2))),
+                check.room_mm.map_or("not told".to_owned(), |mm| format!("{} mm", fixed(mm, 2))),
                 verdict.to_owned(),
             ]
         })
