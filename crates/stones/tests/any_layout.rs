@@ -137,9 +137,15 @@ fn laid(trial: &Trial, stack: &[Layout], threads: usize) -> Option<(Shape, Stone
         Ok(stones) => Some((shape, stones, gap_mm)),
         Err(faults) => {
             let narrow = |fault: &piece::Diagnostic| {
-                ["is larger than", "no whole stone", "stones of other zones", "leave no room"]
-                    .iter()
-                    .any(|words| fault.message.contains(words))
+                [
+                    "is larger than",
+                    "no whole stone",
+                    "stones of other zones",
+                    "leave no room",
+                    "fits between those",
+                ]
+                .iter()
+                .any(|words| fault.message.contains(words))
             };
             assert!(faults.iter().all(narrow), "{faults:?}\n{}", trial.text);
             None

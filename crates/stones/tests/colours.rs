@@ -342,5 +342,8 @@ fn colours_that_look_alike_are_told_apart_by_their_letters() {
     let laid = lay_coloured(&body(&CUP, &text), &colours, Colouring::Mingled);
     assert_eq!(near_colours(&laid.piece.colours, &[0, 1, 2]), [(0, 1)]);
     let said: Vec<&str> = laid.stones.notes.iter().map(|note| note.message.as_str()).collect();
-    assert!(said.iter().any(|said| said.contains("only by their letters: A and B")), "{said:?}");
+    assert!(
+        said.iter().any(|said| said.contains("only by their letters: foam (A) and mist (B)")),
+        "{said:?}"
+    );
 }
