@@ -171,7 +171,7 @@ resin = {{ coats = 1 }}
         let reading = read_settings(&Source::new("studio.toml", demo));
         let settings = reading.value.unwrap_or_else(|| panic!("{:?}", reading.diagnostics));
         let shape = shape::shape(&piece, &settings).expect("a shape");
-        let coats = plan_coats(&piece, &shape, &settings);
+        let coats = plan_coats(&piece, &shape, &settings).expect("its resin can be poured");
         let glitter = coats.coats.iter().find_map(|coat| match coat.matter {
             Matter::Glitter { on_cup_g, drinks_ml, .. } => {
                 Some((coat.film_mm, on_cup_g, drinks_ml))

@@ -3,7 +3,7 @@
 //! Each round goes from the text of the piece file and of the drawing to the zone on the cup, in several
 //! ways that art can lie. Beside it stands how long usvg alone takes to read the drawing.
 
-use piece::read::{Art, Pixels};
+use piece::read::{Art, Pixels, Unread};
 use piece::{Settings, Source, read_piece};
 use std::fmt::Write as _;
 use std::hint::black_box;
@@ -53,16 +53,16 @@ fn rounds(mut work: impl FnMut()) -> (f64, f64) {
 struct Beside(Arc<str>);
 
 impl Art for Beside {
-    fn svg(&self, _: &str) -> Result<Arc<str>, String> {
+    fn svg(&self, _: &str) -> Result<Arc<str>, Unread> {
         Ok(self.0.clone())
     }
 
-    fn font(&self, _: &str) -> Result<Arc<[u8]>, String> {
-        Err("there is none".to_owned())
+    fn font(&self, _: &str) -> Result<Arc<[u8]>, Unread> {
+        Err(Unread::not_there("there is none"))
     }
 
-    fn pixels(&self, _: &str) -> Result<Pixels, String> {
-        Err("there is none".to_owned())
+    fn pixels(&self, _: &str) -> Result<Pixels, Unread> {
+        Err(Unread::not_there("there is none"))
     }
 }
 

@@ -92,7 +92,15 @@ fn write_beside(
     for (name, text) in cuts {
         desk.file(&name, || Ok(text.into_bytes()))?;
     }
-    let contents = workbook::contents(plan, &letters, &mut || desk.begins("workbook.pdf").is_ok())?;
+    // Asked until the first no.
+    let mut goes_on = true;
+    let contents = workbook::contents(plan, &letters, &mut || {
+        goes_on = goes_on && desk.begins("workbook.pdf").is_ok();
+        goes_on
+    })?;
+    if !goes_on {
+        return Err(SheetError::Stopped);
+    }
     while !pictures.is_finished() {
         desk.begins("preview.png")?;
         thread::park_timeout(ASKS_EVERY);
