@@ -34,9 +34,9 @@ fn the_tile_on_the_back_is_seen_from_the_back_and_from_nowhere_else() {
     let green = |column: usize| {
         let left = MARGIN + column * (wide + GAP);
         let mut found: Vec<usize> = Vec::new();
-        // The tile is reed, and nothing beside it is; stones of that colour lie in the lower half.
-        for y in 0..views.height * 53 / 100 {
-            let near = (left..left + wide).filter(|&x| {
+        // The tile is reed, and nothing beside it is; stones of that colour lie right below it.
+        for y in 0..views.height * 59 / 100 {
+            let near = (left + wide * 28 / 100..left + wide * 72 / 100).filter(|&x| {
                 let [r, g, b] = views.at(x, y);
                 g > r + 12 && g > b + 30
             });
