@@ -1,7 +1,7 @@
 //! The trial regions: a strip closed all round, the same with a wavy lower edge, and an annulus.
 
 use piece::{
-    BandEdges, Blend, Colouring, Drinks, Edge, Finish, Form, Layout, Measure, Part, PartRole,
+    BandEdges, Blend, Colouring, Drinks, Edge, Finish, Fit, Form, Layout, Measure, Part, PartRole,
     Piece, Region as PieceRegion, Run, Source, StoneFinish, StoneLayer, StoneMaterial, StoneRules,
     StoneSize, Wave, Zone, read_settings,
 };
@@ -58,6 +58,7 @@ fn region(name: &'static str, wall: &[(f64, f64)], from: Edge, to: Edge) -> Regi
             blank_colour: None,
             seat: None,
             handle: None,
+            fit: Fit::default(),
         }],
         zones: vec![Zone {
             name: name.into(),
