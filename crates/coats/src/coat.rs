@@ -1,7 +1,7 @@
 //! What is told of a coat.
 
 use crate::air::PieceAir;
-use crate::bury::BuryPlan;
+use crate::bury::{BuriedEdge, BuryPlan};
 use crate::pours::{Pour, Pours, Waits};
 use crate::{Cutting, FilmLie, FilmPiece, Fits, Unrolled};
 use piece::{Diagnostic, FilmTurns};
@@ -102,6 +102,8 @@ pub struct Coats {
     pub pours: Option<Pours>,
     /// How each zone of glitter is buried until it can be sanded, with the zone's index.
     pub buried: Vec<(usize, BuryPlan)>,
+    /// How the edges of film and paint beneath clear resin are buried.
+    pub edges: Vec<BuriedEdge>,
     /// What gets into the air of the room.
     pub air: PieceAir,
     /// What still fits when all is on, and where to mask.

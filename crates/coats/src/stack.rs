@@ -1,7 +1,7 @@
 //! Walks the stack of zones and works out every coat.
 
 use crate::air::air_of;
-use crate::bury::{Burial, BuryPlan, Relief, Sprinkled, bury, bury_plan};
+use crate::bury::{Burial, Relief, Sprinkled, USUAL_FILM_MM, buried, bury, edges};
 use crate::fits::plan_fits;
 use crate::mixing::worth_weighing;
 use crate::pours::plan_pours;
@@ -85,33 +85,22 @@ pub fn plan_coats(
     let gel_min = pours.as_ref().and_then(|all| Some(all.pours.first()?.plan.tack_free.min));
     let fits = plan_fits(piece, shape, settings, gel_min);
     notes.extend(fits.notes.iter().cloned());
-    let buried = buried(piece, shape, settings, &waits);
+    let over = |zone: usize| {
+        let later = (zone + 1..piece.zones.len()).filter(|&later| may_overlap(shape, zone, later));
+        later.filter_map(|later| clear_film_mm(&piece.zones[later].finish)).next()
+    };
+    let buried = buried(piece, settings, &waits, &over);
+    let edges = edges(piece, settings, &over);
     let air = air_of(piece, settings, &coats, &waits);
-    Ok(Coats { coats, films, cutting, waits, pours, buried, air, fits, notes })
+    Ok(Coats { coats, films, cutting, waits, pours, buried, edges, air, fits, notes })
 }
 
-/// The coats that bury each zone of glitter, as thick as the first clear coat over it.
-fn buried(
-    piece: &Piece,
-    shape: &Shape,
-    settings: &Settings,
-    waits: &Waits,
-) -> Vec<(usize, BuryPlan)> {
-    let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
-    let each = piece.zones.iter().enumerate().filter_map(|(index, zone)| {
-        let Finish::Glitter { flake_mm, layers, pressed, .. } = zone.finish else { return None };
-        let flakes = glitter::sprinkled(flake_mm, layers, pressed, &settings.glitter);
-        let later =
-            (index + 1..piece.zones.len()).filter(|&later| may_overlap(shape, index, later));
-        let film_mm = later.filter_map(|later| match piece.zones[later].finish {
-            Finish::Resin { film_mm, .. } => Some(film_mm),
-            _ => None,
-        });
-        let film_mm = film_mm.into_iter().next().unwrap_or(USUAL_FILM_MM);
-        let plan = bury_plan(Some(&flakes), film_mm, waits.recoat_min, sanding_mm, cover_mm);
-        Some((index, plan))
-    });
-    each.collect()
+/// How thick a zone's coats of clear resin are, mm, if it has any.
+fn clear_film_mm(finish: &Finish) -> Option<f64> {
+    match finish {
+        Finish::Resin { film_mm, .. } => Some(*film_mm),
+        _ => None,
+    }
 }
 
 /// What grows zone by zone.
@@ -119,9 +108,6 @@ struct Stack {
     coats: Vec<Coat>,
     notes: Vec<Diagnostic>,
 }
-
-/// A clear coat where none is planned yet, mm (common practice, no source).
-const USUAL_FILM_MM: f64 = 0.2;
 
 /// What a coat is counted from: its zone, which coat it is, of how many.
 type Place = (usize, u32, u32);

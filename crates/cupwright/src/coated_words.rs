@@ -11,7 +11,7 @@ use coats::turner::Fate;
 use coats::{Coats, Matter, Pours};
 use piece::lengths::fine;
 use piece::{Piece, Settings};
-use stack::{air, buried, fits, stack};
+use stack::{air, buried, edges, fits, stack};
 use std::fmt::Write;
 use work::Steps;
 use work::words::{percent, span};
@@ -36,6 +36,7 @@ pub fn text(coated: &Coated) -> String {
         text.push_str("\nNothing is poured.\n");
     }
     buried(&mut text, coated);
+    edges(&mut text, coated);
     stack(&mut text, coated);
     fits(&mut text, coated);
     air(&mut text, coated);

@@ -81,6 +81,12 @@ pub fn json(coated: &Coated) -> Value {
             "clear_coats": plan.clear(),
             "over_flakes_mm": plan.over_peaks_mm,
         })).collect::<Vec<_>>(),
+        "edges": coated.coats.edges.iter().map(|edge| json!({
+            "zone": coated.piece.zones[edge.zone].name,
+            "step_mm": edge.step_mm,
+            "film_mm": edge.film_mm,
+            "clear_coats": edge.burial.coats,
+        })).collect::<Vec<_>>(),
         "air": coated.coats.air.days.iter().map(|day| json!({
             "work": day.work,
             "peak_of_limits": day.report.peak.0,

@@ -3,7 +3,7 @@
 use super::Coated;
 use coats::bury::BuryKind;
 use std::fmt::Write;
-use work::words::span;
+use work::words::{count, span};
 use work::{Step, StepKind};
 
 // Writing to a string does not fail, in all of what follows.
@@ -32,6 +32,24 @@ pub(super) fn buried(text: &mut String, coated: &Coated) {
                 span(to)
             );
         }
+    }
+}
+
+/// Edges of film and paint beneath clear resin.
+pub(super) fn edges(text: &mut String, coated: &Coated) {
+    if coated.coats.edges.is_empty() {
+        return;
+    }
+    text.push_str("\nTo bury edges until they can be sanded over\n");
+    for edge in &coated.coats.edges {
+        let _ = writeln!(
+            text,
+            "  {:<24} {:.2} mm high: {} of {:.2} mm",
+            coated.piece.zones[edge.zone].name,
+            edge.step_mm,
+            count(edge.burial.coats as usize, "clear coat"),
+            edge.film_mm
+        );
     }
 }
 

@@ -37,6 +37,7 @@ pub(super) fn data(
         "sheet": sheet(pours),
         "limits": limits(plan, pours),
         "buried": buried(plan),
+        "edges": edges(plan),
         "fits": fits(&plan.piece, &plan.coats),
         "air": air(plan),
         "cautions": FOOD_CONTACT[..2],
@@ -193,6 +194,20 @@ fn buried(plan: &Plan) -> Vec<(String, Vec<[String; 3]>)> {
             ]
         });
         (title, rows.collect())
+    })
+    .collect()
+}
+
+fn edges(plan: &Plan) -> Vec<String> {
+    let each = plan.coats.edges.iter();
+    each.map(|edge| {
+        format!(
+            "{}: an edge {} mm high takes {} of {} mm.",
+            plan.piece.zones[edge.zone].name,
+            fixed(edge.step_mm, 2),
+            work::words::count(edge.burial.coats as usize, "clear coat"),
+            fixed(edge.film_mm, 2)
+        )
     })
     .collect()
 }

@@ -8,6 +8,7 @@ use crate::Plan;
 use crate::typeset::has_letter;
 use crate::unrolled::in_collar;
 use crate::words;
+use coats::mixing::{Pour, mix_for, worth_weighing};
 use coats::{Coat, Matter, Mix};
 use piece::Finish;
 use serde_json::{Value, json};
@@ -203,6 +204,7 @@ fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
         "recoat_to": words::span(waits.recoat_min.1),
         "sandable": words::span(waits.sandable_min),
         "quantity": plan.piece.quantity,
+        "together": together(plan, coat),
         "notes": notes_about(plan, &format!("zone[{}].resin", coat.zone)),
     })
 }
@@ -218,4 +220,28 @@ mod tests {
         let told = printable("It reads \"נועה 2027\".");
         assert!(told.starts_with("It reads \"**** 2027\". Each * is a letter"), "{told}");
     }
+}
+
+/// One mix for this coat of all pieces, where there are several and it does not heat itself up in its cup.
+fn together(plan: &Plan, coat: &Coat) -> Option<String> {
+    let quantity = plan.piece.quantity;
+    if quantity < 2 {
+        return None;
+    }
+    let one = Pour { area_mm2: coat.area_mm2, film_mm: coat.film_mm };
+    let resin = &plan.settings.resin;
+    let mix =
+        worth_weighing(mix_for(&vec![one; quantity as usize], resin), resin, plan.settings.scale);
+    let limit_g = plan.coats.pours.as_ref()?.runaway_g?;
+    let grams = |g: f64| crate::numbers::fixed(g, 1);
+    let all = format!(
+        "For all {quantity} at once: {} g of A and {} g of B",
+        grams(mix.a_g),
+        grams(mix.b_g)
+    );
+    Some(if mix.mixed_g() < limit_g {
+        format!("{all}, poured one after the other while it is thin.")
+    } else {
+        format!("{all}; in one cup it would heat itself up, so mix for fewer at a time.")
+    })
 }
