@@ -29,6 +29,8 @@ tools: .tools/node_modules/gltf-validator/package.json
 	@touch $@
 
 bench:
+	cargo bench -p shape --bench art
+	cargo bench -p coats --bench cure
 	cargo bench -p cupwright --bench road
 	CARGO_TARGET_DIR=bench/target cargo run --release --manifest-path bench/Cargo.toml
 	npm install --prefix bench --no-audit --no-fund --silent
