@@ -20,14 +20,14 @@ pub(crate) fn level_mm(shape: &Shape, settings: &Settings, zone: usize) -> f64 {
     if from < marked && marked < to { marked } else { middle }
 }
 
-/// Girth added over the bare part at one height by the first `number` coats of a zone, `film_mm`
-/// each, and every zone before it, mm; 0 on a flat part. Each layer counts over the stretch of the
+/// Girth added over the bare part at one height by the coats of a zone so far, `own_mm` of them, and
+/// every zone before it, mm; 0 on a flat part. Each layer counts over the stretch of the
 /// girth that it really covers; the tape is taken to follow the surface.
 pub(crate) fn added_mm(
     piece: &Piece,
     shape: &Shape,
     settings: &Settings,
-    (zone, number, film_mm): (usize, u32, f64),
+    (zone, own_mm): (usize, f64),
     along_mm: f64,
 ) -> f64 {
     let part = shape.zones[zone].part;
@@ -42,7 +42,7 @@ pub(crate) fn added_mm(
             (thickness, crossings(&shape.zones[earlier].area, along_mm))
         })
         .collect();
-    layers.push((film_mm * f64::from(number), crossings(&shape.zones[zone].area, along_mm)));
+    layers.push((own_mm, crossings(&shape.zones[zone].area, along_mm)));
 
     let bare_mm = bare.around_scale_mm(along_mm);
     let mut added = 0.0;

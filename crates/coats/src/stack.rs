@@ -10,7 +10,7 @@ use crate::{
     use_notes,
 };
 use piece::lengths::{fine, show};
-use piece::settings::GlitterProduct;
+use piece::settings::{GLITTER_BED_MM, GlitterProduct};
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 use shape::{Shape, ZoneShape};
 
@@ -45,15 +45,33 @@ pub fn plan_coats(
                 let product = &settings.glitter;
                 let flakes = glitter::sprinkled(*flake_mm, *layers, *pressed, product);
                 let area_mm2 = shaped.area_mm2;
-                let on_cup_g = glitter::on_cup_g(area_mm2, product) * f64::from(*layers);
-                let matter = Matter::Glitter {
-                    colour: *colour,
-                    flake_mm: *flake_mm,
-                    on_cup_g,
-                    in_shaker_g: on_cup_g * product.shaker_times.max(1.0),
-                    drinks_ml: area_mm2 * flakes.drinks_mm() / 1000.0,
-                };
-                plan.coats.push(coat(all, (index, 1, 1), area_mm2, flakes.solid_mm(), matter));
+                let on_cup_g = glitter::on_cup_g(area_mm2, product);
+                let once_mm = Sprinkled { layers: 1, ..flakes }.solid_mm();
+                let bedded = matches!(
+                    beneath(piece, shape, index).map(|under| &piece.zones[under].finish),
+                    Some(Finish::Resin { .. })
+                );
+                for layer in 1..=*layers {
+                    let place = (index, layer, *layers);
+                    // The zone beneath is the bed of the first; each further one takes its own.
+                    let mut lies_mm = once_mm * f64::from(layer - 1);
+                    if layer > 1 && bedded {
+                        lies_mm += GLITTER_BED_MM * f64::from(layer - 1);
+                        let mix = resin::mix(area_mm2, GLITTER_BED_MM, &settings.resin);
+                        let mix = worth_weighing(mix, &settings.resin, settings.scale);
+                        let film = (GLITTER_BED_MM, lies_mm);
+                        plan.coats.push(coat_over(all, place, area_mm2, film, Matter::Resin(mix)));
+                    }
+                    let matter = Matter::Glitter {
+                        colour: *colour,
+                        flake_mm: *flake_mm,
+                        on_cup_g,
+                        in_shaker_g: on_cup_g * product.shaker_times.max(1.0),
+                        drinks_ml: area_mm2 * flakes.drinks_mm() / 1000.0,
+                    };
+                    let film = (once_mm, lies_mm + once_mm);
+                    plan.coats.push(coat_over(all, place, area_mm2, film, matter));
+                }
                 plan.notes.extend(glitter_notes(all, index, &flakes, &path));
             }
             Finish::Resin { coats, film_mm } => {
@@ -89,7 +107,10 @@ pub fn plan_coats(
         let later = (zone + 1..piece.zones.len()).filter(|&later| may_overlap(shape, zone, later));
         later.filter_map(|later| clear_film_mm(&piece.zones[later].finish)).next()
     };
-    let buried = buried(piece, settings, &waits, &over);
+    let under = |zone: usize| {
+        beneath(piece, shape, zone).and_then(|under| clear_film_mm(&piece.zones[under].finish))
+    };
+    let buried = buried(piece, settings, &waits, (&under, &over));
     let edges = edges(piece, settings, &over);
     let air = air_of(piece, settings, &coats, &waits);
     Ok(Coats { coats, films, cutting, waits, pours, buried, edges, air, fits, notes })
@@ -119,9 +140,20 @@ fn coat(
     film_mm: f64,
     matter: Matter,
 ) -> Coat {
+    let lies_mm = film_mm * f64::from(number);
+    coat_over((piece, shape, settings), (zone, number, of), area_mm2, (film_mm, lies_mm), matter)
+}
+
+/// A coat that lies so high, itself included, over where its zone began.
+fn coat_over(
+    (piece, shape, settings): (&Piece, &Shape, &Settings),
+    (zone, number, of): Place,
+    area_mm2: f64,
+    (film_mm, lies_mm): (f64, f64),
+    matter: Matter,
+) -> Coat {
     let girth_at_mm = girth::level_mm(shape, settings, zone);
-    let coats = (zone, number, film_mm);
-    let girth_added_mm = girth::added_mm(piece, shape, settings, coats, girth_at_mm);
+    let girth_added_mm = girth::added_mm(piece, shape, settings, (zone, lies_mm), girth_at_mm);
     let part = shape.zones[zone].part;
     Coat { zone, part, number, of, area_mm2, film_mm, girth_added_mm, girth_at_mm, matter }
 }

@@ -137,7 +137,10 @@ fn poured(text: &mut String, coated: &Coated, pours: &Pours) {
             stays_on(pour)
         );
     }
-    if let Some(pour) = pours.pours.iter().find(|pour| pour.on_turner.is_some()) {
+    // The thickest creeps farthest and bears the shortest stop.
+    let film_mm = |pour: &Pour| coated.coats.coats[pour.coat].film_mm;
+    let turning = pours.pours.iter().filter(|pour| pour.on_turner.is_some());
+    if let Some(pour) = turning.max_by(|a, b| film_mm(a).total_cmp(&film_mm(b))) {
         turned(text, coated, pour);
     }
 }
@@ -169,7 +172,7 @@ fn turned(text: &mut String, coated: &Coated, pour: &Pour) {
         on.allowed.safe_rpm
     );
     let level = on.level_rad.map_or("it hardly creeps".to_owned(), |level| {
-        format!("level the axis to {:.1} deg to keep it under {}", level.to_degrees(), length(5.0))
+        format!("level the axis to {:.2} deg to keep it under {}", level.to_degrees(), length(5.0))
     });
     let _ = writeln!(
         text,
@@ -194,19 +197,21 @@ fn turned(text: &mut String, coated: &Coated, pour: &Pour) {
 }
 
 fn mixing(text: &mut String, coated: &Coated, pours: &Pours) {
-    let grams = |mass: Option<f64>| match mass {
-        Some(g) if g >= 5000.0 => "any amount".to_owned(),
-        Some(g) => format!("{g:.0} g"),
-        None => "none".to_owned(),
-    };
+    let pour = span(coated.settings.times.pour_min);
     let _ = writeln!(text, "\nAt once, in a cup {} wide", fine(70.0, coated.settings.lengths));
-    let _ = writeln!(
-        text,
-        "  at most {} so that it stays thin for {}; from {} on it heats itself up",
-        grams(pours.greatest_mix_g),
-        span(coated.settings.times.pour_min),
-        grams(pours.runaway_g)
-    );
+    let _ = match pours.greatest_mix_g {
+        Some(g) if g >= 5000.0 => {
+            writeln!(text, "  any amount stays thin for the {pour} of a pour")
+        }
+        Some(g) => writeln!(text, "  at most {g:.0} g, to stay thin for the {pour} of a pour"),
+        None => writeln!(text, "  nothing stays thin for the {pour} of a pour"),
+    };
+    if let Some(g) = pours.runaway_g.filter(|g| *g < 5000.0) {
+        let _ = writeln!(
+            text,
+            "  from {g:.0} g on, left in the cup, it heats itself up: pour it out at once"
+        );
+    }
     let _ = writeln!(
         text,
         "  at least {:.0} g, or a scale of {} g throws the ratio off by more than 5 %",

@@ -10,6 +10,7 @@ use crate::sketch::Sketch;
 use crate::trap::join_films;
 use crate::watch::Watch;
 use crate::{PartShape, Surface, ZoneShape};
+use piece::settings::GLITTER_BED_MM;
 use piece::{Diagnostic, FieldPath, Finish, Piece, Settings};
 
 /// How many layers of flakes a glitter coat holds on average (pour on, shake off; simulated).
@@ -174,7 +175,7 @@ impl Below<'_> {
 }
 
 /// Thickness a finish adds to the surface, mm. Glitter counts as 1.5 flakes for each time it is
-/// sprinkled, not its peaks; stones add none, since nothing is laid over them.
+/// sprinkled, not its peaks, with a thin bed for each time but the first; stones add none, since nothing is laid over them.
 pub fn thickness_mm(finish: &Finish, settings: &Settings) -> f64 {
     match finish {
         Finish::Paint { coats, .. } => f64::from(*coats) * settings.paint.film_mm,
@@ -182,6 +183,7 @@ pub fn thickness_mm(finish: &Finish, settings: &Settings) -> f64 {
         Finish::Vinyl { .. } => settings.vinyl.film_mm,
         Finish::Glitter { layers, .. } => {
             f64::from(*layers) * FLAKE_LAYERS * settings.glitter.flake_thickness_mm
+                + f64::from(layers.saturating_sub(1)) * GLITTER_BED_MM
         }
         Finish::Stones(_) => 0.0,
     }

@@ -9,7 +9,7 @@ use piece::{Finish, StoneFinish};
 /// After the last pour before film is laid on it, min (makers: 12 h, or 6 h turning and 6 h still).
 const BEFORE_FILM_MIN: f64 = 720.0;
 /// Glitter in wet resin before the next coat, min (tried by a maker: at 2 h it slid, 6 h held).
-const OVER_GLITTER_MIN: f64 = 360.0;
+pub(crate) const OVER_GLITTER_MIN: f64 = 360.0;
 /// Brushed glue under glitter, before anything else, min (common practice: 30 to 60 min).
 pub(crate) const GLITTER_GLUE_MIN: f64 = 60.0;
 /// Stones an hour where the settings do not say (practised makers: 300 to 500).

@@ -5,7 +5,7 @@
 //! at the end.
 
 use crate::how::How;
-use crate::stack::{GLITTER_GLUE_MIN, PartRoad, Top};
+use crate::stack::{GLITTER_GLUE_MIN, OVER_GLITTER_MIN, PartRoad, Top};
 use crate::{Step, StepKind, Steps, cautions};
 use coats::Coats;
 use piece::{PartRole, Piece, Settings};
@@ -111,8 +111,10 @@ impl Road<'_> {
     fn before_photo_min(&self, part: &PartRoad) -> f64 {
         let settings = self.how.settings;
         match part.top {
-            Top::Resin | Top::Glitter { wet: true } => {
-                (self.how.coats.waits.recoat_min.0 - settings.times.watch_min).max(0.0)
+            Top::Resin => (self.how.coats.waits.recoat_min.0 - settings.times.watch_min).max(0.0),
+            Top::Glitter { wet: true } => {
+                let held_min = self.how.coats.waits.recoat_min.0.max(OVER_GLITTER_MIN);
+                (held_min - settings.times.watch_min).max(0.0)
             }
             Top::Paint => settings.paint.between_coats_min,
             _ => 0.0,

@@ -42,11 +42,11 @@ pub(crate) fn air_of(
     for coat in coats {
         let Matter::Paint { wet_ml, .. } = coat.matter else { continue };
         if painting.is_empty() {
-            painting.extend(step_releases(&settings.solvents, SolventStep::Wipe, 0.0));
+            painting.extend(used(settings, SolventStep::Wipe, 0.0, copies));
         }
         let dries_min = settings.paint.between_coats_min;
         painting.extend(paint_releases(wet_ml * copies, &settings.paint, at_min, dries_min));
-        painting.extend(step_releases(&settings.solvents, SolventStep::Paint, at_min));
+        painting.extend(used(settings, SolventStep::Paint, at_min, copies));
         at_min += settings.times.paint_coat_min * copies + dries_min;
     }
     painting.extend(ended(settings, at_min, !painting.is_empty()));
@@ -58,7 +58,7 @@ pub(crate) fn air_of(
     let most_ml = poured.fold(0.0, f64::max) * copies;
     let mut pouring = Vec::new();
     if most_ml > 0.0 {
-        pouring.extend(step_releases(&settings.solvents, SolventStep::Wipe, 0.0));
+        pouring.extend(used(settings, SolventStep::Wipe, 0.0, copies));
         let gel_min = waits.recoat_min.0;
         pouring.push(resin_release(most_ml, settings.resin.voc_g_per_l, 0.0, gel_min));
         let min = settings.times.pour_min * copies;
@@ -66,8 +66,7 @@ pub(crate) fn air_of(
     }
 
     let stones = piece.zones.iter().any(|zone| matches!(zone.finish, Finish::Stones(_)));
-    let gluing =
-        if stones { step_releases(&settings.solvents, SolventStep::Glue, 0.0) } else { Vec::new() };
+    let gluing = if stones { used(settings, SolventStep::Glue, 0.0, copies) } else { Vec::new() };
 
     let room = RoomAir::from(&settings.room);
     let days = [("painting", painting), ("pouring", pouring), ("gluing stones", gluing)];
@@ -86,7 +85,13 @@ pub(crate) fn air_of(
     PieceAir { days: days.collect(), dust }
 }
 
-/// Tools are cleaned when all is done.
+/// Tools are cleaned when all is done, once for all copies.
 fn ended(settings: &Settings, at_min: f64, any: bool) -> Vec<Release> {
     if any { step_releases(&settings.solvents, SolventStep::Clean, at_min) } else { Vec::new() }
+}
+
+/// What a step gives off for all copies.
+fn used(settings: &Settings, step: SolventStep, at_min: f64, copies: f64) -> Vec<Release> {
+    let one = step_releases(&settings.solvents, step, at_min).into_iter();
+    one.map(|release| Release { mass_g: release.mass_g * copies, ..release }).collect()
 }

@@ -1,8 +1,8 @@
 //! What of a piece clear resin has to bury: its glitter, and the edges of its film and paint.
 
-use super::{Burial, BuryPlan, Relief, bury, bury_plan};
+use super::{Burial, BuryKind, BuryPlan, Relief, bury, bury_plan};
 use crate::{Waits, glitter};
-use piece::settings::GlitterProduct;
+use piece::settings::{GLITTER_BED_MM, GlitterProduct};
 use piece::{Finish, Piece, Settings};
 
 /// A clear coat where none is planned yet, mm (common practice, no source).
@@ -21,20 +21,25 @@ pub struct BuriedEdge {
     pub burial: Burial,
 }
 
-/// The coats that bury each zone of glitter, with its index. `over` tells how thick the first clear coat
-/// over a zone is, mm, if there is one.
+/// The coats that bury each zone of glitter, with its index. `under` tells how thick the bed of a zone is,
+/// `over` how thick the first clear coat over it, mm, if there is one.
 pub(crate) fn buried(
     piece: &Piece,
     settings: &Settings,
     waits: &Waits,
-    over: &dyn Fn(usize) -> Option<f64>,
+    (under, over): (&dyn Fn(usize) -> Option<f64>, &dyn Fn(usize) -> Option<f64>),
 ) -> Vec<(usize, BuryPlan)> {
     let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
     let each = piece.zones.iter().enumerate().filter_map(|(index, zone)| {
         let Finish::Glitter { flake_mm, layers, pressed, .. } = zone.finish else { return None };
         let flakes = glitter::sprinkled(flake_mm, layers, pressed, &settings.glitter);
         let film_mm = over(index).unwrap_or(USUAL_FILM_MM);
-        let plan = bury_plan(Some(&flakes), film_mm, waits.recoat_min, sanding_mm, cover_mm);
+        let mut plan = bury_plan(Some(&flakes), film_mm, waits.recoat_min, sanding_mm, cover_mm);
+        let beds = plan.coats.iter_mut().filter(|coat| coat.kind == BuryKind::Bed);
+        for (layer, bed) in beds.enumerate() {
+            let first = if layer == 0 { under(index) } else { None };
+            bed.film_mm = first.unwrap_or(GLITTER_BED_MM);
+        }
         Some((index, plan))
     });
     each.collect()

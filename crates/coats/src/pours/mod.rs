@@ -16,7 +16,7 @@ use crate::mixing;
 use crate::pot::{greatest_mass_g, runaway_mass_g};
 use crate::room::RoomCourse;
 use crate::{Coat, Matter, Mix};
-use piece::{Diagnostic, Piece, Settings};
+use piece::{Diagnostic, FieldPath, Piece, Settings};
 use shape::Shape;
 
 /// Width of the usual mixing cup, mm; the same as [`crate::pot::Filling::usual`] takes.
@@ -71,6 +71,49 @@ struct Bench<'a> {
     room: RoomCourse<'a>,
 }
 
+impl Bench<'_> {
+    /// Warnings of work that takes longer than the resin stays thin: a pour, and glitter on its bed.
+    fn too_slow(&self, coats: &[Coat], pours: &[Pour]) -> Vec<Diagnostic> {
+        let mut notes = Vec::new();
+        let times = &self.settings.times;
+        let copies = f64::from(self.piece.quantity.max(1));
+        let least =
+            pours.iter().map(|pour| pour.plan.working.least_min).fold(f64::INFINITY, f64::min);
+        if times.pour_min > least {
+            notes.push(
+                Diagnostic::warning(
+                    FieldPath::root().key("times").key("pour"),
+                    format!(
+                        "a pour takes {:.0} min, and the resin stays thin for {least:.0} min after mixing",
+                        times.pour_min
+                    ),
+                )
+                .hint("Mix less at a time, spread it out of the cup at once, or take a slower resin"),
+            );
+        }
+        for (index, coat) in coats.iter().enumerate() {
+            let bed = pours.iter().find(|pour| pour.coat + 1 == index);
+            let (Matter::Glitter { .. }, Some(bed)) = (&coat.matter, bed) else { continue };
+            // All copies are poured before the first is sprinkled.
+            let waited_min = times.pour_min * copies;
+            let thin_min = bed.plan.working.least_min;
+            if waited_min > thin_min && coat.part == coats[bed.coat].part {
+                notes.push(
+                    Diagnostic::warning(
+                        FieldPath::root().key("zone").index(coat.zone).key("glitter"),
+                        format!(
+                            "the bed of `{}` is {waited_min:.0} min old when its glitter is shaken on, and thin for {thin_min:.0} min",
+                            self.piece.zones[coat.zone].name
+                        ),
+                    )
+                    .hint("Shake the glitter on each piece right after its own pour, and plan fewer pieces at a time"),
+                );
+            }
+        }
+        notes
+    }
+}
+
 /// Follows the pours among `coats`; `None` if there is none. Notes are added to `notes`.
 ///
 /// # Errors
@@ -106,6 +149,7 @@ pub(crate) fn plan_pours(
     for (index, coat, mix) in poured {
         pours.push(bench.pour(index, coat, mix, notes)?);
     }
+    notes.extend(bench.too_slow(coats, &pours));
     let track = (0..=SAMPLES)
         .map(|sample| {
             // Most happens early.

@@ -10,12 +10,15 @@ use crate::turner::{
     Allowed, Along, Edge, Liquid, TurnedCoat, Turning, allowed, allowed_along, edge, flat, ripple,
 };
 use crate::{Coat, Mix};
-use piece::{Diagnostic, FieldPath};
-use std::f64::consts::FRAC_PI_2;
+use piece::{Diagnostic, FieldPath, Finish};
+use std::f64::consts::FRAC_PI_3;
 
 /// A film may creep so far along the axis until it gels, mm (our choice: a band of bare wall that wide
 /// is masked anyway).
 const CREEP_MM: f64 = 5.0;
+/// Angle at the edge of a level part at which resin begins to run over it, rad (from memory: 50 to 70
+/// degrees on smooth plastic and paint; a sharp edge holds more).
+const EDGE_RAD: f64 = FRAC_PI_3;
 /// Of a ripple this share may be left, for it to count as gone (our choice).
 const GONE: f64 = 0.1;
 
@@ -76,12 +79,21 @@ impl Bench<'_> {
             surface_tension_n_per_m: resin.surface_tension_mn_per_m / 1000.0,
         };
         let fluidity = plan.fluidity_per_pa;
-        let path = FieldPath::root().key("zone").index(coat.zone).key("resin").key("film");
+        let zone = &self.piece.zones[coat.zone];
+        let path = FieldPath::root().key("zone").index(coat.zone);
+        let path = match zone.finish {
+            Finish::Resin { .. } => path.key("resin").key("film"),
+            _ => path.key("glitter").key("layers"),
+        };
         let on_turner = self.on_turner(coat, liquid, &viscosity, until_min, fluidity);
         let first = coat.number == 1;
         if let (Some(on_turner), true) = (&on_turner, first) {
-            let name = &self.piece.zones[coat.zone].name;
-            notes.extend(on_turner.allowed.note(name, &path));
+            notes.extend(on_turner.allowed.note(&zone.name, &path));
+            notes.extend(creeps(on_turner, &zone.name, &path));
+        }
+        let dome_mm = on_turner.is_none().then(|| flat::most_dome_mm(&liquid, EDGE_RAD));
+        if let Some(dome_mm) = dome_mm.filter(|dome_mm| first && coat.film_mm > *dome_mm) {
+            notes.push(runs_over(coat.film_mm, dome_mm, &zone.name, &path));
         }
         if first {
             notes.extend(mixing::scale_note(mix, resin, self.settings.scale));
@@ -89,7 +101,6 @@ impl Bench<'_> {
         }
         let levels =
             if on_turner.is_some() { ripple::longest_gone_mm } else { flat::longest_gone_mm };
-        let dome_mm = on_turner.is_none().then(|| flat::most_dome_mm(&liquid, FRAC_PI_2));
         Ok(Pour {
             coat: index,
             ratio: mixing::weighed(mix, self.settings.scale),
@@ -157,4 +168,33 @@ impl Bench<'_> {
             along,
         })
     }
+}
+
+/// A warning where a coat creeps too far on this turner.
+fn creeps(on_turner: &OnTurner, name: &str, path: &FieldPath) -> Option<Diagnostic> {
+    if on_turner.creep_mm <= CREEP_MM {
+        return None;
+    }
+    let level_deg = on_turner.level_rad?.to_degrees();
+    let message = format!(
+        "the coat of `{name}` creeps {:.0} mm along the axis until it gels, as far as the turner is out of level",
+        on_turner.creep_mm
+    );
+    Some(
+        Diagnostic::warning(path.clone(), message)
+            .hint(format!(
+                "Level the axis, not the wall, to {level_deg:.2} deg or better, and write in `[turner]` what you reach"
+            ))
+            .hint("Plan a thinner coat: how far it creeps goes with the square of its thickness"),
+    )
+}
+
+/// A warning of a coat that a level part does not hold.
+fn runs_over(film_mm: f64, dome_mm: f64, name: &str, path: &FieldPath) -> Diagnostic {
+    let message = format!(
+        "the coat of `{name}` is planned {film_mm:.2} mm thick, and its edge holds about {dome_mm:.1} mm before it runs over"
+    );
+    Diagnostic::warning(path.clone(), message).hint(
+        "Pour thinner coats, or put a rim of tape round it and pull that while the resin is soft",
+    )
 }

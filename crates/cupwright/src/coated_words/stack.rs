@@ -12,7 +12,7 @@ pub(super) fn buried(text: &mut String, coated: &Coated) {
     for (zone, plan) in &coated.coats.buried {
         let _ = writeln!(
             text,
-            "\nTo bury the glitter of {} until it can be sanded: {} clear coats, {:.2} mm over its highest flakes",
+            "\nAs makers bury flakes like those of {}, until they can be sanded: {} clear coats, {:.2} mm over the highest",
             coated.piece.zones[*zone].name,
             plan.clear(),
             plan.over_peaks_mm
@@ -26,10 +26,13 @@ pub(super) fn buried(text: &mut String, coated: &Coated) {
             let (from, to) = coat.wait_min;
             let _ = writeln!(
                 text,
-                "  {kind:<24} {:.2} mm, the next after {} to {}",
+                "  {kind:<24} {:.2} mm, the next after {}",
                 coat.film_mm,
-                span(from),
-                span(to)
+                if to > from {
+                    format!("{} to {}", span(from), span(to))
+                } else {
+                    format!("{}, sanded first", span(from))
+                }
             );
         }
     }
@@ -138,7 +141,7 @@ pub(super) fn named(coated: &Coated, step: &Step) -> String {
 fn then(step: &Step) -> String {
     let mut then = Vec::new();
     if step.turner_min > 0.0 {
-        then.push(format!("turning {}", span(step.turner_min)));
+        then.push(format!("turning or level {}", span(step.turner_min)));
     }
     if step.wait_min > 0.0 {
         then.push(format!("then wait {}", span(step.wait_min)));

@@ -24,6 +24,9 @@ pub struct PaintProduct {
     pub pack_ml: f64,
 }
 
+/// A thin bed of resin for each further layer of glitter, mm (common practice, no source).
+pub const GLITTER_BED_MM: f64 = 0.15;
+
 /// Glitter as it is bought and put on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GlitterProduct {

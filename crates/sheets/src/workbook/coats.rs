@@ -17,6 +17,9 @@ use std::collections::BTreeMap;
 /// Plots of zones beside each other; more would fill pages.
 const MOST_PLOTS: usize = 1;
 
+/// Marks longer than this are no marks of a hand, mm.
+const MOST_MARK_MM: f64 = 200.0;
+
 /// What the page is filled with, its plots put into `files`; null if nothing is poured.
 pub(super) fn data(
     plan: &Plan,
@@ -114,14 +117,20 @@ fn row(plan: &Plan, pour: &Pour) -> [String; 7] {
         fate,
         safe_mm.map_or(String::new(), |mm| format!("{} mm", fixed(mm, 2))),
         on.map_or(String::new(), |on| length(on.creep_mm)),
-        pour.levels_mm.map_or("none".to_owned(), |mm| length(mm.floor().max(1.0))),
+        match pour.levels_mm {
+            None => "none".to_owned(),
+            Some(mm) if mm > MOST_MARK_MM => "all".to_owned(),
+            Some(mm) => length(mm.floor().max(1.0)),
+        },
     ]
 }
 
 fn turner(plan: &Plan, pours: &Pours) -> Vec<String> {
-    let Some(on) = pours.pours.iter().find_map(|pour| pour.on_turner.as_ref()) else {
+    let standing = pours.pours.iter().filter_map(|pour| Some(pour.on_turner.as_ref()?.standing_s));
+    let standing_s = standing.fold(f64::INFINITY, f64::min);
+    if standing_s.is_infinite() {
         return Vec::new();
-    };
+    }
     let turner = &plan.settings.turner;
     let tilt = fixed(turner.out_of_level_rad.to_degrees(), 1);
     vec![
@@ -131,7 +140,7 @@ fn turner(plan: &Plan, pours: &Pours) -> Vec<String> {
         ),
         format!(
             "Just after the pour it may stand still for {} s at most.",
-            fixed(on.standing_s, 0)
+            fixed(standing_s.floor(), 0)
         ),
     ]
 }
@@ -190,7 +199,11 @@ fn buried(plan: &Plan) -> Vec<(String, Vec<[String; 3]>)> {
             [
                 kind.to_owned(),
                 format!("{} mm", fixed(coat.film_mm, 2)),
-                format!("{} to {}", words::span(from), words::span(to)),
+                if to > from {
+                    format!("{} to {}", words::span(from), words::span(to))
+                } else {
+                    format!("{}, sanded first", words::span(from))
+                },
             ]
         });
         (title, rows.collect())

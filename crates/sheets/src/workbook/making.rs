@@ -46,7 +46,9 @@ fn step(plan: &Plan, index: usize, step: &Step) -> Value {
         .collect();
     let mut then = Vec::new();
     if step.turner_min > 0.0 {
-        then.push(format!("On the turner for {}.", words::span(step.turner_min)));
+        let turns = step.part.is_none_or(|part| plan.shape.parts[part].surface.period().is_some());
+        let held = if turns { "On the turner" } else { "Lying level" };
+        then.push(format!("{held} for {}.", words::span(step.turner_min)));
     }
     if step.wait_min > 0.0 {
         let rest = match step.kind {
@@ -199,6 +201,7 @@ fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
             .map_or(String::new(), |pour| words::span(pour.plan.pot_life.least_min.floor())),
         "ratio_off": pour.map_or(String::new(), |pour| crate::numbers::fixed(100.0 * pour.ratio.worst(), 0)),
         "scale_g": plan.settings.scale.readability_g,
+        "keep": if plan.shape.parts[coat.part].surface.period().is_some() { "keep turning" } else { "keep level" },
         "turning": words::span(waits.turning_min),
         "recoat_from": words::span(waits.recoat_min.0),
         "recoat_to": words::span(waits.recoat_min.1),
