@@ -101,6 +101,18 @@ fn a_cold_night_makes_evenings_slower_and_a_cold_room_is_refused() {
 }
 
 #[test]
+fn a_turner_out_of_level_and_resin_that_thickens_too_soon_are_told() {
+    let room = Room::new();
+    room.write("cup.toml", PIECE);
+    studio(&room, |text| text.replace("out_of_level = \"0.2 deg\"", "out_of_level = \"5 deg\""));
+    room.run(&["coats", "cup.toml", "--studio", "studio.toml"])
+        .ended(0, &["the coat of `clear` creeps", "Level the axis, not the wall, to 0."]);
+    // Twelve cups of 20 min each are poured before the first is sprinkled.
+    room.write("cup.toml", PIECE.replacen("\n\n[colours]", "\nquantity = 12\n\n[colours]", 1));
+    room.run(&["coats", "cup.toml"]).ended(0, &["the bed of `flakes` is 240 min old"]);
+}
+
+#[test]
 fn the_plots_are_written_whole_and_no_plan_is_written_over() {
     let room = Room::new();
     room.write("cup.toml", PIECE);
