@@ -1,4 +1,4 @@
-//! Where a falling function crosses zero.
+//! Where a function is zero.
 
 /// The argument between `low` and `high` (both above 0) at which a falling `gap` passes from above to
 /// below 0, to 1 part in 10,000, by halving the ratio: `None` if it is below 0 already at `low`, and
@@ -62,4 +62,25 @@ pub(crate) fn rising<E>(
         last_was_below = Some(is_below);
     }
     Ok(0.5 * (low + high))
+}
+
+/// The place between `low` and `high` where `f` changes its sign, to the last bit, by halving; `None`
+/// if it has the same sign at both ends.
+pub(crate) fn sign_change(f: &dyn Fn(f64) -> f64, low: f64, high: f64) -> Option<f64> {
+    let (mut low, mut high) = (low, high);
+    let rising = f(low) < 0.0;
+    if rising == (f(high) < 0.0) {
+        return None;
+    }
+    loop {
+        let middle = f64::midpoint(low, high);
+        if middle <= low || middle >= high {
+            return Some(middle);
+        }
+        if (f(middle) < 0.0) == rising {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
 }

@@ -3,17 +3,6 @@
 /// Density of polyester film, g/cm³ (handbook value for PET, from memory: 1.38).
 pub const POLYESTER_G_PER_CM3: f64 = 1.38;
 
-/// Common cuts: width across flats as sellers print it, in inches, and in mm (makers' lists).
-pub const COMMON_CUTS: [(&str, f64); 7] = [
-    ("0.004 in", 0.10),
-    ("0.008 in", 0.20),
-    ("0.015 in", 0.38),
-    ("0.025 in", 0.64),
-    ("0.040 in", 1.02),
-    ("1/16 in", 1.59),
-    ("0.094 in", 2.4),
-];
-
 /// How coarse glitter is: its waits and its sealer follow from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Coarseness {

@@ -11,6 +11,7 @@ mod waits;
 pub use pour::{OnTurner, Pour};
 pub use waits::Waits;
 
+use crate::cure::choices::CUP_MM;
 use crate::cure::{Calibration, Course, calibrate, course};
 use crate::mixing;
 use crate::pot::{greatest_mass_g, runaway_mass_g};
@@ -19,8 +20,6 @@ use crate::{Coat, Matter, Mix};
 use piece::{Diagnostic, FieldPath, Piece, Settings};
 use shape::Shape;
 
-/// Width of the usual mixing cup, mm; the same as [`crate::pot::Filling::usual`] takes.
-const CUP_MM: f64 = 70.0;
 /// Samples of [`Pours::track`].
 const SAMPLES: u32 = 160;
 

@@ -19,8 +19,6 @@ const CREEP_MM: f64 = 5.0;
 /// Angle at the edge of a level part at which resin begins to run over it, rad (from memory: 50 to 70
 /// degrees on smooth plastic and paint; a sharp edge holds more).
 const EDGE_RAD: f64 = FRAC_PI_3;
-/// Of a ripple this share may be left, for it to count as gone (our choice).
-const GONE: f64 = 0.1;
 
 /// One pour, poured at the studio's usual hour.
 #[derive(Debug, Clone, PartialEq)]
@@ -105,7 +103,7 @@ impl Bench<'_> {
             coat: index,
             ratio: mixing::weighed(mix, self.settings.scale),
             edge: edge(&liquid, coat.film_mm, fluidity),
-            levels_mm: levels(&liquid, coat.film_mm, GONE, fluidity),
+            levels_mm: levels(&liquid, coat.film_mm, ripple::GONE, fluidity),
             dome_mm,
             heat: heat_window(&viscosity, until_min),
             bubble_mm: on_turner

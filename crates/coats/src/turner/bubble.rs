@@ -4,8 +4,8 @@
 //! J. Hadamard and W. Rybczynski 1911 for a clean one (all from memory); the turner from these by our
 //! own reckoning.
 
-use super::root::root;
 use super::{Liquid, Viscosity};
+use crate::root::sign_change;
 use std::f64::consts::TAU;
 
 /// Heat passes are made within this long after the pour, min (common practice, no source).
@@ -85,6 +85,6 @@ pub fn heat_window(viscosity: Viscosity<'_>, until_min: f64) -> HeatWindow {
     let first = (1..=steps)
         .map(|step| (f64::from(step) * STEP_MIN).min(until_min))
         .find(|&min| over(min) >= 0.0);
-    let doubled_min = first.and_then(|min| root(&over, (min - STEP_MIN).max(0.0), min));
+    let doubled_min = first.and_then(|min| sign_change(&over, (min - STEP_MIN).max(0.0), min));
     HeatWindow { custom_min: HEAT_PASSES_MIN, doubled_min }
 }

@@ -2,7 +2,7 @@
 
 use super::Liquid;
 use super::ripple::depth_factor;
-use super::root::root;
+use crate::root::sign_change;
 use std::f64::consts::{PI, TAU};
 
 /// Shortest and longest wave that is looked for, mm.
@@ -31,7 +31,7 @@ pub fn longest_gone_mm(
     fluidity_per_pa: f64,
 ) -> Option<f64> {
     let over = |wave_mm: f64| left(liquid, film_mm, wave_mm, fluidity_per_pa) - share;
-    root(&over, WAVES_MM.0, WAVES_MM.1)
+    sign_change(&over, WAVES_MM.0, WAVES_MM.1)
 }
 
 /// The thickest dome that the edge of a level part holds, mm: `2 √(σ / ρ g) sin(θ / 2)`, the height of a

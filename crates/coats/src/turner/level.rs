@@ -6,10 +6,6 @@
 
 use super::Liquid;
 
-/// What has to be level.
-pub const AXIS_NOT_WALL: &str = "Level the axis of the turner, not the wall of the cup: on a \
-    tapered cup whose axis is level, what runs along the wall while a place is on top runs back while it is below.";
-
 /// Error of a film at its top and bottom up to which a turner may stand, as a share of the film.
 const STANDING_ERROR: f64 = 0.1;
 

@@ -8,7 +8,7 @@
 
 use super::Liquid;
 use super::quadrature::integral;
-use super::root::root;
+use crate::root::sign_change;
 use std::f64::consts::{PI, TAU};
 
 /// Greatest flux that a closed film can carry, in units of `h* Ω R`.
@@ -78,7 +78,7 @@ pub fn pattern(share: f64) -> Option<Pattern> {
         return Some(Pattern { most: 1.0, least: 1.0 });
     }
     let wanted = share * MOST_LOAD;
-    let flux = root(&|flux| load_within(flux) - wanted, 0.0, MOST_FLUX).unwrap_or(MOST_FLUX);
+    let flux = sign_change(&|flux| load_within(flux) - wanted, 0.0, MOST_FLUX).unwrap_or(MOST_FLUX);
     let mean = wanted / TAU;
     Some(Pattern { most: thinnest_root(flux, 1.0) / mean, least: thinnest_root(flux, -1.0) / mean })
 }

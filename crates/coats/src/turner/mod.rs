@@ -16,7 +16,6 @@ pub mod liquid;
 pub mod load;
 mod quadrature;
 pub mod ripple;
-mod root;
 
 pub use allowed::{Allowed, Fate, Moment, TurnedCoat, allowed};
 pub use along::{Along, Place, allowed_along};

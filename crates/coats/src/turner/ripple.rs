@@ -5,12 +5,10 @@
 //! `tests/reference/turner.py`. Gravity is left out, since turning changes its sign every half turn.
 
 use super::Liquid;
-use super::root::root;
-use piece::lengths::fine;
-use piece::settings::LengthUnit;
+use crate::root::sign_change;
 use std::f64::consts::TAU;
 
-/// Share of a ripple up to which it counts as gone.
+/// Share of a ripple that may be left, for it to count as gone (our choice).
 pub const GONE: f64 = 0.1;
 
 /// Shortest and longest wave that is looked for, mm.
@@ -54,24 +52,5 @@ pub fn longest_gone_mm(
     fluidity_per_pa: f64,
 ) -> Option<f64> {
     let over = |wave_mm: f64| left(liquid, film_mm, wave_mm, fluidity_per_pa) - share;
-    root(&over, WAVES_MM.0, WAVES_MM.1)
-}
-
-/// What that means for the marks of gloves and brushes, one sentence.
-pub fn marks(
-    liquid: &Liquid,
-    film_mm: f64,
-    fluidity_per_pa: f64,
-    unit: LengthUnit,
-) -> Option<String> {
-    let longest_mm = longest_gone_mm(liquid, film_mm, GONE, fluidity_per_pa)?;
-    let (coat, gone) = (fine(film_mm, unit), fine(longest_mm.floor().max(1.0), unit));
-    Some(if longest_mm < 1.0 {
-        format!("A coat of {coat} hardly levels: marks of glove and brush stay.")
-    } else {
-        format!(
-            "In a coat of {coat}, marks of glove and brush up to {gone} apart level out before it gels; \
-             wider waves stay, and only a thicker coat helps."
-        )
-    })
+    sign_change(&over, WAVES_MM.0, WAVES_MM.1)
 }

@@ -6,7 +6,6 @@ use coats::turner::level::{self, Side};
 use coats::turner::{
     Fate, Liquid, TurnedCoat, Turning, allowed, allowed_along, edge, flat, load, ripple,
 };
-use piece::settings::LengthUnit;
 use piece::{FieldPath, Measure, Run};
 use shape::Surface;
 use std::f64::consts::{PI, TAU};
@@ -123,16 +122,6 @@ fn ripples_die_away_as_the_stokes_equations_have_it() {
     ] {
         near(ripple::left(&CLEAR, film, wave, 4873.65), left, 6e-4);
     }
-}
-
-#[test]
-fn marks_are_told_in_words() {
-    let told = ripple::marks(&CLEAR, 0.3, UNTIL_GEL, LengthUnit::Millimetres).unwrap();
-    assert_eq!(
-        told,
-        "In a coat of 0.3 mm, marks of glove and brush up to 31 mm apart level out before it gels; \
-         wider waves stay, and only a thicker coat helps."
-    );
 }
 
 #[test]
