@@ -52,15 +52,28 @@ pub struct FitCheck {
     pub kind: FitKind,
     /// Thickness of everything in the way, mm.
     pub coated_mm: f64,
-    /// Thickness that there is room for, mm; `None` if nobody has measured it.
+    /// Thickness that there is room for, mm, below 0 where it does not even fit bare; `None` if nobody
+    /// has measured it.
     pub room_mm: Option<f64>,
 }
 
 impl FitCheck {
-    /// Whether it fits, as it does where nothing lies in the way; `None` if that cannot be known.
+    /// Whether it fits; `None` if that cannot be known. What nobody has measured still fits where no
+    /// coat lies in the way.
     pub fn fits(&self) -> Option<bool> {
-        let nothing = (self.coated_mm <= 1e-9).then_some(true);
-        nothing.or_else(|| self.room_mm.map(|room_mm| self.coated_mm <= room_mm + 1e-9))
+        match self.room_mm {
+            Some(room_mm) => Some(self.coated_mm <= room_mm + 1e-9),
+            None => (self.coated_mm <= 1e-9).then_some(true),
+        }
+    }
+
+    /// The same in a few words.
+    pub fn verdict(&self) -> &'static str {
+        match self.fits() {
+            Some(true) => "fits",
+            Some(false) => "does not fit",
+            None => "measure it",
+        }
     }
 }
 
@@ -200,15 +213,23 @@ impl On<'_> {
     }
 
     fn note(&self, check: &FitCheck) -> Option<Diagnostic> {
-        if check.coated_mm <= 0.0 && check.room_mm.is_none_or(|room_mm| room_mm >= 0.0) {
-            return None;
-        }
         let path = FieldPath::root().key("part").index(check.part);
         let name = &self.piece.parts[check.part].name;
         let coated = fine(check.coated_mm, self.settings.lengths);
         let room = fine(check.room_mm.unwrap_or(0.0).max(0.0), self.settings.lengths);
+        let bare = check.room_mm.is_some_and(|room_mm| room_mm < 0.0);
         let (key, message, hint) = match (check.kind, check.fits()) {
             (_, Some(true)) => return None,
+            (FitKind::Straw, _) if bare => (
+                "straw",
+                format!("the straw is wider than the hole of `{name}` even without coats"),
+                "Measure both again: the hole is as wide as the first diameter of its part",
+            ),
+            (FitKind::Holder, _) if bare => (
+                "holder",
+                format!("`{name}` is wider than its cup holder even without coats"),
+                "Measure both again, or tell the customer",
+            ),
             (FitKind::Lid, Some(false)) => (
                 "sits_on",
                 format!(

@@ -59,7 +59,7 @@ fn a_lid_seats_while_its_skirt_is_thinner_than_the_room_beside_it() {
     assert!(unknown.notes[0].hints[0].contains("paper"), "{unknown:?}");
     // Above the 8 mm that sink into the rim nothing is in the way.
     let top = fits("", "", "", &zone("lid", "5 mm", "29 mm", TWO));
-    assert_eq!(of(&top, FitKind::Lid), (0.0, None));
+    assert_eq!(of(&top, FitKind::Lid), (0.0, Some(true)));
     assert_eq!(top.notes, []);
 }
 
@@ -104,7 +104,8 @@ fn tape_is_pulled_while_the_resin_is_soft() {
     // Common practice: 30 to 60 min after the pour of a slow resin; one board builder about 1 h.
     assert_eq!(pull_tape_min(None), (30.0, 60.0));
     assert_eq!(pull_tape_min(Some(240.0)), (30.0, 60.0));
-    assert!(pull_tape_min(Some(60.0)).1 < 60.0);
+    // A quarter of the time to gel: a quarter of the wait.
+    assert_eq!(pull_tape_min(Some(60.0)), (7.5, 15.0));
 }
 
 #[test]
@@ -129,8 +130,15 @@ fn foot_straw_and_holder_are_measured_against_what_is_coated() {
         assert_eq!(of(&bad, kind), (0.5, Some(false)), "{kind:?}");
     }
     assert_eq!(bad.notes.len(), 3, "{:?}", bad.notes);
+    // The bare cup of 74 mm does not go into 73 mm, and no straw of 11 mm through a hole of 10 mm.
+    let never = fits("holder = \"73 mm\"", "straw = \"11 mm\"", "", "");
+    for kind in [FitKind::Straw, FitKind::Holder] {
+        assert_eq!(of(&never, kind), (0.0, Some(false)), "{kind:?}");
+    }
+    assert_eq!(never.notes.len(), 2, "{:?}", never.notes);
+    assert!(never.notes.iter().all(|note| note.message.ends_with("even without coats")));
     let bare = fits("", "", "", &zone("body", "100 mm", "190 mm", TWO));
-    assert_eq!(of(&bare, FitKind::Foot), (0.0, None));
+    assert_eq!(of(&bare, FitKind::Foot), (0.0, Some(true)));
     assert_eq!(bare.notes, []);
 }
 
