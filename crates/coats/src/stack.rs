@@ -112,7 +112,7 @@ pub fn plan_coats(
     };
     let buried = buried(piece, settings, &waits, (&under, &over));
     let edges = edges(piece, settings, &over);
-    let air = air_of(piece, settings, &coats, &waits);
+    let air = air_of(piece, settings, &coats, gel_min.unwrap_or(settings.resin.tack_free_min));
     Ok(Coats { coats, films, cutting, waits, pours, buried, edges, air, fits, notes })
 }
 
@@ -122,6 +122,11 @@ fn clear_film_mm(finish: &Finish) -> Option<f64> {
         Finish::Resin { film_mm, .. } => Some(*film_mm),
         _ => None,
     }
+}
+
+/// `1 clear coat`, `2 clear coats`.
+fn clear_coats(number: u32) -> String {
+    if number == 1 { "1 clear coat".to_owned() } else { format!("{number} clear coats") }
 }
 
 /// What grows zone by zone.
@@ -224,8 +229,7 @@ fn glitter_notes(
         clear.iter().fold(0.0, |sum, (coats, film_mm)| sum + f64::from(*coats) * film_mm);
     let planned = match planned_coats {
         0 => "no clear coat over it".to_owned(),
-        1 => format!("1 clear coat over it ({planned_mm:.2} mm)"),
-        many => format!("{many} clear coats over it ({planned_mm:.2} mm)"),
+        some => format!("{} over it ({planned_mm:.2} mm)", clear_coats(some)),
     };
     let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
     let film_mm = clear.first().map_or(USUAL_FILM_MM, |(_, film_mm)| *film_mm);
@@ -241,7 +245,7 @@ fn glitter_notes(
                     fine(flakes.width_mm, settings.lengths)
                 ),
             )
-            .hint(format!("Plan {coats} clear coats of {film_mm} mm over it, or use finer glitter; that leaves {cover_mm} mm over the flakes when {sanding_mm} mm are sanded off"))
+            .hint(format!("Plan {} of {film_mm} mm over it, or use finer glitter; that leaves {cover_mm} mm over the flakes when {sanding_mm} mm are sanded off", clear_coats(coats)))
             .hint(format!("The bare flakes drink about {drinks_ml:.0} ml of the first coat: mix so much more for it"))
             .hint("Or measure the girth before and after the glitter: the flakes stand the difference divided by 6.28 high"),
         );

@@ -4,7 +4,7 @@ use super::{
     AirReport, Release, RoomAir, Sanding, SandingDust, advice, paint_releases, report,
     resin_release, sanding_dust, step_releases,
 };
-use crate::{Coat, Matter, Waits};
+use crate::{Coat, Matter};
 use piece::settings::SolventStep;
 use piece::{Diagnostic, Finish, Piece, Settings};
 
@@ -29,13 +29,8 @@ pub struct PieceAir {
 }
 
 /// What a piece gives off, all copies of it made together: every coat of paint on one day, the largest
-/// pour on another.
-pub(crate) fn air_of(
-    piece: &Piece,
-    settings: &Settings,
-    coats: &[Coat],
-    waits: &Waits,
-) -> PieceAir {
+/// pour on another. `gel_min` is how long after a pour the resin gels.
+pub(crate) fn air_of(piece: &Piece, settings: &Settings, coats: &[Coat], gel_min: f64) -> PieceAir {
     let copies = f64::from(piece.quantity.max(1));
     let mut painting = Vec::new();
     let mut at_min = 0.0;
@@ -59,7 +54,6 @@ pub(crate) fn air_of(
     let mut pouring = Vec::new();
     if most_ml > 0.0 {
         pouring.extend(used(settings, SolventStep::Wipe, 0.0, copies));
-        let gel_min = waits.recoat_min.0;
         pouring.push(resin_release(most_ml, settings.resin.voc_g_per_l, 0.0, gel_min));
         let min = settings.times.pour_min * copies;
         pouring.extend(ended(settings, min, true));
