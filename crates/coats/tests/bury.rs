@@ -92,6 +92,19 @@ fn chunky_fine_and_no_glitter_are_buried_by_plainly_different_plans() {
 }
 
 #[test]
+fn a_film_that_nobody_can_pour_is_refused_and_not_stacked_by_the_million() {
+    let with = |film: &str| {
+        let text = format!(
+            "cupwright = 1\ntitle = \"Trial\"\n[[part]]\nname = \"body\"\nrevolved = [{{ along = \"0 mm\", diameter = \"74 mm\" }}, {{ along = \"205 mm\", diameter = \"74 mm\" }}]\n[[zone]]\nname = \"clear\"\npart = \"body\"\nresin = {{ film = \"{film}\" }}\n"
+        );
+        text.parse::<Piece>()
+    };
+    let told = format!("{:?}", with("0.000001 mm").expect_err("too thin"));
+    assert!(told.contains("thinner than 0.01 mm") && told.contains("check its unit"), "{told}");
+    assert!(with("0.01 mm").is_ok());
+}
+
+#[test]
 fn an_edge_of_film_takes_its_step_and_marker_nothing() {
     // Common practice: the edge of film of 0.05 mm vanishes under one to two thin coats.
     let film = bury(Relief::edge(0.05, 0.0), 0.2, 0.0, 0.1);

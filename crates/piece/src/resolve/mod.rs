@@ -27,6 +27,9 @@ use crate::{Diagnostic, Drinks, FieldPath, Piece};
 use colours::Palette;
 use std::collections::BTreeMap;
 
+/// The thinnest coat of resin, mm: no squeegee leaves less (our choice).
+const LEAST_COAT_MM: f64 = 0.01;
+
 /// What all checks share: the complaints so far, and the files beside the piece file.
 pub(crate) struct Bench<'a> {
     pub diagnostics: Vec<Diagnostic>,
@@ -55,6 +58,16 @@ impl Bench<'_> {
             self.too_much(path, what, value_mm, most_mm);
         }
         value_mm
+    }
+
+    /// The film of a coat of resin, complained about unless it is one that can be poured.
+    fn coat_mm(&mut self, path: &FieldPath, film_mm: f64) -> f64 {
+        if film_mm > 0.0 && film_mm < LEAST_COAT_MM {
+            let message = format!("no coat of resin is thinner than {}", mm(LEAST_COAT_MM));
+            self.error_hint(path, message, "check its unit; a usual coat leaves 0.15 to 0.2 mm");
+            return film_mm;
+        }
+        self.size_mm(path, "the film", film_mm, 10.0)
     }
 
     fn too_much(&mut self, path: &FieldPath, what: &str, value_mm: f64, most_mm: f64) {

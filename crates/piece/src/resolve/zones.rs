@@ -295,7 +295,7 @@ fn finish(
         let film_mm = resin.and_then(|resin| resin.film).map_or(FILM_MM, |film| film.0);
         Finish::Resin {
             coats: resin.map_or(1, |resin| resin.coats),
-            film_mm: bench.size_mm(&path.key("resin").key("film"), "the film", film_mm, 10.0),
+            film_mm: bench.coat_mm(&path.key("resin").key("film"), film_mm),
         }
     }
 }
