@@ -85,18 +85,21 @@ fn draw<'a>(name: &str, room: &str, plan: &Plan, area: &Area<'a>) -> Result<(), 
     area.draw(&PathElement::new([foot, (head.0, foot.1)], axis_line()))?;
     for (index, row) in rows.iter().enumerate() {
         let middle = n - 0.5 - index as f64;
-        let from_min = row.from.map_or(FIRST_MIN, |from| from.min);
+        // What comes before the axis begins is drawn at its beginning; its words tell the time.
+        let on_axis = |min: f64| min.max(FIRST_MIN);
+        let from_min = row.from.map_or(FIRST_MIN, |from| on_axis(from.min));
         chart.draw_series([Rectangle::new(
-            [(from_min, middle - HALF), (row.to.min, middle + HALF)],
+            [(from_min, middle - HALF), (on_axis(row.to.min), middle + HALF)],
             safe_ground(),
         )])?;
         for end in row.from.iter().chain([&row.to]) {
-            let tip = [(end.min, middle - HALF), (end.min, middle + HALF)];
+            let tip = on_axis(end.min);
+            let tip = [(tip, middle - HALF), (tip, middle + HALF)];
             chart.draw_series([PathElement::new(tip, planned_line())])?;
-            let range = [(end.least_min, middle), (end.most_min, middle)];
+            let range = [(on_axis(end.least_min), middle), (on_axis(end.most_min), middle)];
             chart.draw_series([PathElement::new(range, limit_line())])?;
         }
-        let (x, y) = at(&chart, row.to.most_min, middle);
+        let (x, y) = at(&chart, on_axis(row.to.most_min), middle);
         let words = match row.from {
             Some(from) => format!("{} to {}", span(from.min), span(row.to.min)),
             None => span(row.to.min),

@@ -1,4 +1,5 @@
-//! The greatest thickness along the wall, with the planned coat on it; the rim is on top, as on the cup.
+//! The greatest thickness along the wall, with the planned coat on it; its start, of a cup the rim, is on
+//! top, as on the cup.
 
 use super::Plotted;
 use super::bands::{
@@ -58,13 +59,17 @@ fn draw<'a>(
     let worst = &along.worst;
     let place = show(worst.along_mm, lengths);
     let sentence = format!(
-        "Fullest {place} from the rim: {} of the {} that stay on there, {}.",
+        "Fullest {place} from the start of the wall: {} of the {} that stay on there, {}.",
         film(worst.planned_mm),
         film(worst.most_mm),
         per_cent(worst.share())
     );
     words(area, &letters, &sentence, safe_share)?;
-    area.draw_text("Along the wall from the rim", &small(), (LEFT * FINE, FIELD[2] - 27 * FINE))?;
+    area.draw_text(
+        "Along the wall from its start, of a cup the rim",
+        &small(),
+        (LEFT * FINE, FIELD[2] - 27 * FINE),
+    )?;
 
     let (unit_mm, unit) = match lengths {
         LengthUnit::Millimetres => (1.0, "mm"),
