@@ -131,8 +131,9 @@ pub fn scale_note(mix: &Mix, resin: &ResinProduct, scale: Scale) -> Option<Diagn
             ),
         )
         .hint(format!(
-            "mix at least {least_g:.0} g and let the rest go, coat several pieces from one mix, or \
-             weigh on a finer scale"
+            "mix at least {:.0} g and let the rest go, coat several pieces from one mix, or \
+             weigh on a finer scale",
+            least_g.ceil()
         )),
     )
 }

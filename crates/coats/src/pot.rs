@@ -23,6 +23,9 @@ pub const HOT_C: f64 = 40.0;
 /// Above it a mix smokes and burns, °C (common practice, no source).
 pub const SMOKING_C: f64 = 100.0;
 
+/// The greatest mass that is looked at, g: what holds for it is taken to hold for any.
+pub const MOST_MASS_G: f64 = 5000.0;
+
 /// A mass of resin in a cup.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Filling {
@@ -157,7 +160,7 @@ pub fn greatest_mass_g(
 }
 
 /// Masses looked through, g.
-const MASSES_G: (f64, f64) = (1.0, 5000.0);
+const MASSES_G: (f64, f64) = (1.0, MOST_MASS_G);
 
 /// The mass above which a cup this wide runs away, g: it then heats itself by more than half of what
 /// all its heat could. `None` if even 1 g does, and 5000 g if no mass does.
@@ -210,7 +213,8 @@ pub fn heat_caution(
             format!("{mass_g:.0} g of this resin left in one cup heats itself{after}, {heat}"),
         )
         .hint(format!(
-            "mix less than {limit_g:.0} g at once, or pour it out at once into a wide flat tray"
+            "mix less than {:.0} g at once, or pour it out at once into a wide flat tray",
+            limit_g.floor()
         ))
         .hint(
             "if a cup grows hot or smokes, keep your face away from it, set it outside on stone, and \

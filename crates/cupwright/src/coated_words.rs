@@ -5,9 +5,10 @@ mod stack;
 
 pub use data::json;
 
+use coats::cure::choices::CUP_MM;
 use coats::cure::{Duration, Way};
+use coats::pot::MOST_MASS_G;
 use coats::pours::{OnTurner, Pour};
-use coats::turner::Fate;
 use coats::{Coats, Matter, Pours};
 use piece::lengths::fine;
 use piece::{Piece, Settings};
@@ -133,7 +134,7 @@ fn poured(text: &mut String, coated: &Coated, pours: &Pours) {
             mix.b_g,
             mix.on_cup_ml,
             coat.film_mm,
-            span(pour.plan.working.min.floor()),
+            span(pour.plan.working.least_min.floor()),
             stays_on(pour)
         );
     }
@@ -148,12 +149,7 @@ fn poured(text: &mut String, coated: &Coated, pours: &Pours) {
 fn stays_on(pour: &Pour) -> String {
     match &pour.on_turner {
         Some(OnTurner { allowed, .. }) => {
-            let fate = match allowed.fate {
-                Fate::Safe => "safe",
-                Fate::Tight => "tight",
-                Fate::Sags => "sags",
-            };
-            format!("{}, {fate}", percent(allowed.share))
+            format!("{}, {}", percent(allowed.share), allowed.fate.name())
         }
         None => "lies level".to_owned(),
     }
@@ -197,21 +193,19 @@ fn turned(text: &mut String, coated: &Coated, pour: &Pour) {
 }
 
 fn mixing(text: &mut String, coated: &Coated, pours: &Pours) {
-    let pour = span(coated.settings.times.pour_min);
-    let _ = writeln!(text, "\nAt once, in a cup {} wide", fine(70.0, coated.settings.lengths));
-    let _ = match pours.greatest_mix_g {
-        Some(g) if g >= 5000.0 => {
-            writeln!(text, "  any amount stays thin for the {pour} of a pour")
-        }
-        Some(g) => writeln!(text, "  at most {g:.0} g, to stay thin for the {pour} of a pour"),
-        None => writeln!(text, "  nothing stays thin for the {pour} of a pour"),
+    let wanted = span(coated.settings.times.pour_min);
+    let thin = match pours.greatest_mix_g {
+        Some(g) if g >= MOST_MASS_G => format!("any amount stays thin for {wanted}"),
+        Some(g) => format!("at most {:.0} g so that it stays thin for {wanted}", g.floor()),
+        None => format!("not even 1 g stays thin for {wanted}"),
     };
-    if let Some(g) = pours.runaway_g.filter(|g| *g < 5000.0) {
-        let _ = writeln!(
-            text,
-            "  from {g:.0} g on, left in the cup, it heats itself up: pour it out at once"
-        );
-    }
+    let heat = match pours.runaway_g {
+        Some(g) if g >= MOST_MASS_G => "no amount heats itself up".to_owned(),
+        Some(g) => format!("from {:.0} g on, left in the cup, it heats itself up: pour it out at once", g.floor()),
+        None => "even 1 g heats itself up".to_owned(),
+    };
+    let _ = writeln!(text, "\nAt once, in a cup {} wide", fine(CUP_MM, coated.settings.lengths));
+    let _ = writeln!(text, "  {thin}; {heat}");
     let _ = writeln!(
         text,
         "  at least {:.0} g, or a scale of {} g throws the ratio off by more than 5 %",

@@ -74,6 +74,17 @@ pub enum BuryKind {
     Clear,
 }
 
+impl BuryKind {
+    /// What it is for, in a few words.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Bed => "bed, glitter shaken in",
+            Self::Seal => "quick brushed sealer",
+            Self::Clear => "clear coat",
+        }
+    }
+}
+
 /// One coat of the plan.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BuryCoat {

@@ -49,6 +49,17 @@ pub enum Fate {
     Sags,
 }
 
+impl Fate {
+    /// What becomes of it, in one word.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Safe => "safe",
+            Self::Tight => "tight",
+            Self::Sags => "sags",
+        }
+    }
+}
+
 /// A planned coat against what stays on.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Allowed {

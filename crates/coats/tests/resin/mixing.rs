@@ -54,7 +54,7 @@ fn a_mix_too_small_for_its_scale_is_told() {
     assert_eq!(scale_note(&mix, &resin, TENTH), None);
     let note = scale_note(&mix, &resin, WHOLE).expect("told");
     assert_eq!(note.path.0, "scale.readability");
-    assert!(note.hints[0].contains("at least 82 g"), "{:?}", note.hints);
+    assert!(note.hints[0].contains("at least 83 g"), "{:?}", note.hints);
 }
 
 #[test]

@@ -1,7 +1,6 @@
 //! What lies over the glitter, the stack in order, what still fits, and the air.
 
 use super::Coated;
-use coats::bury::BuryKind;
 use std::fmt::Write;
 use work::words::{count, span};
 use work::{Step, StepKind};
@@ -12,17 +11,13 @@ pub(super) fn buried(text: &mut String, coated: &Coated) {
     for (zone, plan) in &coated.coats.buried {
         let _ = writeln!(
             text,
-            "\nAs makers bury flakes like those of {}, until they can be sanded: {} clear coats, {:.2} mm over the highest",
+            "\nAs makers bury flakes like those of {}, until they can be sanded: {}, {:.2} mm over the highest",
             coated.piece.zones[*zone].name,
-            plan.clear(),
+            count(plan.clear(), "clear coat"),
             plan.over_peaks_mm
         );
         for coat in &plan.coats {
-            let kind = match coat.kind {
-                BuryKind::Bed => "bed, glitter shaken in",
-                BuryKind::Seal => "quick brushed sealer",
-                BuryKind::Clear => "clear coat",
-            };
+            let kind = coat.kind.name();
             let (from, to) = coat.wait_min;
             let _ = writeln!(
                 text,
@@ -160,13 +155,10 @@ pub(super) fn fits(text: &mut String, coated: &Coated) {
     text.push_str("\nWhat still fits\n");
     for check in checks {
         let part = &coated.piece.parts[check.part].name;
-        let room =
-            check.room_mm.map_or("not measured".to_owned(), |mm| format!("{mm:.2} mm of room"));
-        let verdict = match check.fits() {
-            Some(true) => "fits",
-            Some(false) => "does not fit",
-            None => "measure it",
-        };
+        let room = check
+            .room_mm
+            .map_or("not measured".to_owned(), |mm| format!("{:.2} mm of room", mm.max(0.0)));
+        let verdict = check.verdict();
         let _ = writeln!(
             text,
             "  {:<10} {:<10} {:.2} mm coated, {room}: {verdict}",

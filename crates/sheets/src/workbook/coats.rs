@@ -4,10 +4,10 @@ use crate::coat_plots::{after_a_pour, allowed_along_wall, allowed_over_time};
 use crate::numbers::fixed;
 use crate::{Plan, SheetError, words};
 use coats::air::AirDay;
-use coats::bury::BuryKind;
+use coats::cure::choices::CUP_MM;
+use coats::pot::MOST_MASS_G;
 use coats::pours::Pour;
 use coats::room::RoomCourse;
-use coats::turner::Fate;
 use coats::use_notes::FOOD_CONTACT;
 use coats::{Coats, Pours};
 use piece::{Piece, Settings};
@@ -102,12 +102,7 @@ fn row(plan: &Plan, pour: &Pour) -> [String; 7] {
     let length = |mm: f64| piece::lengths::fine(mm, unit);
     let on = pour.on_turner.as_ref();
     let fate = on.map_or("lies level".to_owned(), |on| {
-        let fate = match on.allowed.fate {
-            Fate::Safe => "safe",
-            Fate::Tight => "tight",
-            Fate::Sags => "sags",
-        };
-        format!("{} %, {fate}", fixed(100.0 * on.allowed.share, 0))
+        format!("{} %, {}", fixed(100.0 * on.allowed.share, 0), on.allowed.fate.name())
     });
     let safe_mm = on.map(|on| on.allowed.safe_film_mm).or(pour.dome_mm);
     [
@@ -160,10 +155,11 @@ fn sheet(pours: &Pours) -> Vec<[String; 3]> {
 
 fn limits(plan: &Plan, pours: &Pours) -> Vec<String> {
     let mut lines = Vec::new();
-    if let Some(runaway_g) = pours.runaway_g.filter(|g| *g < 5000.0) {
+    if let Some(runaway_g) = pours.runaway_g.filter(|g| *g < MOST_MASS_G) {
         lines.push(format!(
-            "Mixed in one cup 70 mm wide, {} g or more heat themselves up: mix less at once, or pour it out at once.",
-            fixed(runaway_g, 0)
+            "Mixed in one cup {} mm wide, {} g or more heat themselves up: mix less at once, or pour it out at once.",
+            fixed(CUP_MM, 0),
+            fixed(runaway_g.floor(), 0)
         ));
     }
     lines.push(format!(
@@ -184,20 +180,15 @@ fn buried(plan: &Plan) -> Vec<(String, Vec<[String; 3]>)> {
     let each = plan.coats.buried.iter();
     each.map(|(zone, burial)| {
         let title = format!(
-            "{}: {} clear coats, {} mm over its highest flakes before sanding",
+            "{}: {}, {} mm over its highest flakes before sanding",
             plan.piece.zones[*zone].name,
-            burial.clear(),
+            work::words::count(burial.clear(), "clear coat"),
             fixed(burial.over_peaks_mm, 2)
         );
         let rows = burial.coats.iter().map(|coat| {
-            let kind = match coat.kind {
-                BuryKind::Bed => "bed, glitter shaken in",
-                BuryKind::Seal => "quick brushed sealer",
-                BuryKind::Clear => "clear coat",
-            };
             let (from, to) = coat.wait_min;
             [
-                kind.to_owned(),
+                coat.kind.name().to_owned(),
                 format!("{} mm", fixed(coat.film_mm, 2)),
                 if to > from {
                     format!("{} to {}", words::span(from), words::span(to))
@@ -229,16 +220,13 @@ fn fits(piece: &Piece, coats: &Coats) -> Vec<[String; 4]> {
     let checks = coats.fits.checks.iter();
     checks
         .map(|check| {
-            let verdict = match check.fits() {
-                Some(true) => "fits",
-                Some(false) => "does not fit",
-                None => "measure it",
-            };
             [
                 format!("{}, {}", piece.parts[check.part].name, check.kind.name()),
                 format!("{} mm", fixed(check.coated_mm, 2)),
-                check.room_mm.map_or("not told".to_owned(), |mm| format!("{} mm", fixed(mm, 2))),
-                verdict.to_owned(),
+                check
+                    .room_mm
+                    .map_or("not told".to_owned(), |mm| format!("{} mm", fixed(mm.max(0.0), 2))),
+                check.verdict().to_owned(),
             ]
         })
         .collect()
