@@ -12,6 +12,8 @@ pub fn json(coated: &Coated) -> Value {
     let pours = coated.coats.pours.as_ref().map(|pours| {
         let each = pours.pours.iter().map(|pour| {
             let coat = &coated.coats.coats[pour.coat];
+            let level_rad = pour.on_turner.as_ref().and_then(|on| on.level_rad);
+            let level_deg = level_rad.map(f64::to_degrees);
             json!({
                 "zone": coated.piece.zones[coat.zone].name,
                 "coat": coat.number,
@@ -25,7 +27,12 @@ pub fn json(coated: &Coated) -> Value {
                 "safe_film_mm": pour.on_turner.as_ref().map(|on| on.allowed.safe_film_mm),
                 "safe_rpm": pour.on_turner.as_ref().map(|on| on.allowed.safe_rpm),
                 "creep_mm": pour.on_turner.as_ref().map(|on| on.creep_mm),
+                "level_deg": level_deg,
+                "standing_s": pour.on_turner.as_ref().map(|on| on.standing_s),
                 "levels_mm": pour.levels_mm,
+                "bubble_mm": pour.bubble_mm,
+                "ring_at_mm": pour.edge.ridge_at_mm,
+                "ring_mm": pour.edge.ridge_mm,
                 "heat_until_min": pour.heat.until_min(),
             })
         });
@@ -40,6 +47,8 @@ pub fn json(coated: &Coated) -> Value {
             "sheet": lines.collect::<Vec<_>>(),
             "pour_clock_min": pours.pour_clock_min,
             "after_a_pour": likely,
+            "softens_c": pours.pours.first().map(|pour| pour.plan.softens_c),
+            "taken_as_usual": coated.settings.resin.usual,
             "greatest_mix_g": pours.greatest_mix_g,
             "runaway_g": pours.runaway_g,
             "least_mix_g": pours.least_mix_g,
@@ -95,5 +104,9 @@ pub fn json(coated: &Coated) -> Value {
             "explosive_share": day.report.explosive,
             "resin_vapour_mg_m3": day.report.unlisted_mg_m3,
         })).collect::<Vec<_>>(),
+        "dust": coated.coats.air.dust.as_ref().map(|dust| json!({
+            "near_mg_m3": dust.near_mg_m3.0,
+            "near_respirable_mg_m3": dust.near_mg_m3.1,
+        })),
     })
 }

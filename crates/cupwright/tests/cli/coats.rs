@@ -66,6 +66,18 @@ fn each_pour_is_told_with_its_waits_and_what_stays_on() {
     assert_eq!(coats["waits"]["recoat_to_min"], 480.0);
     assert_eq!(coats["waits"]["sandable_min"], 1440.0);
     assert_eq!(coats["waits"]["full_cure_min"], 4320.0);
+    // What is told in words is there for a script too.
+    let resin = &coats["resin"];
+    assert!(resin["taken_as_usual"].as_array().is_some_and(|keys| !keys.is_empty()));
+    // Film down a slope held to 5 mm, and 0.3 μ R / ρ g h² (both by hand from what is told beside).
+    let clear = &resin["pours"][1];
+    let (creep_mm, level_deg) = (clear["creep_mm"].as_f64(), clear["level_deg"].as_f64());
+    let (creep_mm, level_deg) = (creep_mm.expect("a number"), level_deg.expect("a number"));
+    assert!((creep_mm / 0.2 * level_deg / 5.0 - 1.0).abs() < 1e-3, "{creep_mm} {level_deg}");
+    let standing_s = clear["standing_s"].as_f64().expect("a number");
+    let by_hand_s = 0.3 * 36.6e-3 / (1050.0 * 9.80665 * 0.26e-3 * 0.26e-3);
+    assert!((standing_s / by_hand_s - 1.0).abs() < 0.03, "{standing_s} {by_hand_s}");
+    assert!(coats["dust"]["near_mg_m3"].is_number());
     // Moffatt's limit by hand at 6 rpm, 1 Pa s, 1.05 g/ml and 36.6 mm: 0.70708 √(Ω R μ / ρ g) = 1.056 mm.
     let share = coats["resin"]["pours"][1]["share_of_what_stays_on"].as_f64().expect("a number");
     assert!((share - 0.26 / 1.056).abs() < 0.005, "{share}");
