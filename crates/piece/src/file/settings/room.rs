@@ -8,7 +8,8 @@ use serde::Deserialize;
 #[derive(Debug, Clone, Default, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RoomFile {
-    /// Temperature all day and night; left out without `day` and `log`, 22 °C.
+    /// Temperature all day and night; left out without `day` and `log`, that of
+    /// the resin's sheet, `sheet_at`.
     pub temperature: Option<Temperature>,
     /// Humidity all day and night; left out without `day_humidity` and `log`, 50 %.
     pub humidity: Option<Share>,
