@@ -32,7 +32,7 @@ fn child(piece: &Piece, notes: &mut Vec<Diagnostic>) {
                     format!("the stones of `{}` are lead crystal and the piece is for a child: do not make it so", zone.name),
                 )
                 .hint("Use stones of resin or of glass with a lead test for this very lot")
-                .hint("United States law allows at most 100 ppm of lead in a child's product, and a coat of resin over the stones does not change that; lead crystal has about 240,000 ppm (check the current text)"),
+                .hint("United States law allows at most 100 ppm of lead in a child's product, and a coat of resin over the stones does not change that; lead crystal, a quarter of it oxide of lead, has more than 200,000 ppm (check the current text)"),
             ),
             StoneMaterial::Glass => notes.push(
                 Diagnostic::caution(
