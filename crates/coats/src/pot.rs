@@ -187,16 +187,18 @@ pub fn runaway_mass_g(
     })
 }
 
-/// What to say of a mix of this mass in the usual cup: nothing below the mass that runs away.
+/// What to say of a mix of this mass in the usual cup: nothing below `runaway_g`, the mass that runs away
+/// ([`runaway_mass_g`]).
 ///
 /// # Errors
 /// As [`pot`].
 pub fn heat_caution(
     calibration: &Calibration,
     mass_g: f64,
+    runaway_g: Option<f64>,
     room_c: &dyn Fn(f64) -> f64,
 ) -> Result<Option<Diagnostic>, Diagnostic> {
-    let limit_g = runaway_mass_g(calibration, CUP_MM, room_c)?.unwrap_or(MASSES_G.0);
+    let limit_g = runaway_g.unwrap_or(MASSES_G.0);
     if mass_g < limit_g {
         return Ok(None);
     }

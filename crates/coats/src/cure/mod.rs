@@ -21,7 +21,7 @@ pub use course::{Course, State, course};
 pub use fit::{Fit, FitLine};
 pub use landmarks::{Marks, marks};
 pub use plan::{Duration, Plan, SheetTimes, Way, plan, sheet_times};
-pub use record::{Line, Sheet};
+pub use record::Sheet;
 pub use warmth::warm_enough;
 
 use kinetics::{Glass, Kinetics};

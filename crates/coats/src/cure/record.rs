@@ -1,4 +1,4 @@
-//! A data sheet in the units of formulas, with the figures that it leaves out marked.
+//! A data sheet in the units of formulas.
 
 use super::choices::ZERO_C_K;
 use super::viscosity::Flow;
@@ -35,21 +35,6 @@ pub struct Sheet {
     pub density_kg_per_m3: f64,
     /// Viscosity just mixed.
     pub flow: Flow,
-    /// Every figure as it was taken, for people.
-    pub lines: Vec<Line>,
-}
-
-/// One figure of a sheet.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Line {
-    /// Its key in the settings.
-    pub key: &'static str,
-    /// Its value in the unit named next.
-    pub value: f64,
-    /// Its unit.
-    pub unit: &'static str,
-    /// The sheet leaves it out: it is that of a usual slow decorative resin.
-    pub usual: bool,
 }
 
 impl Sheet {
@@ -72,32 +57,6 @@ impl Sheet {
             activation_j_per_mol: (energy.0 * 1000.0, energy.1 * 1000.0, energy.2 * 1000.0),
             density_kg_per_m3: resin.density_mixed_g_per_ml() * 1000.0,
             flow: Flow { mixed_pa_s: resin.viscosity_pa_s, at_k: resin.viscosity_at_c + ZERO_C_K },
-            lines: lines(resin),
         }
     }
-}
-
-fn lines(resin: &ResinProduct) -> Vec<Line> {
-    let mut figures = vec![
-        ("pot_life", resin.pot_life_min, "min"),
-        ("pot_life_mass", resin.pot_life_mass_g, "g"),
-        ("tack_free", resin.tack_free_min, "min"),
-        ("recoat_from", resin.recoat_min.0, "min"),
-        ("recoat_to", resin.recoat_min.1, "min"),
-        ("turning", resin.turning_min, "min"),
-        ("sandable", resin.sandable_min, "min"),
-        ("full_cure", resin.full_cure_min, "min"),
-        ("sheet_at", resin.sheet_at_c, "°C"),
-        ("lowest", resin.lowest_c, "°C"),
-        ("viscosity", resin.viscosity_pa_s, "Pa s"),
-        ("viscosity_at", resin.viscosity_at_c, "°C"),
-        ("surface_tension_mn_per_m", resin.surface_tension_mn_per_m, "mN/m"),
-        ("density_cured_g_per_ml", resin.density_cured_g_per_ml, "g/ml"),
-        ("heat_j_per_g", resin.heat_j_per_g, "J/g"),
-        ("activation_kj_per_mol", resin.activation_kj_per_mol.0, "kJ/mol"),
-        ("voc_g_per_l", resin.voc_g_per_l, "g/l"),
-    ];
-    figures.extend(resin.softens_c.map(|c| ("softens", c, "°C")));
-    let line = |(key, value, unit)| Line { key, value, unit, usual: resin.usual.contains(&key) };
-    figures.into_iter().map(line).collect()
 }

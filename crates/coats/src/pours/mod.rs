@@ -20,9 +20,6 @@ use crate::{Coat, Matter, Mix};
 use piece::{Diagnostic, FieldPath, Piece, Settings};
 use shape::Shape;
 
-/// Samples of [`Pours::track`].
-const SAMPLES: u32 = 160;
-
 /// What is known of the pours of a piece.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pours {
@@ -34,8 +31,6 @@ pub struct Pours {
     pub pours: Vec<Pour>,
     /// When a pour is followed from, min after midnight: the beginning of the maker's week.
     pub pour_clock_min: f64,
-    /// A film poured then, from the pour to full cure.
-    pub track: Vec<Sample>,
     /// The most that may be mixed at once in a cup 70 mm wide so that it stays thin for one pour, g;
     /// `None` if no mass does.
     pub greatest_mix_g: Option<f64>,
@@ -43,21 +38,6 @@ pub struct Pours {
     pub runaway_g: Option<f64>,
     /// Least mix that the maker's scale can weigh well, g.
     pub least_mix_g: f64,
-}
-
-/// A film at one time.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sample {
-    /// After the pour, min.
-    pub min: f64,
-    /// Temperature of the room, °C.
-    pub room_c: f64,
-    /// Conversion, 0 to 1.
-    pub conversion: f64,
-    /// Glass transition, °C.
-    pub tg_c: f64,
-    /// Viscosity, Pa s; `None` once it has gelled.
-    pub viscosity_pa_s: Option<f64>,
 }
 
 /// What every pour of a piece shares.
@@ -68,6 +48,7 @@ struct Bench<'a> {
     calibration: &'a Calibration,
     course: &'a Course,
     room: RoomCourse<'a>,
+    runaway_g: Option<f64>,
 }
 
 impl Bench<'_> {
@@ -143,36 +124,29 @@ pub(crate) fn plan_pours(
     let room_c = |min: f64| room.temperature_c(min);
     let course = course(&calibration.likely, &room_c, waits.full_cure_min.max(1.0))?;
     notes.extend(room.advice(0.0, waits.recoat_min.1, settings.resin.lowest_c));
-    let bench = Bench { piece, shape, settings, calibration: &calibration, course: &course, room };
+    let runaway_g = runaway_mass_g(&calibration, CUP_MM, &room_c)?;
+    let bench = Bench {
+        piece,
+        shape,
+        settings,
+        calibration: &calibration,
+        course: &course,
+        room,
+        runaway_g,
+    };
     let mut pours = Vec::with_capacity(poured.len());
     for (index, coat, mix) in poured {
         pours.push(bench.pour(index, coat, mix, notes)?);
     }
     notes.extend(bench.too_slow(coats, &pours));
-    let track = (0..=SAMPLES)
-        .map(|sample| {
-            // Most happens early.
-            let share = f64::from(sample) / f64::from(SAMPLES);
-            let min = waits.full_cure_min * share * share;
-            let state = course.at(min, &room_c);
-            Sample {
-                min,
-                room_c: room_c(min),
-                conversion: state.conversion,
-                tg_c: state.tg_c,
-                viscosity_pa_s: state.viscosity_pa_s,
-            }
-        })
-        .collect();
     let wanted_min = settings.times.pour_min;
     Ok(Some(Pours {
         greatest_mix_g: greatest_mass_g(&calibration, CUP_MM, wanted_min, &room_c)?,
-        runaway_g: runaway_mass_g(&calibration, CUP_MM, &room_c)?,
+        runaway_g,
         least_mix_g: mixing::least_mix_g(&settings.resin, settings.scale, mixing::TOLERANCE),
         waits,
         pours,
         pour_clock_min,
-        track,
         calibration,
     }))
 }

@@ -70,8 +70,10 @@ impl Bench<'_> {
         let room_c = |min: f64| self.room.temperature_c(min);
         let plan = plan(self.calibration, &room_c, mix.mixed_g())?;
         let until_min = plan.tack_free.min;
+        // The last bits of the solver may differ between machines.
+        let settled = |pa_s: f64| (pa_s * 1e9).round() * 1e-9;
         let viscosity =
-            |min: f64| self.course.at(min, &room_c).viscosity_pa_s.unwrap_or(f64::INFINITY);
+            |min: f64| self.course.at(min, &room_c).viscosity_pa_s.map_or(f64::INFINITY, settled);
         let liquid = Liquid {
             density_g_per_ml: resin.density_mixed_g_per_ml(),
             surface_tension_n_per_m: resin.surface_tension_mn_per_m / 1000.0,
@@ -95,7 +97,7 @@ impl Bench<'_> {
         }
         if first {
             notes.extend(mixing::scale_note(mix, resin, self.settings.scale));
-            notes.extend(heat_caution(self.calibration, mix.mixed_g(), &room_c)?);
+            notes.extend(heat_caution(self.calibration, mix.mixed_g(), self.runaway_g, &room_c)?);
         }
         let levels =
             if on_turner.is_some() { ripple::longest_gone_mm } else { flat::longest_gone_mm };

@@ -80,8 +80,9 @@ fn a_mix_that_runs_away_gets_a_caution() {
     // Own integration with another solver: 30 g reach 47 °C, 50 g 145 °C.
     let limit_g = runaway_mass_g(&found, 70.0, &room_c).expect("found").expect("some mass");
     assert!((30.0..50.0).contains(&limit_g), "{limit_g}");
-    assert_eq!(heat_caution(&found, limit_g - 1.0, &room_c), Ok(None));
-    let caution = heat_caution(&found, 200.0, &room_c).expect("found").expect("told");
+    assert_eq!(heat_caution(&found, limit_g - 1.0, Some(limit_g), &room_c), Ok(None));
+    let caution =
+        heat_caution(&found, 200.0, Some(limit_g), &room_c).expect("found").expect("told");
     assert_eq!(caution.severity, Severity::Caution);
     assert!(caution.message.contains("after about 36 min"), "{}", caution.message);
     assert!(caution.message.contains("smoke"), "{}", caution.message);
