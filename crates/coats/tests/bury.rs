@@ -100,7 +100,7 @@ fn a_film_that_nobody_can_pour_is_refused_and_not_stacked_by_the_million() {
         text.parse::<Piece>()
     };
     let told = format!("{:?}", with("0.000001 mm").expect_err("too thin"));
-    assert!(told.contains("thinner than 0.01 mm") && told.contains("check its unit"), "{told}");
+    assert!(told.contains("thinner than 0.01 mm") && told.contains("Check its unit"), "{told}");
     assert!(with("0.01 mm").is_ok());
 }
 

@@ -201,7 +201,10 @@ fn mixing(text: &mut String, coated: &Coated, pours: &Pours) {
     };
     let heat = match pours.runaway_g {
         Some(g) if g >= MOST_MASS_G => "no amount heats itself up".to_owned(),
-        Some(g) => format!("from {:.0} g on, left in the cup, it heats itself up: pour it out at once", g.floor()),
+        Some(g) => format!(
+            "from {:.0} g on, left in the cup, it heats itself up: pour it out at once",
+            g.floor()
+        ),
         None => "even 1 g heats itself up".to_owned(),
     };
     let _ = writeln!(text, "\nAt once, in a cup {} wide", fine(CUP_MM, coated.settings.lengths));
