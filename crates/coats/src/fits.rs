@@ -165,7 +165,8 @@ impl On<'_> {
         Some(FitCheck {
             part,
             kind: FitKind::Handle,
-            coated_mm: beneath.map(thickness).sum(),
+            // The sum of nothing is -0 for floating point.
+            coated_mm: beneath.map(thickness).fold(0.0, |sum, mm| sum + mm),
             room_mm: Some(handle.clearance_mm),
         })
     }

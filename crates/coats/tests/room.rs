@@ -103,7 +103,7 @@ fn a_day_is_warmest_at_three_and_coldest_at_five() {
     near(worst.coldest.min, 19.0 * 60.0, 1e-9);
     near(worst.warmest.min, 300.0, 1e-9);
     let told = course.advice(0.0, 1440.0, 18.0);
-    assert!(told.iter().any(|note| note.message.contains("no pour at 16.0 °C")), "{told:?}");
+    assert!(told[0].message.starts_with("at 05:00, no pour at 16.0 °C"), "{told:?}");
     assert_eq!(course.advice(240.0, 360.0, 18.0), []);
 }
 
@@ -159,8 +159,12 @@ fn a_log_is_followed_by_the_clock_and_its_last_day_comes_again() {
     near(course.temperature_c(2880.0 + 120.0), 10.0, 1e-9);
     near(course.temperature_c(7.0 * 1440.0 + 300.0), 13.0, 1e-9);
     assert!(!course.repeats_before(2700.0) && course.repeats_before(2900.0));
-    let told = course.advice(0.0, 2900.0, 5.0);
-    assert!(told.iter().any(|note| note.message.contains("come again")), "{told:?}");
+    assert_eq!(course.log_ends(2700.0), None);
+    let told = course.log_ends(2900.0).expect("a warning");
+    assert_eq!(told.path.0, "room.log");
+    assert!(told.message.contains("come again"), "{told:?}");
+    let usual = Settings::demo().room;
+    assert_eq!(RoomCourse::new(&usual, 0.0).log_ends(1e6), None);
     // The same in Fahrenheit and with seconds, of a clock east of Greenwich.
     let mut east = "time,humidity_pct,temperature_f\n".to_owned();
     for hour in 0..=24 {
@@ -185,6 +189,9 @@ fn what_is_wrong_with_a_log_is_told_with_its_line() {
     assert!(bad("2026-07-18T08:00", "yesterday").contains("`yesterday` is no time"));
     assert!(bad("2026-07-18T08:00,8,50\n2026-07-18T09:00,9,50\n", "").contains("3 h lie between"));
     assert!(bad("humidity_pct", "damp").contains("no column `humidity_pct`"));
+    let parted = with("log = \"garage.csv\"", &Logger(garage.replace(',', ";")));
+    let hints = &parted.diagnostics[0].hints;
+    assert!(hints.iter().any(|hint| hint.contains("parted by semicolons")), "{hints:?}");
     let short: String = garage.lines().take(12).map(|line| format!("{line}\n")).collect();
     assert!(logged(&short).expect_err("short").contains("10 h, and a whole day is needed"));
     assert!(logged("").is_err() && logged("\0\n\u{fffd}").is_err());

@@ -6,8 +6,11 @@ use crate::open::{Opened, read_text};
 use crate::progress::Progress;
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
+use crate::studio::Studio;
 use crate::trouble::Trouble;
-use piece::{Diagnostic, FieldPath, NoArt, Piece, Settings, Severity, Source, read_piece};
+use piece::{
+    Diagnostic, FieldPath, NoArt, Piece, Settings, Severity, Source, is_of_settings, read_piece,
+};
 use shape::Shape;
 use shape::carried::{Laid, not_kept};
 use sheets::Plan;
@@ -17,7 +20,7 @@ use std::path::Path;
 /// What walking takes besides the pieces.
 pub struct Journey<'a> {
     /// The studio that both are made in.
-    pub settings: Settings,
+    pub studio: Studio,
     /// Whether someone wants it to stop.
     pub stop: &'a Stop,
     /// How far it has come.
@@ -70,12 +73,12 @@ pub fn carried(
     let before = match walked(opened, journey, (0.0, 0.5))? {
         Ok(plan) => plan,
         Err(errors) => {
-            opened.found(errors, findings);
+            opened.found(errors, &journey.studio, findings);
             return Ok(None);
         }
     };
     let mut known: BTreeSet<_> = before.notes.iter().map(kind).collect();
-    let cup = bare(&source, &journey.settings);
+    let cup = bare(&source, &journey.studio.settings);
     let beside = Beside::moved(journey.out, journey.from);
     let (new, mut found) = read_text(source.clone(), &beside, journey.stop);
     let art = beside.taken();
@@ -93,9 +96,12 @@ pub fn carried(
         return Err(Trouble::stopped());
     }
     found.retain(|one| one.severity == Severity::Error || known.insert(kind(one)));
+    let (of_studio, mut found): (Vec<_>, Vec<_>) =
+        found.into_iter().partition(|one| is_of_settings(&one.path));
     advise(&mut found, &source, &before);
     let mut not_kept = Findings::default();
     not_kept.add(&source, found);
+    journey.studio.found(of_studio, &mut not_kept);
     let unit = opened.typed_in();
     Ok(Some(Carried { source, parts, before, after, cup, not_kept, art, unit }))
 }
@@ -108,7 +114,7 @@ fn walked(
 ) -> Result<Result<Plan, Vec<Diagnostic>>, Trouble> {
     let travel = Travel {
         notes: opened.notes.clone(),
-        settings: journey.settings.clone(),
+        settings: journey.studio.settings.clone(),
         begin: None,
         stop: journey.stop,
         long_work: &|_| true,

@@ -6,6 +6,7 @@ use crate::open::Opened;
 use crate::progress::Progress;
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
+use crate::studio::Studio;
 use crate::trouble::Trouble;
 use crate::ways::{Tried, ways};
 use piece::{Diagnostic, Finish, Piece, Settings, Severity};
@@ -32,12 +33,12 @@ pub struct Outcome {
 pub fn compare(
     args: &CompareArgs,
     opened: &Opened,
-    settings: &Settings,
+    studio: &Studio,
     stop: &Stop,
     progress: &Progress,
     findings: &mut Findings,
 ) -> Result<Option<Outcome>, Trouble> {
-    let piece = &opened.piece;
+    let (piece, settings) = (&opened.piece, &studio.settings);
     let named = args.zone.as_deref().map(|name| zone_named(piece, name)).transpose()?;
     // As it is: nothing can be compared with a piece that cannot be made.
     let telling = |share: f64, doing: &str| progress.show(0.1 * share, doing);
@@ -46,7 +47,7 @@ pub fn compare(
         Ok(plan) => plan,
         Err(Halt::Stopped) => return Err(Trouble::stopped()),
         Err(Halt::Mend(errors)) => {
-            opened.found(errors, findings);
+            opened.found(errors, studio, findings);
             return Ok(None);
         }
     };

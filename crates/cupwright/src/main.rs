@@ -24,6 +24,7 @@ mod progress;
 mod road;
 mod single_file;
 mod stop;
+mod studio;
 mod summary;
 mod trouble;
 mod ways;

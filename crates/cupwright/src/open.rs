@@ -4,13 +4,14 @@ use crate::beside::Beside;
 use crate::findings::Findings;
 use crate::near::{Contents, read_up_to};
 use crate::stop::Stop;
+use crate::studio::Studio;
 use crate::trouble::{Trouble, shown};
 use piece::lip::below_lip;
 use piece::settings::LengthUnit;
 use piece::source::{LARGEST_BYTES, too_large};
 use piece::{
-    Diagnostic, FieldPath, Finish, Piece, Places, Region, Settings, Severity, Source, read_piece,
-    read_settings, read_settings_beside,
+    Diagnostic, FieldPath, Finish, Piece, Places, Region, Severity, Source, is_of_settings,
+    read_piece, read_settings, read_settings_beside,
 };
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -43,12 +44,16 @@ impl Opened {
         piece::lengths::typed_in(&self.source.text)
     }
 
-    /// Adds what the road found to say about this piece, pointed into its file.
-    pub fn found(&self, mut diagnostics: Vec<Diagnostic>, findings: &mut Findings) {
-        for diagnostic in &mut diagnostics {
+    /// Adds what the road found to say about this piece made in this studio, pointed into the file that
+    /// it is about.
+    pub fn found(&self, diagnostics: Vec<Diagnostic>, studio: &Studio, findings: &mut Findings) {
+        let (of_studio, mut of_piece): (Vec<_>, Vec<_>) =
+            diagnostics.into_iter().partition(|found| is_of_settings(&found.path));
+        for diagnostic in &mut of_piece {
             self.places.locate(diagnostic);
         }
-        findings.add(&self.source, diagnostics);
+        findings.add(&self.source, of_piece);
+        studio.found(of_studio, findings);
     }
 }
 
@@ -162,10 +167,10 @@ fn further(mut piece: Piece, errors: &[Diagnostic], stop: &Stop) -> Vec<Diagnost
 ///
 /// # Errors
 /// It cannot be read at all.
-pub fn open_settings(
+pub fn open_studio(
     path: Option<&Path>,
     findings: &mut Findings,
-) -> Result<Option<Settings>, Trouble> {
+) -> Result<Option<Studio>, Trouble> {
     let source = match path {
         Some(path) => open_text(path, findings)?,
         None => Some(Source::new("studio.toml (shipped)", DEMO_STUDIO)),
@@ -182,7 +187,8 @@ pub fn open_settings(
         None => read_settings(&source),
     };
     findings.add(&source, reading.diagnostics);
-    Ok(reading.value)
+    let places = reading.places;
+    Ok(reading.value.map(|settings| Studio::new(settings, path.map(|_| source), places)))
 }
 
 fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Trouble> {

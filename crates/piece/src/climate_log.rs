@@ -110,6 +110,13 @@ fn reading(record: &csv::StringRecord, columns: &Columns) -> Result<(f64, f64, f
     Ok((stamp_min, clock_min, temperature_c, humidity_pct))
 }
 
+/// What stands between the columns of a head that has no comma.
+fn other_mark(head: &str) -> Option<&'static str> {
+    let marks = [(';', "semicolons"), ('\t', "tabs"), ('|', "bars")];
+    let found = marks.into_iter().find(|(mark, _)| head.contains(*mark) && !head.contains(','));
+    found.map(|(_, name)| name)
+}
+
 /// Hours to a tenth.
 fn hours(min: f64) -> f64 {
     (min / 6.0).round() / 10.0
@@ -124,7 +131,17 @@ pub(crate) fn read(name: &str, text: &str) -> Result<ClimateLog, Vec<Diagnostic>
         .from_reader(text.trim_start_matches('\u{feff}').as_bytes());
     let columns = match table.headers().map(columns) {
         Ok(Ok(columns)) => columns,
-        Ok(Err(message)) => return Err(vec![fault(name, Some(1), &message, needs)]),
+        Ok(Err(message)) => {
+            let error = fault(name, Some(1), &message, needs);
+            let columns = text.lines().next().unwrap_or("");
+            return Err(vec![match other_mark(columns) {
+                Some(mark) => error.hint(format!(
+                    "its columns seem to be parted by {mark}: save it with commas between them, and \
+                     a point in numbers"
+                )),
+                None => error,
+            }]);
+        }
         Err(_) => return Err(vec![fault(name, Some(1), "it is no table", needs)]),
     };
     let mut faults = Vec::new();

@@ -46,7 +46,7 @@ pub use film::{FilmCut, FilmJoin, FilmTurns};
 pub use money::Money;
 pub use motif::{BandPart, Confetto, Motif, MotifKind, NameBand, Ornament, Pitch, Strewn};
 pub use piece::*;
-pub use read::{NoArt, Reading, read_piece, read_settings, read_settings_beside};
+pub use read::{NoArt, Reading, is_of_settings, read_piece, read_settings, read_settings_beside};
 pub use settings::Settings;
 pub use show::{show, show_json};
 pub use source::{Places, Source};

@@ -16,6 +16,8 @@ use std::sync::{Arc, LazyLock};
 /// Most diagnostics that are handed out; nobody reads more, and a broken file can hold a million.
 const MOST_DIAGNOSTICS: usize = 100;
 
+static SETTINGS_SCHEMA: LazyLock<Value> = LazyLock::new(settings_schema);
+
 /// Why a file beside the piece file cannot be had.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Unread {
@@ -126,10 +128,15 @@ pub fn read_settings(source: &Source) -> Reading<Settings> {
 
 /// Reads a settings file. The value is missing exactly if there is a diagnostic of severity error.
 pub fn read_settings_beside(source: &Source, art: &dyn Art) -> Reading<Settings> {
-    static SCHEMA: LazyLock<Value> = LazyLock::new(settings_schema);
-    read(source, "cupwright_settings", &SCHEMA, art, |file: &SettingsFile, bench| {
+    read(source, "cupwright_settings", &SETTINGS_SCHEMA, art, |file: &SettingsFile, bench| {
         resolve::settings(file, bench)
     })
+}
+
+/// Whether this is the path of a value in a settings file: no key at its top is one of a piece file.
+pub fn is_of_settings(path: &FieldPath) -> bool {
+    let top = path.0.split(['.', '[']).next().unwrap_or_default();
+    SETTINGS_SCHEMA["properties"].get(top).is_some()
 }
 
 fn read<F: DeserializeOwned, T>(

@@ -1,6 +1,9 @@
 //! The JSON Schemas against an independent validator (the crate `boon`), and the reader against them.
 
-use ::piece::{NoArt, Settings, Source, piece_schema, read_piece, read_settings, settings_schema};
+use ::piece::{
+    FieldPath, NoArt, Settings, Source, is_of_settings, piece_schema, read_piece, read_settings,
+    settings_schema,
+};
 use boon::{Compiler, Draft, Schemas};
 use serde_json::Value;
 
@@ -48,6 +51,20 @@ fn both_schemas_are_valid_and_say_what_every_key_is_for() {
             }
         }
     }
+}
+
+#[test]
+fn no_key_at_the_top_is_one_of_both_files() {
+    // So that the path of a complaint says which of the two it is about.
+    let keys = |schema: Value| -> Vec<String> {
+        schema["properties"].as_object().unwrap().keys().cloned().collect()
+    };
+    let (of_piece, of_settings) = (keys(piece_schema()), keys(settings_schema()));
+    assert!(of_piece.len() > 10 && of_settings.len() > 20);
+    let root = FieldPath::root();
+    assert!(of_piece.iter().all(|key| !is_of_settings(&root.key(key).index(2).key("resin"))));
+    assert!(of_settings.iter().all(|key| is_of_settings(&root.key(key).index(2).key("zone"))));
+    assert!(!is_of_settings(&root));
 }
 
 #[test]

@@ -108,12 +108,8 @@ fn bad_settings_are_told_exactly_what_is_wrong() {
             "readability = \"0 g\"",
             "0 g is not expected here; it can be 0.001 g to 50 g",
         ),
-        (
-            "rpm = 6",
-            "rpm = 0",
-            "a turner that stands still holds no coat: 0 turns a minute are fewer than 0.5, and the resin runs to the lowest side",
-        ),
-        ("rpm = 6", "rpm = 600", "`turner.rpm` is 600; expected a number from 0 to 60"),
+        ("rpm = 6", "rpm = 0", "`turner.rpm` is 0; expected a number from 0.5 to 60"),
+        ("rpm = 6", "rpm = 600", "`turner.rpm` is 600; expected a number from 0.5 to 60"),
         (
             "out_of_level = \"0.2 deg\"",
             "out_of_level = \"20 deg\"",

@@ -143,7 +143,7 @@ fn hundredths(value: f64) -> f64 {
 fn too_cold(room_c: f64) -> Diagnostic {
     Diagnostic::error(
         FieldPath::root().key("resin"),
-        format!("poured at {room_c:.0} °C, this resin does not get hard in the time of its sheet"),
+        format!("this resin, poured at {room_c:.0} °C, does not get hard in the time of its sheet"),
     )
     .hint("warm the room, or take a resin whose sheet allows this temperature")
 }

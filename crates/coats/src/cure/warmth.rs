@@ -2,12 +2,11 @@
 
 use super::choices::ZERO_C_K;
 use super::{Course, Sheet};
+use crate::room::SLACK_K;
 use piece::{Diagnostic, FieldPath};
 
 /// The room is looked at every so many min.
 const EVERY_MIN: u32 = 10;
-/// Readings of a thermometer may be this far off, K (our choice).
-const SLACK_K: f64 = 0.05;
 
 /// Whether the room, in °C for each min after the pour, stays at or above the resin's lowest
 /// temperature until the film no longer sticks.
@@ -30,24 +29,42 @@ pub fn warm_enough(
     if coldest.0 >= lowest_c - SLACK_K {
         return Ok(());
     }
+    let (cold, needed) = apart(coldest.0, lowest_c);
+    let when = match coldest.1.round() as u32 {
+        0 => "at the pour".to_owned(),
+        min => format!("{} after the pour", span(min)),
+    };
     Err(Diagnostic::error(
         FieldPath::root().key("resin").key("lowest"),
         format!(
-            "the room is at {} {:.0} min after the pour; this resin needs {} or more until it no \
-             longer sticks, which takes {:.1} h there",
-            both(coldest.0),
-            coldest.1,
-            both(lowest_c),
-            until_min / 60.0
+            "the room is at {cold} {when}; this resin needs {needed} or more until it no longer \
+             sticks, which takes {} there",
+            span(until_min.round() as u32)
         ),
     )
-    .hint(format!(
-        "warm the room to {} before and after the pour, or pour when it is",
-        both(lowest_c)
-    ))
+    .hint(format!("warm the room to {needed} before and after the pour, or pour when it is"))
     .hint("heat without a flame: heaters that burn gas in the room cloud the coat"))
 }
 
-fn both(celsius: f64) -> String {
-    format!("{:.0} °C ({:.0} °F)", celsius, celsius * 1.8 + 32.0)
+/// Two temperatures, °C, each in both units: whole degrees, or with as many decimals as it takes to
+/// tell one from the other.
+fn apart(one_c: f64, other_c: f64) -> (String, String) {
+    let celsius = |celsius: f64, digits: usize| format!("{celsius:.digits$} °C");
+    let fahrenheit = |celsius: f64, digits: usize| format!("{:.digits$} °F", celsius * 1.8 + 32.0);
+    let told = |digits: &usize| {
+        celsius(one_c, *digits) != celsius(other_c, *digits)
+            && fahrenheit(one_c, *digits) != fahrenheit(other_c, *digits)
+    };
+    let digits = (0..2).find(told).unwrap_or(2);
+    let both = |at: f64| format!("{} ({})", celsius(at, digits), fahrenheit(at, digits));
+    (both(one_c), both(other_c))
+}
+
+/// `45 min`, `2 h`, `5 h 51 min`.
+fn span(min: u32) -> String {
+    match (min / 60, min % 60) {
+        (0, min) => format!("{min} min"),
+        (h, 0) => format!("{h} h"),
+        (h, min) => format!("{h} h {min} min"),
+    }
 }

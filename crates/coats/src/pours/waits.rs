@@ -1,7 +1,7 @@
 //! How long resin must be left, whenever in the maker's hours it is poured.
 
-use crate::cure::{Calibration, sheet_times};
-use crate::room::RoomCourse;
+use crate::cure::{Calibration, SheetTimes, sheet_times};
+use crate::room::{RoomCourse, clock};
 use piece::Diagnostic;
 use piece::Settings;
 use piece::settings::{Climate, ResinProduct};
@@ -40,12 +40,13 @@ impl Waits {
 /// the maker works: in a room that cools by night an evening's pour takes longer than a morning's.
 ///
 /// # Errors
-/// If the room is too cold for the resin at one of them.
+/// If the room is too cold for the resin at one of them; in a room that warms and cools, with the hour
+/// and those that would do.
 pub(super) fn waits(calibration: &Calibration, settings: &Settings) -> Result<Waits, Diagnostic> {
     let mut all: Option<Waits> = None;
-    for clock in clocks(settings) {
-        let room = RoomCourse::new(&settings.room, f64::from(clock));
-        let found = sheet_times(calibration, &|min| room.temperature_c(min))?;
+    for at in clocks(settings) {
+        let found = poured_at(calibration, settings, at)
+            .map_err(|error| with_hours(error, at, calibration, settings))?;
         let found = Waits {
             recoat_min: (least(found.recoat_min.0), latest(found.recoat_min.1)),
             turning_min: least(found.turning_min),
@@ -55,6 +56,49 @@ pub(super) fn waits(calibration: &Calibration, settings: &Settings) -> Result<Wa
         all = Some(all.map_or(found, |all| all.and(&found)));
     }
     Ok(all.unwrap_or_else(|| Waits::of_sheet(&settings.resin)))
+}
+
+fn poured_at(
+    calibration: &Calibration,
+    settings: &Settings,
+    clock_min: u16,
+) -> Result<SheetTimes, Diagnostic> {
+    let room = RoomCourse::new(&settings.room, f64::from(clock_min));
+    sheet_times(calibration, &|min| room.temperature_c(min))
+}
+
+/// What is wrong with a pour at `failed_min` after midnight, with its hour and the hours that would do.
+fn with_hours(
+    mut error: Diagnostic,
+    failed_min: u16,
+    calibration: &Calibration,
+    settings: &Settings,
+) -> Diagnostic {
+    if matches!(settings.room.climate, Climate::Constant(_)) {
+        return error;
+    }
+    error.message = format!("poured at {}: {}", clock(f64::from(failed_min)), error.message);
+    let would_do = |clocks: Vec<u16>| -> Vec<String> {
+        let good = clocks.into_iter().filter(|at| poured_at(calibration, settings, *at).is_ok());
+        good.map(|at| clock(f64::from(at))).collect()
+    };
+    let of_maker = would_do(clocks(settings));
+    if !of_maker.is_empty() {
+        return error.hint(format!(
+            "of the hours looked at, a pour would do at {}: leave the others out of `maker.hours`, \
+             or keep the room warm for them",
+            of_maker.join(", ")
+        ));
+    }
+    let of_day = would_do(every_three_hours().collect());
+    error.hint(if of_day.is_empty() {
+        "a pour would do at no hour of the day".to_owned()
+    } else {
+        format!(
+            "a pour would do at none of the hours in `maker.hours`, but at {}",
+            of_day.join(", ")
+        )
+    })
 }
 
 impl Waits {
@@ -89,11 +133,13 @@ fn clocks(settings: &Settings) -> Vec<u16> {
     let mut clocks = BTreeSet::new();
     for (from, to) in settings.maker.hours.iter().flatten() {
         clocks.insert(*from);
-        clocks.extend(
-            (0..1440 / EVERY_MIN).map(|k| k * EVERY_MIN).filter(|at| from <= at && at < to),
-        );
+        clocks.extend(every_three_hours().filter(|at| from <= at && at < to));
     }
     clocks.into_iter().collect()
+}
+
+fn every_three_hours() -> impl Iterator<Item = u16> {
+    (0..1440 / EVERY_MIN).map(|k| k * EVERY_MIN)
 }
 
 /// When the maker's week begins, min after midnight.

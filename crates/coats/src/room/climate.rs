@@ -112,31 +112,44 @@ impl<'a> RoomCourse<'a> {
         worst
     }
 
-    /// What to do about the room for resin poured at `from_min` that cures until `to_min` and bears
-    /// `resin_least_c` at least, °C; at the worst moments of that time.
+    /// What to do about the room for resin poured at `from_min`, and poured on until `to_min`, that
+    /// bears `resin_least_c` at least, °C; at the worst moments of that time, with the hour where the
+    /// room is not always the same.
     pub fn advice(&self, from_min: f64, to_min: f64, resin_least_c: f64) -> Vec<Diagnostic> {
         let worst = self.worst(from_min, to_min);
         let mut told: Vec<Diagnostic> = Vec::new();
         for moment in [worst.coldest, worst.nearest_dew, worst.dampest] {
             // The wall of a cup is as warm as the air that it stands in.
             let surface_c = moment.air.temperature_c;
-            for note in judge(moment.air, surface_c, resin_least_c).notes {
+            for mut note in judge(moment.air, surface_c, resin_least_c).notes {
                 // What to do is the same for each fault, and told once, at the worst moment of each.
-                if !told.iter().any(|other| other.hints == note.hints) {
-                    told.push(note);
+                if told.iter().any(|other| other.hints == note.hints) {
+                    continue;
                 }
+                if !matches!(self.climate, Climate::Constant(_)) {
+                    let hour = clock(self.start_clock_min + moment.min);
+                    note.message = format!("at {hour}, {}", note.message);
+                }
+                told.push(note);
             }
         }
-        if let (Climate::Log(log), true) = (self.climate, self.repeats_before(to_min)) {
-            told.push(
-                Diagnostic::warning(
-                    FieldPath::root().key("room").key("log"),
-                    format!("`{}` ends before the work does: its last day is taken to come again each day", log.name),
-                )
-                .hint("let the logger run on, and plan again with its newer table"),
-            );
-        }
         told
+    }
+
+    /// A warning if the room is logged and its log ends before the work does, at `end_min` after the
+    /// start.
+    pub fn log_ends(&self, end_min: f64) -> Option<Diagnostic> {
+        let Climate::Log(log) = self.climate else { return None };
+        self.repeats_before(end_min).then(|| {
+            Diagnostic::warning(
+                FieldPath::root().key("room").key("log"),
+                format!(
+                    "`{}` ends before the work does: its last day is taken to come again each day",
+                    log.name
+                ),
+            )
+            .hint("let the logger run on, and plan again with its newer table")
+        })
     }
 
     /// From the first reading of a log to the first moment at or after it that has the clock time at
@@ -153,6 +166,12 @@ impl<'a> RoomCourse<'a> {
         }
         end_min - DAY_MIN + (at_min - end_min).rem_euclid(DAY_MIN)
     }
+}
+
+/// A clock time, min after midnight, as `09:30`.
+pub(crate) fn clock(min: f64) -> String {
+    let min = min.rem_euclid(DAY_MIN).round() as u32 % 1440;
+    format!("{:02}:{:02}", min / 60, min % 60)
 }
 
 fn between(from: f64, to: f64, share: f64) -> f64 {

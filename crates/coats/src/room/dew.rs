@@ -10,6 +10,9 @@ const MAGNUS_C: f64 = 243.12;
 /// Air is never drier than this, %; the formula has no dew point for none at all.
 const DRIEST_PCT: f64 = 0.1;
 
+/// Readings of a thermometer may be this far off, K (our choice).
+pub(crate) const SLACK_K: f64 = 0.05;
+
 /// A surface is this much warmer than the dew point, and air no damper than this: coatings practice
 /// with ISO 8502-4, as quoted; the standard itself gives the probability of condensation.
 const ABOVE_DEW_K: f64 = 3.0;
@@ -50,7 +53,7 @@ pub fn judge(air: Air, surface_c: f64, resin_least_c: f64) -> PourAir {
     let Air { temperature_c, humidity_pct } = air;
     let dew_point_c = dew_point_c(temperature_c, humidity_pct);
     let by_dew_c = dew_point_c + ABOVE_DEW_K;
-    let too_cold = temperature_c.min(surface_c) < resin_least_c;
+    let too_cold = temperature_c.min(surface_c) < resin_least_c - SLACK_K;
     let wet = surface_c < by_dew_c;
     let too_damp = humidity_pct > MOST_HUMIDITY_PCT;
     let blush = temperature_c < BLUSH_BELOW_C || humidity_pct > BLUSH_ABOVE_PCT;

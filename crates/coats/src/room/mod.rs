@@ -3,5 +3,7 @@
 mod climate;
 mod dew;
 
+pub(crate) use climate::clock;
 pub use climate::{Moment, RoomCourse, Worst};
+pub(crate) use dew::SLACK_K;
 pub use dew::{PourAir, dew_point_c, judge};

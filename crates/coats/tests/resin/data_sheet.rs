@@ -79,7 +79,11 @@ fn a_cold_room_is_told_as_a_range_or_refused() {
     let refused = plan(&calibrate(&resin).expect("a sheet"), &night, 100.0).expect_err("too cold");
     assert_eq!(refused.severity, Severity::Error);
     assert_eq!(refused.path.0, "resin.lowest");
-    assert!(refused.message.contains("14 °C (57 °F) 130 min"), "{}", refused.message);
+    assert!(
+        refused.message.contains("14 °C (57 °F) 2 h 10 min after the pour"),
+        "{}",
+        refused.message
+    );
     assert!(refused.hints[0].contains("18 °C (64 °F)"), "{:?}", refused.hints);
     // Once it no longer sticks, a cold night only makes it slower.
     let later = |min: f64| if min > 600.0 { 14.0 } else { 22.0 };

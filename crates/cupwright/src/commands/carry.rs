@@ -7,7 +7,7 @@ use crate::carrying::{self, Carried};
 use crate::commands::run::{Run, fields};
 use crate::exit::Exit;
 use crate::findings::Findings;
-use crate::open::{Opened, open_piece, open_settings};
+use crate::open::{Opened, open_piece, open_studio};
 use crate::output::{print_data, say};
 use crate::progress::Progress;
 use crate::single_file::{Over, check_place, write_whole};
@@ -58,14 +58,14 @@ fn carry(
     not_itself(args)?;
     // Before the long work, so that a file that cannot be written is known at once.
     check_place(&args.out, Over::Asked(args.replace))?;
-    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
     let blank = if args.to.exists() { None } else { Some(blank(args)?) };
     let other = match blank {
         None => open_piece(&args.to, stop, findings)?,
         Some(_) => None,
     };
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
     let moves = match (&blank, &other) {
         (Some(blank), _) => {
             let part = body(&opened.piece, args.part.as_deref()).map_err(refused)?;
@@ -79,7 +79,7 @@ fn carry(
     let parts: Vec<usize> = moves.iter().map(|(part, _)| *part).collect();
     let new = Source::new(shown(&args.out), text);
     let (from, out) = (&args.piece, &args.out);
-    let journey = carrying::Journey { settings, stop, progress, from, out };
+    let journey = carrying::Journey { studio, stop, progress, from, out };
     let Some(carried) = carrying::carried(&opened, new, parts, &journey, findings)? else {
         return Ok(None);
     };

@@ -3,13 +3,14 @@
 use crate::args::CheckArgs;
 use crate::exit::Exit;
 use crate::findings::Findings;
-use crate::open::{is_studio, open_piece, open_settings};
+use crate::open::{is_studio, open_piece, open_studio};
 use crate::output::{print_data, print_json, say, say_trouble};
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
+use crate::studio::Studio;
 use crate::summary;
 use crate::trouble::{Trouble, shown};
-use piece::{Settings, Severity};
+use piece::Severity;
 use serde_json::{Value, json};
 use sheets::Plan;
 use std::path::Path;
@@ -37,15 +38,15 @@ impl Checked {
 pub fn run(args: &CheckArgs) -> Exit {
     let stop = Stop::listen();
     let mut studio_findings = Findings::default();
-    let settings = open_settings(args.studio.as_deref(), &mut studio_findings);
-    let (settings, studio_exit, studio_trouble) = match settings {
-        Ok(Some(settings)) => (Some(settings), Exit::Fine, None),
+    let studio = open_studio(args.studio.as_deref(), &mut studio_findings);
+    let (studio, studio_exit, studio_trouble) = match studio {
+        Ok(Some(studio)) => (Some(studio), Exit::Fine, None),
         Ok(None) => (None, Exit::Mend, None),
         Err(trouble) => (None, trouble.exit, Some(trouble)),
     };
     let mut checked = Vec::new();
     for path in &args.pieces {
-        let Some(piece) = check(path, settings.clone(), &stop) else { break };
+        let Some(piece) = check(path, studio.as_ref(), &stop) else { break };
         checked.push(piece);
     }
     let stopped = stop.asked().then(|| stopped(checked.len(), args.pieces.len()));
@@ -75,13 +76,13 @@ fn stopped(n_checked: usize, n_pieces: usize) -> Trouble {
 }
 
 /// `None` if someone asked to stop before its end.
-fn check(path: &Path, settings: Option<Settings>, stop: &Stop) -> Option<Checked> {
+fn check(path: &Path, made_in: Option<&Studio>, stop: &Stop) -> Option<Checked> {
     let mut findings = Findings::default();
     let studio = is_studio(path);
     let outcome = if studio {
-        open_settings(Some(path), &mut findings).map(|_| None)
+        open_studio(Some(path), &mut findings).map(|_| None)
     } else {
-        walk_quietly(path, settings, stop, &mut findings)?
+        walk_quietly(path, made_in, stop, &mut findings)?
     };
     (!stop.asked()).then(|| Checked { name: shown(path), studio, findings, outcome })
 }
@@ -89,7 +90,7 @@ fn check(path: &Path, settings: Option<Settings>, stop: &Stop) -> Option<Checked
 /// `None` if it was stopped.
 fn walk_quietly(
     path: &Path,
-    settings: Option<Settings>,
+    made_in: Option<&Studio>,
     stop: &Stop,
     findings: &mut Findings,
 ) -> Option<Result<Option<Plan>, Trouble>> {
@@ -97,17 +98,17 @@ fn walk_quietly(
         Ok(opened) => opened,
         Err(trouble) => return Some(Err(trouble)),
     };
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Some(Ok(None)) };
-    let notes = opened.notes.clone();
+    let (Some(studio), Some(opened)) = (made_in, opened) else { return Some(Ok(None)) };
+    let (notes, settings) = (opened.notes.clone(), studio.settings.clone());
     let travel =
         Travel { notes, settings, begin: None, stop, long_work: &|_| true, progress: &|_, _| {} };
     match walk(opened.piece.clone(), travel) {
         Ok(plan) => {
-            opened.found(plan.notes.clone(), findings);
+            opened.found(plan.notes.clone(), studio, findings);
             Some(Ok(Some(plan)))
         }
         Err(Halt::Mend(errors)) => {
-            opened.found(errors, findings);
+            opened.found(errors, studio, findings);
             Some(Ok(None))
         }
         Err(Halt::Stopped) => None,

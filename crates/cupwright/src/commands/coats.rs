@@ -6,14 +6,14 @@ use crate::commands::run::{Run, fields, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
-use crate::open::{open_piece, open_settings};
+use crate::open::{open_piece, open_studio};
 use crate::output::{print_data, say};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use serde_json::{Map, Value, json};
 use stones::Stones;
 
-/// What was planned, and the folder that it was drawn into.
+/// What was planned, and the folder that it was drawn into, if anything is poured.
 struct Done {
     coated: Coated,
     written: Option<(Vec<String>, Placed)>,
@@ -28,12 +28,18 @@ pub fn run(args: &CoatsArgs) -> Exit {
     let tell = |done: Option<Done>| {
         let Some(done) = done else { return Exit::Fine };
         let printed = print_data(coated_words::text(&done.coated).as_bytes());
-        if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
-            say_kept(placed);
-            if !args.quiet {
-                let did = if placed.replaced { "Replaced" } else { "Wrote" };
-                say(&format!("{did} {}; cure.png shows what may be done when.", shown(folder)));
+        match (&args.out, &done.written) {
+            (Some(folder), Some((_, placed))) => {
+                say_kept(placed);
+                if !args.quiet {
+                    let did = if placed.replaced { "Replaced" } else { "Wrote" };
+                    say(&format!("{did} {}; cure.png shows what may be done when.", shown(folder)));
+                }
             }
+            (Some(_), None) => {
+                say("Nothing is poured, so there is nothing to draw: no folder was written.");
+            }
+            (None, _) => {}
         }
         printed
     };
@@ -42,25 +48,25 @@ pub fn run(args: &CoatsArgs) -> Exit {
 
 /// `None` if the piece needs mending first; what, is then among the findings.
 fn plan(args: &CoatsArgs, stop: &Stop, findings: &mut Findings) -> Result<Option<Done>, Trouble> {
-    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
     let draft = args.out.as_deref().map(draft).transpose()?;
     let piece = opened.piece.clone();
     let mut notes = opened.notes.clone();
-    let shape = match shape::shape(&piece, &settings) {
+    let shape = match shape::shape(&piece, &studio.settings) {
         Ok(shape) => shape,
         Err(errors) => {
             notes.extend(errors);
-            opened.found(notes, findings);
+            opened.found(notes, &studio, findings);
             return Ok(None);
         }
     };
-    let coats = match coats::plan_coats(&piece, &shape, &settings) {
+    let coats = match coats::plan_coats(&piece, &shape, &studio.settings) {
         Ok(coats) => coats,
         Err(errors) => {
             notes.extend(errors);
-            opened.found(notes, findings);
+            opened.found(notes, &studio, findings);
             return Ok(None);
         }
     };
@@ -69,11 +75,12 @@ fn plan(args: &CoatsArgs, stop: &Stop, findings: &mut Findings) -> Result<Option
     }
     notes.extend(shape.notes.iter().cloned());
     notes.extend(coats.notes.iter().cloned());
-    opened.found(notes, findings);
+    opened.found(notes, &studio, findings);
     // How stones lie does not change a coat: their steps are told without counts.
     let none = Stones { stones: Vec::new(), zones: Vec::new(), notes: Vec::new() };
-    let steps = work::plan_steps(&piece, &settings, &coats, &none);
-    let coated = Coated { piece, settings, coats, steps };
+    let steps = work::plan_steps(&piece, &studio.settings, &coats, &none);
+    let coated = Coated { piece, settings: studio.settings, coats, steps };
+    let draft = draft.filter(|_| coated.coats.pours.is_some());
     let written = draft.map(|draft| write(&coated, draft, stop)).transpose()?;
     Ok(Some(Done { coated, written }))
 }

@@ -6,7 +6,7 @@ use crate::comparing::{self, Outcome};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
-use crate::open::{open_piece, open_settings};
+use crate::open::{open_piece, open_studio};
 use crate::output::{print_data, say};
 use crate::progress::Progress;
 use crate::stop::Stop;
@@ -54,14 +54,14 @@ fn compare(
     progress: &Progress,
     findings: &mut Findings,
 ) -> Result<Option<Done>, Trouble> {
-    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
     if stop.asked() {
         return Err(Trouble::stopped());
     }
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
     let draft = args.out.as_deref().map(draft).transpose()?;
-    let Some(outcome) = comparing::compare(args, &opened, &settings, stop, progress, findings)?
+    let Some(outcome) = comparing::compare(args, &opened, &studio, stop, progress, findings)?
     else {
         return Ok(None);
     };

@@ -4,7 +4,7 @@ use crate::args::GridArgs;
 use crate::commands::run::Run;
 use crate::exit::Exit;
 use crate::findings::Findings;
-use crate::open::{open_piece, open_settings};
+use crate::open::{open_piece, open_studio};
 use crate::output::say;
 use crate::single_file::{Over, write_whole};
 use crate::stop::Stop;
@@ -31,23 +31,23 @@ pub fn run(args: &GridArgs) -> Exit {
 
 /// `None` if the piece needs mending first; what, is then among the findings.
 fn draw(args: &GridArgs, stop: &Stop, findings: &mut Findings) -> Result<Option<()>, Trouble> {
-    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
     // Measurements are tested before zones are thought out.
     let mut piece = opened.piece.clone();
     piece.zones.clear();
-    let shape = match shape::shape(&piece, &settings) {
+    let shape = match shape::shape(&piece, &studio.settings) {
         Ok(shape) => shape,
         Err(errors) => {
-            opened.found(errors, findings);
+            opened.found(errors, &studio, findings);
             return Ok(None);
         }
     };
-    opened.found(shape.notes.clone(), findings);
+    opened.found(shape.notes.clone(), &studio, findings);
     let part = part(args.part.as_deref(), &piece, &shape)?;
     let name = &piece.parts[part].name;
-    let sheet = GridSheet::new(&piece.title, name, &shape.parts[part], &settings)
+    let sheet = GridSheet::new(&piece.title, name, &shape.parts[part], &studio.settings)
         .ok_or_else(|| flat(name))?;
     let is_pdf = args.out.extension().is_some_and(|kind| kind.eq_ignore_ascii_case("pdf"));
     let fault = |error: SheetError| Trouble::fault(error.to_string());

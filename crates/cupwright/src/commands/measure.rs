@@ -4,7 +4,7 @@ use crate::args::MeasureArgs;
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::measuring::{Asker, NoAnswer, interview};
-use crate::open::open_settings;
+use crate::open::open_studio;
 use crate::output::{say, say_trouble};
 use crate::single_file::{Over, write_whole};
 use crate::stop::Stop;
@@ -37,12 +37,11 @@ fn measure(args: &MeasureArgs) -> Result<bool, Trouble> {
             .hint("Name another file, or move that one away first."));
     }
     let mut findings = Findings::default();
-    let settings = open_settings(None, &mut findings)?;
-    let settings =
-        settings.ok_or_else(|| Trouble::fault("the settings that ship are not sound"))?;
+    let studio = open_studio(None, &mut findings)?;
+    let studio = studio.ok_or_else(|| Trouble::fault("the settings that ship are not sound"))?;
     // A signal ends the program at once while it waits for answers: nothing is written until the end.
     let mut asker = Asker::new(io::stdin().lock(), io::stderr().lock());
-    let text = interview(&mut asker, &settings);
+    let text = interview(&mut asker, &studio.settings);
     drop(asker);
     let Some(text) = text.map_err(|none| match none {
         NoAnswer::Ended => Trouble {

@@ -5,11 +5,12 @@ use crate::commands::run::{Run, fields, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
-use crate::open::{Opened, open_piece, open_settings};
+use crate::open::{Opened, open_piece, open_studio};
 use crate::output::{ask, say};
 use crate::progress::Progress;
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
+use crate::studio::Studio;
 use crate::summary;
 use crate::trouble::{Trouble, shown};
 use jiff::Timestamp;
@@ -58,23 +59,23 @@ fn plan(
     progress: &Progress,
     findings: &mut Findings,
 ) -> Result<Option<Written>, Trouble> {
-    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
     if stop.asked() {
         return Err(Trouble::stopped());
     }
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
 
     std::thread::spawn(sheets::prepare);
     // Before the long work, so that a folder that cannot be written is known at once.
     let draft = Draft::begin(&args.out)?;
     let travel = Travel {
         notes: opened.notes.clone(),
-        settings,
+        settings: studio.settings.clone(),
         begin: args.begin,
         stop,
         long_work: &|long| {
-            args.quiet || args.json || progress.aside(|| goes_on(&opened, long, stop))
+            args.quiet || args.json || progress.aside(|| goes_on(&opened, &studio, long, stop))
         },
         progress: &|share, doing| progress.show(share * ROAD_SHARE, doing),
     };
@@ -82,18 +83,18 @@ fn plan(
         Ok(plan) => plan,
         Err(Halt::Stopped) => return Err(Trouble::stopped()),
         Err(Halt::Mend(errors)) => {
-            opened.found(errors, findings);
+            opened.found(errors, &studio, findings);
             return Ok(None);
         }
     };
-    opened.found(plan.notes.clone(), findings);
+    opened.found(plan.notes.clone(), &studio, findings);
     write(&plan, draft, stop, progress).map(Some)
 }
 
 /// Says what will take long, and asks a person whether to begin it; a script goes on.
-fn goes_on(opened: &Opened, long: Vec<Diagnostic>, stop: &Stop) -> bool {
+fn goes_on(opened: &Opened, studio: &Studio, long: Vec<Diagnostic>, stop: &Stop) -> bool {
     let mut findings = Findings::default();
-    opened.found(long, &mut findings);
+    opened.found(long, studio, &mut findings);
     findings.say(false);
     ask("Go on all the same?", stop)
 }

@@ -5,7 +5,7 @@ use crate::commands::run::{Run, fields};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::measured_words;
-use crate::open::{open_piece, open_settings};
+use crate::open::{open_piece, open_studio};
 use crate::output::{print_data, say};
 use crate::single_file::{Over, write_whole};
 use crate::stop::Stop;
@@ -49,25 +49,25 @@ fn measure(
     stop: &Stop,
     findings: &mut Findings,
 ) -> Result<Option<Bare>, Trouble> {
-    let settings = open_settings(args.studio.as_deref(), findings)?;
+    let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
-    let (Some(settings), Some(opened)) = (settings, opened) else { return Ok(None) };
+    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
     let mut piece = opened.piece.clone();
     piece.zones.clear();
     // What was noticed of zones is for `check` and `plan`.
     let of_parts = |found: &piece::Diagnostic| found.path.0.starts_with("part");
     let mut notes: Vec<_> = opened.notes.iter().filter(|note| of_parts(note)).cloned().collect();
-    let shape = match shape::shape(&piece, &settings) {
+    let shape = match shape::shape(&piece, &studio.settings) {
         Ok(shape) => shape,
         Err(errors) => {
             notes.extend(errors);
-            opened.found(notes, findings);
+            opened.found(notes, &studio, findings);
             return Ok(None);
         }
     };
     notes.extend(shape.notes.iter().cloned());
-    opened.found(notes, findings);
-    let unit = args.studio.as_ref().map_or_else(|| opened.typed_in(), |_| settings.lengths);
+    opened.found(notes, &studio, findings);
+    let unit = args.studio.as_ref().map_or_else(|| opened.typed_in(), |_| studio.settings.lengths);
     let bare = Bare { piece, shape, unit };
     if let Some(out) = &args.out {
         let bytes = drawn(&bare, out)?;

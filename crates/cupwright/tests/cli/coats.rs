@@ -106,8 +106,9 @@ fn a_cold_night_makes_evenings_slower_and_a_cold_room_is_refused() {
         "{warm_min} {swinging_min} {cool_min}"
     );
     with(&room, "temperature = \"12 C\"\n");
-    room.run(&["coats", "cup.toml", "--studio", "studio.toml"])
-        .ended(1, &["12 °C", "18 °C", "Warm the room"]);
+    let cold = room.run(&["coats", "cup.toml", "--studio", "studio.toml"]);
+    cold.ended(1, &["12 °C", "18 °C", "Warm the room", "--> studio.toml:", "lowest = \"65 F\""]);
+    assert!(!cold.stderr.contains("cup.toml"), "the piece is sound\n{}", cold.stderr);
     room.run(&["plan", "cup.toml", "--studio", "studio.toml", "--out", "out"])
         .ended(1, &["12 °C", "18 °C"]);
 }
@@ -122,6 +123,46 @@ fn a_turner_out_of_level_and_resin_that_thickens_too_soon_are_told() {
     // Twelve cups of 20 min each are poured before the first is sprinkled.
     room.write("cup.toml", PIECE.replacen("\n\n[colours]", "\nquantity = 12\n\n[colours]", 1));
     room.run(&["coats", "cup.toml"]).ended(0, &["the bed of `flakes` is 240 min old"]);
+}
+
+#[test]
+fn a_pour_that_gets_too_cold_is_refused_with_its_hour_and_those_that_would_do() {
+    let room = Room::new();
+    room.write("cup.toml", PIECE);
+    let at_night = "\n[room]\nday = \"25 C\"\nnight = \"17 C\"\n";
+    studio(&room, |text| text + at_night);
+    // Tack-free at 24 °C after 4 h: from 21:00 after 339.3 min at 17.54 °C by the same cosine and
+    // 58 kJ/mol (scipy); from 09:00 to 18:00 the room stays above 19.7 °C until then.
+    let refused = [
+        "poured at 21:00: the room is at 17.5 °C (63.6 °F) 5 h 39 min after the pour",
+        "this resin needs 18.3 °C (65.0 °F) or more",
+        "would do at 09:00, 12:00, 14:00, 15:00, 18:00",
+    ];
+    room.run(&["coats", "cup.toml", "--studio", "studio.toml"]).ended(1, &refused);
+    let told = room.run(&["check", "cup.toml", "--studio", "studio.toml", "--json"]).stdout;
+    let told: serde_json::Value = serde_json::from_str(&told).expect("JSON");
+    let found = &told["pieces"][0]["diagnostics"][0];
+    assert_eq!((&found["file"], &found["path"]), (&"studio.toml".into(), &"resin.lowest".into()));
+    let text = std::fs::read_to_string(room.path("studio.toml")).expect("a file");
+    let line = found["line"].as_u64().expect("a line") as usize;
+    assert!(text.lines().nth(line - 1).is_some_and(|line| line.starts_with("lowest = ")), "{line}");
+    // Evenings that end earlier are warm enough; at night a pour would not do, and the hour is told.
+    studio(&room, |text| text.replace("18:00-21:30", "18:00-19:30") + at_night);
+    room.run(&["coats", "cup.toml", "--studio", "studio.toml"])
+        .ended(0, &["warning: at ", "no pour at 18"]);
+    studio(&room, |text| text + "\n[room]\nday = \"16 C\"\nnight = \"14 C\"\n");
+    room.run(&["coats", "cup.toml", "--studio", "studio.toml"])
+        .ended(1, &["poured at 09:00", "at no hour of the day"]);
+}
+
+#[test]
+fn where_nothing_is_poured_nothing_is_drawn() {
+    let room = Room::new();
+    let mut piece = PIECE.to_owned();
+    piece.truncate(piece.find("[[zone]]").expect("a zone"));
+    room.write("cup.toml", piece);
+    room.run(&["coats", "cup.toml", "--out", "coats"]).ended(0, &["nothing to draw"]);
+    assert!(!room.path("coats").exists());
 }
 
 #[test]

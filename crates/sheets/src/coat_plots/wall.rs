@@ -13,6 +13,7 @@ use crate::plotting::{Area, Failure, LEFT, Plot, colour, title, width};
 use coats::turner::{Along, Place};
 use piece::lengths::show;
 use piece::settings::LengthUnit;
+use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 
@@ -24,6 +25,8 @@ const FIELD: [i32; 4] = [78 * FINE, 872 * FINE, 136 * FINE, 632 * FINE];
 const FOOT: i32 = 12 * FINE;
 /// Air beyond the greatest thickness, and where the coat sags, for its name.
 const AIR: (f64, f64) = (1.12, 1.5);
+/// Most labels of the axis across, and of that along the wall.
+const LABELS: (usize, usize) = (8, 9);
 /// Places farther apart than this have something between them that is left out, mm.
 const APART_MM: f64 = 2.001;
 
@@ -40,6 +43,17 @@ pub fn allowed_along_wall(
     Plotted::of(&Plot::new("coat-wall.svg", SIZE, FINE as u32, |area| {
         draw(name, along, safe_share, lengths, area)
     })?)
+}
+
+/// As few decimals as tell the labels of an axis, at most `most` of them, as they are.
+fn digits(from: f64, to: f64, most: usize) -> usize {
+    let labels = RangedCoordf64::from(from..to).key_points(most);
+    let exact = |digits: &usize| {
+        let off =
+            |label: &f64| fixed(*label, *digits).parse().map_or(0.0, |told: f64| told - label);
+        labels.iter().all(|label| off(label).abs() < 1e-6)
+    };
+    (0..4).find(exact).unwrap_or(4)
 }
 
 /// Stretches of places with nothing left out between them.
@@ -81,6 +95,8 @@ fn draw<'a>(
     let air = if worst.share() > 1.0 { AIR.1 } else { AIR.0 };
     let first = places.first().map_or(0.0, |place| place.along_mm / unit_mm);
     let last = places.last().map_or(1.0, |place| place.along_mm / unit_mm).max(first + 1e-6);
+    let across = digits(0.0, air * thickest, LABELS.0);
+    let along_wall = digits(first, last, LABELS.1);
     let mut chart = ChartBuilder::on(area)
         .margin_left(0)
         .margin_right(SIZE.0 as i32 * FINE - FIELD[1])
@@ -114,10 +130,10 @@ fn draw<'a>(
         .axis_style(axis_line())
         .set_all_tick_mark_size(TICK)
         .label_style(small())
-        .x_labels(8)
-        .y_labels(9)
-        .x_label_formatter(&|mm| format!("{} mm", fixed(*mm, if thickest > 0.5 { 1 } else { 2 })))
-        .y_label_formatter(&|at| format!("{} {unit}", fixed(*at, 0)))
+        .x_labels(LABELS.0)
+        .y_labels(LABELS.1)
+        .x_label_formatter(&|mm| format!("{} mm", fixed(*mm, across)))
+        .y_label_formatter(&|at| format!("{} {unit}", fixed(*at, along_wall)))
         .x_desc("Mean thickness")
         .axis_desc_style(small())
         .draw()?;
@@ -144,4 +160,18 @@ fn draw<'a>(
         (HPos::Left, at.0 + off)
     };
     area.draw_text(&words, &bold().pos(Pos::new(hold, side)), (x, y))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_of_an_axis_are_told_apart_with_as_few_decimals_as_can_be() {
+        // By hand: 172 mm in steps of 20, 1.6 in in steps of 0.2, 4 in in steps of 0.5, 0.17 mm in
+        // steps of 0.05 or 0.02.
+        for (to, expected) in [(172.0, 0), (1.6, 1), (4.0, 1), (0.17, 2)] {
+            assert_eq!(digits(0.0, to, 9), expected, "{to}");
+        }
+    }
 }

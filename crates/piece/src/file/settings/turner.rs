@@ -8,8 +8,9 @@ use serde::Deserialize;
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct TurnerFile {
-    /// Turns a minute; left out, 6.
-    #[schemars(range(min = 0.0, max = 60.0))]
+    /// Turns a minute; left out, 6. A turner that stands still holds no coat.
+    // Two minutes for a turn are the slowest that still counts as turning (our own choice).
+    #[schemars(range(min = 0.5, max = 60.0))]
     pub rpm: Option<f64>,
     /// How far the axis is out of level; left out, 0.2 deg.
     pub out_of_level: Option<Angle>,

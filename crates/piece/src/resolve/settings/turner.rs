@@ -9,9 +9,6 @@ use crate::settings::Turner;
 /// (common practice, no source).
 const RPM: f64 = 6.0;
 
-/// The slowest that still counts as turning: two minutes for a turn (our own choice).
-const LEAST_RPM: f64 = 0.5;
-
 /// Out of level unless said otherwise, degrees: a spirit level of a workshop shows 0.1 to 0.3 (from
 /// memory, no source).
 const OUT_OF_LEVEL_DEG: f64 = 0.2;
@@ -25,16 +22,6 @@ const SHARE: f64 = 0.6;
 
 pub(super) fn turner(file: Option<&TurnerFile>, path: &FieldPath, on: &mut Desk<'_, '_>) -> Turner {
     let rpm = file.and_then(|file| file.rpm).unwrap_or(RPM);
-    if rpm < LEAST_RPM {
-        on.bench.error_hint(
-            &path.key("rpm"),
-            format!(
-                "a turner that stands still holds no coat: {rpm} turns a minute are fewer than \
-                 {LEAST_RPM}, and the resin runs to the lowest side"
-            ),
-            "count its turns in one minute and write that, such as rpm = 6",
-        );
-    }
     let out_of_level_deg =
         file.and_then(|file| file.out_of_level.as_ref()).map_or(OUT_OF_LEVEL_DEG, |angle| angle.0);
     let share = file.and_then(|file| file.share.as_ref()).map_or(SHARE, |share| share.0);
