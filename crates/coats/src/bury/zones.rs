@@ -8,6 +8,9 @@ use piece::{Finish, Piece, Settings};
 /// A clear coat where none is planned yet, mm (common practice, no source).
 pub(crate) const USUAL_FILM_MM: f64 = 0.2;
 
+/// Thickness of the clear coat under or over a zone, mm, if there is one.
+type FilmOf<'a> = &'a dyn Fn(usize) -> Option<f64>;
+
 /// How the edges of a zone of film or paint are buried until it can be sanded.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BuriedEdge {
@@ -27,7 +30,7 @@ pub(crate) fn buried(
     piece: &Piece,
     settings: &Settings,
     waits: &Waits,
-    (under, over): (&dyn Fn(usize) -> Option<f64>, &dyn Fn(usize) -> Option<f64>),
+    (under, over): (FilmOf<'_>, FilmOf<'_>),
 ) -> Vec<(usize, BuryPlan)> {
     let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
     let each = piece.zones.iter().enumerate().filter_map(|(index, zone)| {
@@ -47,11 +50,7 @@ pub(crate) fn buried(
 
 /// The coats that bury the edges of film and paint that clear resin goes over, as if each shape were small
 /// and alone.
-pub(crate) fn edges(
-    piece: &Piece,
-    settings: &Settings,
-    over: &dyn Fn(usize) -> Option<f64>,
-) -> Vec<BuriedEdge> {
+pub(crate) fn edges(piece: &Piece, settings: &Settings, over: FilmOf<'_>) -> Vec<BuriedEdge> {
     let GlitterProduct { sanding_mm, cover_mm, .. } = settings.glitter;
     let each = piece.zones.iter().enumerate().filter_map(|(zone, described)| {
         let step_mm = match &described.finish {

@@ -124,6 +124,9 @@ pub(crate) fn plan_pours(
     let room_c = |min: f64| room.temperature_c(min);
     let course = course(&calibration.likely, &room_c, waits.full_cure_min.max(1.0))?;
     notes.extend(room.advice(0.0, waits.recoat_min.1, settings.resin.lowest_c));
+    // One pour after another as soon as each bears the next, and the last one left to cure.
+    let following = poured.len().saturating_sub(1) as f64;
+    notes.extend(room.log_ends(waits.full_cure_min + following * waits.recoat_min.0));
     let runaway_g = runaway_mass_g(&calibration, CUP_MM, &room_c)?;
     let bench = Bench {
         piece,

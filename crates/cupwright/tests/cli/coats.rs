@@ -37,7 +37,7 @@ resin = { coats = 4, film = "0.26 mm" }
 
 fn studio(room: &Room, edit: impl FnOnce(String) -> String) {
     let text = include_str!("../../../../examples/studio.toml").to_owned();
-    room.write("studio.toml", &edit(text));
+    room.write("studio.toml", edit(text));
 }
 
 #[test]

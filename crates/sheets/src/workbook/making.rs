@@ -212,19 +212,6 @@ fn card(plan: &Plan, coat: &Coat, mix: &Mix) -> Value {
     })
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn letters_that_cannot_be_printed_are_marked_and_told() {
-        let line = "It reads \"Noa 2027\".";
-        assert_eq!(printable(line), line);
-        let told = printable("It reads \"נועה 2027\".");
-        assert!(told.starts_with("It reads \"**** 2027\". Each * is a letter"), "{told}");
-    }
-}
-
 /// One mix for this coat of all pieces, where there are several and it does not heat itself up in its cup.
 fn together(plan: &Plan, coat: &Coat) -> Option<String> {
     let quantity = plan.piece.quantity;
@@ -247,4 +234,17 @@ fn together(plan: &Plan, coat: &Coat) -> Option<String> {
     } else {
         format!("{all}; in one cup it would heat itself up, so mix for fewer at a time.")
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_that_cannot_be_printed_are_marked_and_told() {
+        let line = "It reads \"Noa 2027\".";
+        assert_eq!(printable(line), line);
+        let told = printable("It reads \"נועה 2027\".");
+        assert!(told.starts_with("It reads \"**** 2027\". Each * is a letter"), "{told}");
+    }
 }
