@@ -1,12 +1,8 @@
 //! A flat part (a topper, the top of a lid) that lies level: gravity levels it, and its edge holds it.
 
 use super::Liquid;
-use super::ripple::depth_factor;
-use crate::root::sign_change;
+use super::ripple::{depth_factor, left_at, longest_mm};
 use std::f64::consts::{PI, TAU};
-
-/// Shortest and longest wave that is looked for, mm.
-const WAVES_MM: (f64, f64) = (0.01, 10_000.0);
 
 /// How fast a ripple dies away on a part that lies level, 1/s: as in [`super::ripple::rate_per_s`], and
 /// gravity helps (Orchard 1962, from memory, with the weight of the crests beside the surface tension).
@@ -19,7 +15,7 @@ pub fn rate_per_s(liquid: &Liquid, film_mm: f64, wave_mm: f64, viscosity_pa_s: f
 
 /// Share of a ripple's height that is left once the resin has had this fluidity.
 pub fn left(liquid: &Liquid, film_mm: f64, wave_mm: f64, fluidity_per_pa: f64) -> f64 {
-    libm::exp(-rate_per_s(liquid, film_mm, wave_mm, 1.0) * fluidity_per_pa)
+    left_at(rate_per_s(liquid, film_mm, wave_mm, 1.0), fluidity_per_pa)
 }
 
 /// The longest wave, mm, of which no more than `share` (between 0 and 1) is left once the resin has had
@@ -30,8 +26,7 @@ pub fn longest_gone_mm(
     share: f64,
     fluidity_per_pa: f64,
 ) -> Option<f64> {
-    let over = |wave_mm: f64| left(liquid, film_mm, wave_mm, fluidity_per_pa) - share;
-    sign_change(&over, WAVES_MM.0, WAVES_MM.1)
+    longest_mm(&|wave_mm| left(liquid, film_mm, wave_mm, fluidity_per_pa), share)
 }
 
 /// The thickest dome that the edge of a level part holds, mm: `2 √(σ / ρ g) sin(θ / 2)`, the height of a

@@ -40,7 +40,7 @@ pub fn rate_per_s(liquid: &Liquid, film_mm: f64, wave_mm: f64, viscosity_pa_s: f
 
 /// Share of a ripple's height that is left once the resin has had this fluidity.
 pub fn left(liquid: &Liquid, film_mm: f64, wave_mm: f64, fluidity_per_pa: f64) -> f64 {
-    libm::exp(-rate_per_s(liquid, film_mm, wave_mm, 1.0) * fluidity_per_pa)
+    left_at(rate_per_s(liquid, film_mm, wave_mm, 1.0), fluidity_per_pa)
 }
 
 /// The longest wave, mm, of which no more than `share` (between 0 and 1) is left once the resin has had
@@ -51,6 +51,15 @@ pub fn longest_gone_mm(
     share: f64,
     fluidity_per_pa: f64,
 ) -> Option<f64> {
-    let over = |wave_mm: f64| left(liquid, film_mm, wave_mm, fluidity_per_pa) - share;
-    sign_change(&over, WAVES_MM.0, WAVES_MM.1)
+    longest_mm(&|wave_mm| left(liquid, film_mm, wave_mm, fluidity_per_pa), share)
+}
+
+/// What is left of a ripple that dies away at this rate where the viscosity is 1 Pa·s.
+pub(super) fn left_at(rate_at_one_per_s: f64, fluidity_per_pa: f64) -> f64 {
+    libm::exp(-rate_at_one_per_s * fluidity_per_pa)
+}
+
+/// The longest wave, mm, of which `left` is no more than `share`.
+pub(super) fn longest_mm(left: &dyn Fn(f64) -> f64, share: f64) -> Option<f64> {
+    sign_change(&|wave_mm| left(wave_mm) - share, WAVES_MM.0, WAVES_MM.1)
 }

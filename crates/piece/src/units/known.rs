@@ -100,6 +100,7 @@ pub const VISCOSITY: Quantity = Quantity {
     signed: false,
     fractions: false,
 };
+
 #[cfg(test)]
 mod tests {
     use super::*;
