@@ -15,6 +15,7 @@ pub mod glue;
 mod hours;
 mod how;
 mod place;
+pub mod rota;
 mod serial;
 mod stack;
 pub mod step;

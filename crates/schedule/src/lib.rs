@@ -1,0 +1,19 @@
+//! Schedule: when to do things, by people with hours and on machines with room.
+//!
+//! Takes a [`Book`]: tasks with work, gaps between them, people, machines and due times; gives a
+//! [`Plan`]: who does what when. It knows nothing of cups, calendars or clocks: time is counted in
+//! slots from the beginning of the book, and whoever makes the book says how long a slot is.
+//! `book.rs` says what can be asked, `plan.rs` what comes back and what it costs.
+//! Read first: `book.rs`, then `plan.rs`.
+
+pub mod book;
+pub mod open;
+pub mod plan;
+
+pub use book::{Book, Job, Link, Machine, Mix, Outage, Person, Relief, Sittings, Slot, Task, Use};
+pub use open::Open;
+pub use plan::{Cost, Placed, Plan, Stretch};
+
+/// Someone asked for the work to stop before it was done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stopped;
