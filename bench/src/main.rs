@@ -56,10 +56,13 @@ fn measure(
     let square = |spot: &Spot| sizes[spot.size].0 * sizes[spot.size].0;
     let coverage =
         std::f64::consts::PI / 4.0 * spots.iter().map(square).sum::<f64>() / zone.area_mm2;
+    // A stone counts as one, or with its area where shares are those of the area.
+    let counts = |spot: &Spot| if blend == Blend::Area { square(spot) } else { 1.0 };
+    let all: f64 = spots.iter().map(counts).sum();
     let off = (0..sizes.len())
-        .map(|size| spots.iter().filter(|spot| spot.size == size).count() as f64)
+        .map(|size| spots.iter().filter(|spot| spot.size == size).map(counts).sum::<f64>() / all)
         .zip(sizes)
-        .map(|(count, (_, share))| (count / spots.len() as f64 - share).abs())
+        .map(|(is, (_, share))| (is - share).abs())
         .fold(0.0, f64::max);
     let voids = voids_wider_than(&ground, &order, &spots, VOID_MM);
     println!(
