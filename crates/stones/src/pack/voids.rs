@@ -57,11 +57,13 @@ pub fn voids(
             .then(a.place.turn.total_cmp(&b.place.turn))
     });
     // The widest of those that overlap.
+    let widest_mm = found.first().map_or(0.0, |hole| hole.radius_mm);
     let mut cells = Kept::new(board.cells.count());
     let mut out: Vec<Void> = Vec::new();
     for hole in found {
         let mut apart = true;
-        board.cells.numbers_near(&cells, &hole.place, 4.0 * hole.radius_mm, |number| {
+        let far_mm = ONE * (hole.radius_mm + widest_mm);
+        board.cells.numbers_near(&cells, &hole.place, far_mm, |number| {
             let other: &Void = &out[number];
             let least = ONE * (hole.radius_mm + other.radius_mm);
             apart &= distance_squared(&hole.place, &other.place) > least * least;
