@@ -2,8 +2,10 @@
 
 mod support;
 
+use piece::{Blend, Layout};
 use std::f64::consts::PI;
-use support::{Laid, band, body, check_pairs, lay, scatter};
+use stones::Stone;
+use support::{Laid, band, body, check_pairs, lay, lay_as, scatter};
 
 /// 40 % SS10, 30 % SS8, 30 % SS6 by count.
 const BLEND: [(&str, f64); 3] = [("SS10", 40.0), ("SS8", 30.0), ("SS6", 30.0)];
@@ -107,5 +109,36 @@ fn no_disc_holds_more_equal_stones_than_the_best_packings_known() {
         eprintln!("{count}: {tight} below, {roomy} above");
         assert!(tight < count, "{tight} in the room of less than {count}");
         assert!(roomy >= near && roomy <= count, "{roomy} in the room of {count}");
+    }
+}
+
+#[test]
+fn squeezing_shares_of_the_area_covers_more_than_the_draft() {
+    // A ring of radius 30 to 44 mm holds nine or ten SS30 by their eighth of the area, and a draft lays
+    // more. That more rounds cover more is no figure of others: it is what rounds are for.
+    let sizes =
+        ["SS30", "SS20", "SS16", "SS12", "SS10", "SS8", "SS6", "SS5"].map(|size| (size, 12.5));
+    let text =
+        body(&[(0.0, 20.0), (30.0, 50.0)], &scatter("ring", &band(10.0, 24.0), &sizes, GAP_MM));
+    let laid = |rounds| {
+        lay_as(&text, |finish| {
+            finish.layers[0].blend = Blend::Area;
+            finish.layers[0].layout = Layout::Scatter { rounds };
+        })
+    };
+    let draft = coverage(&laid(Some(0)));
+    for rounds in [Some(2), None] {
+        let squeezed = laid(rounds);
+        check_pairs(&squeezed, GAP_MM);
+        let is = coverage(&squeezed);
+        eprintln!("{rounds:?} rounds: {is}, draft {draft}");
+        assert!(is > draft, "{is} after {rounds:?} rounds, {draft} before");
+        let area = |stone: &Stone| stone.diameter_mm * stone.diameter_mm;
+        let all: f64 = squeezed.stones.stones.iter().map(area).sum();
+        for size in 0..sizes.len() {
+            let own = squeezed.stones.stones.iter().filter(|stone| stone.size == size);
+            let share = own.map(area).sum::<f64>() / all;
+            assert!((share - 0.125).abs() < 0.03, "size {size} has {share} of the area");
+        }
     }
 }

@@ -8,7 +8,7 @@ mod amount;
 mod exchange;
 mod worth;
 
-pub use worth::{counts, reachable_shares, worth, worth_of};
+pub use worth::{counts, mean_square_mm2, reachable_shares, worth, worth_of};
 
 use crate::pack::board::{Board, Disc};
 use crate::pack::relax::Relax;
@@ -178,7 +178,8 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     /// Takes away half of what is too much.
     fn start_again(&mut self, going: &mut dyn FnMut() -> bool) {
         self.tries = 0;
-        let excess = self.tight.count() as i64 - self.best.len() as i64;
+        let least = self.alike(self.best.iter().map(|disc| disc.size), |_, worth| worth);
+        let excess = self.tight.count() as i64 - least as i64;
         self.more *= 0.5;
         if self.board.free {
             let least_mm2 = self.board.square_mm2(self.board.smallest());
@@ -191,10 +192,26 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             }
         } else if excess <= 1 {
             self.shake();
-            self.target(self.best.len() + 1, going);
+            self.target(least + 1, going);
         } else {
-            self.target((self.best.len() as i64 + excess / 2) as usize, going);
+            self.target(least + (excess / 2) as usize, going);
         }
+    }
+
+    /// As many stones as these; where they miss their shares, as many in the shares asked for as have the
+    /// same area or are worth the same.
+    fn alike(&self, sizes: impl Iterator<Item = usize>, which: impl Fn(f64, f64) -> f64) -> usize {
+        let board = self.board;
+        let counts = counts(board, sizes);
+        let total: f64 = counts.iter().sum();
+        let limited = board.most.iter().any(|most| *most != usize::MAX);
+        let worth = worth(board, &self.shares, &counts);
+        let area = counts.iter().enumerate().map(|(size, count)| count * board.square_mm2(size));
+        let area: f64 = area.sum();
+        if limited || worth == area {
+            return total as usize;
+        }
+        (which(area, worth).max(0.0) / mean_square_mm2(board, &self.shares)) as usize
     }
 
     /// Whether a stone of ours may have a size where it is.
@@ -230,8 +247,9 @@ impl<'a, 'b> Squeeze<'a, 'b> {
             self.cover(self.covered() * (1.0 + self.more), going);
             return;
         }
-        let more = (self.more * self.tight.count() as f64).ceil() as usize;
-        self.target(self.tight.count() + more, going);
+        let count = self.alike(self.tight.sizes().iter().copied(), |area, _| area);
+        let more = (self.more * count as f64).ceil() as usize;
+        self.target(count + more, going);
     }
 
     /// Numbers of our stones of a size, in this order.

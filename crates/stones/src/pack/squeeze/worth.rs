@@ -24,6 +24,11 @@ pub fn worth(board: &Board<'_>, shares: &[f64], counts: &[f64]) -> f64 {
     area - (0..counts.len()).map(off).sum::<f64>()
 }
 
+/// Square of a radius where sizes have these shares by count, on average, mm².
+pub fn mean_square_mm2(board: &Board<'_>, shares: &[f64]) -> f64 {
+    shares.iter().enumerate().map(|(size, share)| share * board.square_mm2(size)).sum()
+}
+
 /// Worth of these stones.
 pub fn worth_of(board: &Board<'_>, shares: &[f64], laid: &[Disc]) -> f64 {
     worth(board, shares, &counts(board, laid.iter().map(|disc| disc.size)))
