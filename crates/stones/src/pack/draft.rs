@@ -1,5 +1,5 @@
 //! The first layout: every stone goes where it touches two others, or one and an edge, in the size
-//! that fits there best while the blend is kept; along the edges first, then from the rim down.
+//! that fits there best while the blend is kept; along the edges first, then onward from there.
 
 mod offer;
 
@@ -8,7 +8,9 @@ use crate::pack::board::{Board, Disc, FREE_LARGE, FREE_WEIGHT};
 use crate::pack::chart::{Place, distance_squared};
 use crate::pack::laid::Laid;
 use crate::pack::pocket::{EDGE, Pocket};
+use crate::pack::squeeze::mean_square_mm2;
 use crate::pack::walls;
+pub use offer::Course;
 use offer::Near;
 use rand_pcg::Pcg64;
 use std::collections::BinaryHeap;
@@ -32,7 +34,10 @@ pub struct Draft<'a, 'b> {
     /// The stones.
     pub laid: Laid,
     pockets: BinaryHeap<Pocket>,
+    course: Course,
     lack_weight: f64,
+    /// Square of a radius in the blend, on average, mm².
+    mean_mm2: f64,
     chance: Pcg64,
     widest_mm: f64,
     smallest: usize,
@@ -43,21 +48,26 @@ pub struct Draft<'a, 'b> {
 impl<'a, 'b> Draft<'a, 'b> {
     /// Starts from stones that are laid already.
     pub fn new(board: &'b Board<'a>, laid: Laid, seed: [u64; 2]) -> Self {
-        let each_mm2 = board.radii_mm.iter().zip(&board.shares);
-        let each_mm2: f64 =
-            each_mm2.map(|(radius_mm, share)| 4.0 * share * radius_mm * radius_mm).sum();
-        let about = board.ground.area_mm2 / each_mm2.max(1e-3);
+        let mean_mm2 = mean_square_mm2(board, &board.shares);
+        let about = board.ground.area_mm2 / (4.0 * mean_mm2).max(1e-3);
         Self {
             board,
             laid,
             pockets: BinaryHeap::new(),
+            course: Course::Down,
             lack_weight: LACK * (1.0 + FEW / about.max(1.0)),
+            mean_mm2,
             chance: Pcg64::new(u128::from(seed[0]), u128::from(seed[1])),
             widest_mm: board.widest_reach_mm,
             smallest: board.smallest(),
             flush: Vec::new(),
             near: Vec::new(),
         }
+    }
+
+    /// The same, going another way over the ground.
+    pub fn going(self, course: Course) -> Self {
+        Self { course, ..self }
     }
 
     /// Fills the ground: starts wherever no stone touches yet, from the rim down; false if `progress`
@@ -160,7 +170,9 @@ impl<'a, 'b> Draft<'a, 'b> {
             let of_widest = board.radii_mm[size] / board.radii_mm[board.ladder[0]];
             return FREE_WEIGHT * libm::log(weight.max(1e-6)) + FREE_LARGE * of_widest;
         }
-        self.lack_weight * self.lack(size)
+        // A share of the area is missed by more where the stone is larger.
+        let of_mean = if board.by_area { board.square_mm2(size) / self.mean_mm2 } else { 1.0 };
+        self.lack_weight * self.lack(size) * of_mean
     }
 
     fn lack(&self, size: usize) -> f64 {

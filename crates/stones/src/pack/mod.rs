@@ -32,7 +32,7 @@ use crate::going::Going;
 use crate::rows::Rows;
 use board::{Board, Disc};
 use chart::Place;
-use draft::Draft;
+use draft::{Course, Draft};
 use finish::finish;
 use laid::Laid;
 use piece::{Blend, Layout};
@@ -119,7 +119,7 @@ impl Engine for Pack {
     }
 }
 
-/// The best of a few drafts on a small ground, where chance weighs most; one on a large one. False if
+/// The best of a few drafts on a small ground, where chance and course weigh most; one on a large one. False if
 /// `progress` stopped it.
 fn drafted(
     board: &Board<'_>,
@@ -130,7 +130,7 @@ fn drafted(
     let (mut done, mut drafts) = (0, 1);
     while done < drafts {
         let dice = [seed[0], seed[1].wrapping_add(done)];
-        let mut draft = Draft::new(board, Laid::new(board), dice);
+        let mut draft = Draft::new(board, Laid::new(board), dice).going(Course::of(done));
         // How many there will be is known after the first, which counts for half.
         let mut tell = |share: f64| match done {
             0 => progress(share / 2.0),

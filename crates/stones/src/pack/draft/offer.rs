@@ -5,6 +5,7 @@ use crate::pack::board::Board;
 use crate::pack::chart::Place;
 use crate::pack::pocket::{EDGE, Pocket};
 use glam::DVec3;
+use std::f64::consts::TAU;
 
 /// Places whose nearest edge is within so many widest reaches come first, in layers so thick (mm), so
 /// that stones line the edges.
@@ -14,6 +15,22 @@ const EDGES_FIRST: (f64, f64) = (1.2, 0.1);
 /// less. Where it lies flush with an edge that may bend more.
 const OVERLAP_MM: f64 = 0.25;
 const FLUSH_OVERLAP_MM: f64 = 0.8;
+
+/// Places nearer to an edge than so many radii of the smallest size line it, and layers round the part.
+const LINED: f64 = 1.6;
+const ROUND: f64 = 4000.0;
+
+/// Which places are filled first.
+#[derive(Debug, Clone, Copy)]
+pub enum Course {
+    /// Those near the edges, the nearest first, then from the rim down.
+    Down,
+    /// Those along the edges, then round the part (across a flat one): in a narrow ring two short fronts
+    /// meet once, where fronts from both edges would meet all the way round.
+    Round,
+    /// Those along the edges, then up to the rim.
+    Up,
+}
 
 /// A stone near another: its number, centre and reach.
 #[derive(Debug, Clone, Copy)]
@@ -66,7 +83,7 @@ impl Draft<'_, '_> {
                     && board.holds(&place, self.smallest)
                 {
                     let (a, b, side) = (number as u32, other.number as u32, side as u8);
-                    let layer = layer(board, &place);
+                    let layer = self.course.layer(board, &place);
                     let Place { turn, down_mm, .. } = place;
                     self.pockets.push(Pocket { turn, down_mm, a, b, side, layer });
                 }
@@ -77,7 +94,7 @@ impl Draft<'_, '_> {
         board.flush(&own.place, own.reach_mm + reach_mm, self.smallest, may, &mut flush);
         for place in flush.drain(..) {
             if leaves(&place, 1e-7) && board.holds(&place, self.smallest) {
-                let layer = layer(board, &place);
+                let layer = self.course.layer(board, &place);
                 let Place { turn, down_mm, .. } = place;
                 let (a, b) = (number as u32, EDGE);
                 self.pockets.push(Pocket { turn, down_mm, a, b, side: 0, layer });
@@ -88,7 +105,29 @@ impl Draft<'_, '_> {
     }
 }
 
-fn layer(board: &Board<'_>, place: &Place) -> u32 {
-    let (reaches, thick_mm) = EDGES_FIRST;
-    (board.walls.room_mm(place).min(reaches * board.widest_reach_mm) / thick_mm) as u32
+impl Course {
+    /// The course of one of several drafts.
+    pub fn of(draft: u64) -> Self {
+        [Self::Down, Self::Round, Self::Up][(draft % 3) as usize]
+    }
+
+    /// When a place is filled; 0 comes first.
+    fn layer(self, board: &Board<'_>, place: &Place) -> u32 {
+        let (reaches, thick_mm) = EDGES_FIRST;
+        let edge_mm = board.walls.room_mm(place);
+        if matches!(self, Self::Down) {
+            return (edge_mm.min(reaches * board.widest_reach_mm) / thick_mm) as u32;
+        }
+        if edge_mm < LINED * board.radii_mm[board.smallest()] {
+            return 0;
+        }
+        let (from, to) = board.ground.around;
+        // Where the zone lies across the back, angles come round again.
+        let back = place.turn < from && board.chart.is_revolved();
+        let turn = if back { place.turn + TAU } else { place.turn };
+        1 + match self {
+            Self::Round => (ROUND * (turn - from) / (to - from)) as u32,
+            _ => ((board.down_mm.1 - place.down_mm) / thick_mm) as u32,
+        }
+    }
 }
