@@ -178,7 +178,10 @@ impl<'a, 'b> Squeeze<'a, 'b> {
     /// Takes away half of what is too much.
     fn start_again(&mut self, going: &mut dyn FnMut() -> bool) {
         self.tries = 0;
-        let least = self.alike(self.best.iter().map(|disc| disc.size), |_, worth| worth);
+        // Of the area the blend must not cost cover.
+        let by_area = self.board.by_area;
+        let which = |area, worth| if by_area { area } else { worth };
+        let least = self.alike(self.best.iter().map(|disc| disc.size), which);
         let excess = self.tight.count() as i64 - least as i64;
         self.more *= 0.5;
         if self.board.free {
