@@ -7,12 +7,18 @@
 //! Read first: `book.rs`, then `plan.rs`.
 
 pub mod book;
+mod bound;
+mod decode;
 pub mod open;
 pub mod plan;
+mod search;
+mod solve;
 
 pub use book::{Book, Job, Link, Machine, Mix, Outage, Person, Relief, Sittings, Slot, Task, Use};
+pub use bound::{Bound, RestsOn, bound};
 pub use open::Open;
 pub use plan::{Cost, Placed, Plan, Stretch};
+pub use solve::{Effort, Progress, Unsolved, solve};
 
 /// Someone asked for the work to stop before it was done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

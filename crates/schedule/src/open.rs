@@ -1,6 +1,5 @@
 //! Slots in which someone is there, as bits.
 
-use crate::book::Slot;
 use crate::plan::Stretch;
 use serde::{Deserialize, Serialize};
 

@@ -1,0 +1,406 @@
+//! Takes the tasks in order of their keys, each once everything before it is placed.
+
+use super::compiled::{Compiled, EVER, NONE};
+use super::state::{State, Stirred};
+use crate::book::{Book, Job, Slot};
+use crate::plan::{Cost, Placed, Stretch};
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+/// What a search decides; placing follows from it.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Choices {
+    /// Of each task; the least is placed first among those whose forerunners are placed. Not negative.
+    pub key: Vec<f32>,
+    /// Of each link with a relief: put off the task before it until the one after can follow in time.
+    pub keep: Vec<bool>,
+    /// Of each task: do not begin it before this slot.
+    pub delay: Vec<Slot>,
+    /// Of each task: the one person who shall do it, or [`NONE`].
+    pub person: Vec<u32>,
+    /// Of each task: the task that follows it in the same mix, or [`NONE`].
+    pub next: Vec<u32>,
+    /// Of each task: the first task of its mix; itself if it is not tied.
+    pub first: Vec<u32>,
+    /// How much later than alone a task may be placed to share a mix that stands, slots.
+    pub patience: Slot,
+}
+
+impl Choices {
+    /// Nothing chosen: keys all equal.
+    pub fn none(compiled: &Compiled) -> Self {
+        let n = compiled.len();
+        Self {
+            key: vec![0.0; n],
+            keep: vec![false; compiled.book.links.len()],
+            delay: vec![0; n],
+            person: vec![NONE; n],
+            next: vec![NONE; n],
+            first: (0..n as u32).collect(),
+            patience: 0,
+        }
+    }
+}
+
+/// What a plan comes to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Score {
+    /// Tasks without a place and gaps that are too long.
+    pub lost: u32,
+    /// The rest.
+    pub cost: Cost,
+    /// Weighted lateness if the post went at any time.
+    pub smooth: u64,
+}
+
+/// Everything that changes while tasks are placed.
+#[derive(Debug, Clone)]
+pub(crate) struct Course {
+    pub state: State,
+    /// Gaps before each task whose forerunner is not placed yet.
+    open_gaps: Vec<u32>,
+    /// When each job is done; while placing, the least that follows so far.
+    pub finish: Vec<Slot>,
+    /// Least weighted lateness and sum of finishes that follow so far.
+    so_far: (u64, u64, u64),
+    /// Gaps that are too long and have no relief.
+    broken: u32,
+    /// Turns so far: in each, what the heap gave was placed.
+    turns: u32,
+}
+
+impl Course {
+    fn copy_from(&mut self, other: &Self) {
+        self.state.copy_from(&other.state);
+        self.open_gaps.copy_from_slice(&other.open_gaps);
+        self.finish.copy_from_slice(&other.finish);
+        (self.so_far, self.broken, self.turns) = (other.so_far, other.broken, other.turns);
+    }
+}
+
+/// In which order tasks were placed.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Turns {
+    /// The turn in which each task was placed.
+    pub of: Vec<u32>,
+    /// The key that each turn had.
+    pub key: Vec<u32>,
+}
+
+impl Turns {
+    /// As others.
+    pub fn copy_from(&mut self, other: &Self) {
+        self.of.clone_from(&other.of);
+        self.key.clone_from(&other.key);
+    }
+}
+
+/// Places tasks, again and again.
+#[derive(Debug, Clone)]
+pub(crate) struct Decoder<'a> {
+    pub compiled: &'a Compiled<'a>,
+    pub now: Course,
+    /// Nothing placed but the fixed tasks.
+    first: Course,
+    /// Of the last placing.
+    pub turns: Turns,
+    heap: BinaryHeap<Reverse<(u32, u32)>>,
+    /// What was placed since the heap was last looked at.
+    pub(super) fresh: Vec<u32>,
+    /// Of each placing since then, the mix that was joined as it was before.
+    pub(super) joined: Vec<Option<(u32, Stirred)>>,
+    pub(super) trial: Vec<Stretch>,
+    pub(super) chosen: Vec<Stretch>,
+    /// Where tasks stand in the plan in force, if there is one.
+    in_force: Vec<Option<Slot>>,
+    /// From the end of each task to the end of its job at least.
+    tails: Vec<Slot>,
+}
+
+impl<'a> Decoder<'a> {
+    /// Ready to place. `in_force` counts the tasks that move against it.
+    pub fn new(compiled: &'a Compiled<'a>, in_force: Option<&[Option<Placed>]>) -> Self {
+        let n = compiled.len();
+        let state = State::new(compiled);
+        let open = |task: usize| {
+            let gaps = compiled.before(task).iter();
+            gaps.filter(|gap| !state.placed[gap.task as usize]).count() as u32
+        };
+        let stood = |task: usize| {
+            let placed = in_force?.get(task)?.as_ref()?;
+            Some(placed.begins())
+        };
+        let first = Course {
+            open_gaps: (0..n).map(open).collect(),
+            finish: vec![0; compiled.book.jobs.len()],
+            so_far: (0, 0, 0),
+            broken: 0,
+            turns: 0,
+            state,
+        };
+        Self {
+            compiled,
+            now: first.clone(),
+            first,
+            turns: Turns { of: vec![0; n], key: Vec::new() },
+            heap: BinaryHeap::with_capacity(n),
+            fresh: Vec::new(),
+            joined: Vec::new(),
+            trial: Vec::new(),
+            chosen: Vec::new(),
+            in_force: (0..n).map(stood).collect(),
+            tails: tails_after(compiled),
+        }
+    }
+
+    /// A course to be filled by [`Decoder::place_from`].
+    pub fn blank(&self) -> Course {
+        self.first.clone()
+    }
+
+    /// Places everything.
+    pub fn place_all(&mut self, choices: &Choices) -> Score {
+        let none = Score { lost: u32::MAX, cost: Cost::default(), smooth: 0 };
+        self.place_from(choices, None, &mut [], |_| true).unwrap_or(none)
+    }
+
+    /// Places everything that is not placed at a mark yet, as long as what it comes to at least, told
+    /// after each turn, is wanted. Each of `marks` is filled on the way when its turn, which comes with
+    /// it, is reached.
+    pub fn place_from(
+        &mut self,
+        choices: &Choices,
+        from: Option<&Course>,
+        marks: &mut [(u32, Course)],
+        wanted: impl Fn(Score) -> bool,
+    ) -> Option<Score> {
+        self.now.copy_from(from.unwrap_or(&self.first));
+        self.turns.key.truncate(self.now.turns as usize);
+        self.heap.clear();
+        for task in 0..self.compiled.len() {
+            // A mix comes in by its first task alone.
+            if self.now.open_gaps[task] == 0 && choices.first[task] as usize == task {
+                self.push(choices, task);
+            }
+        }
+        loop {
+            while let Some(Reverse((key, first))) = self.heap.pop() {
+                self.now.broken += self.place_or_lose(choices, first);
+                self.settle(choices, key);
+                for mark in marks.iter_mut().filter(|mark| mark.0 == self.now.turns) {
+                    mark.1.copy_from(&self.now);
+                }
+                if !wanted(self.at_least()) {
+                    return None;
+                }
+            }
+            // Tied tasks that wait for each other's followers: the ties of one are undone.
+            let stuck = (0..self.compiled.len()).find(|&task| {
+                !self.now.state.placed[task]
+                    && self.now.open_gaps[task] == 0
+                    && !self.compiled.book.tasks[task].optional
+            });
+            let Some(stuck) = stuck else { break };
+            self.now.broken += self.place_alone(choices, stuck);
+            self.settle(choices, u32::MAX);
+        }
+        Some(self.score())
+    }
+
+    fn at_least(&self) -> Score {
+        let cost = Cost {
+            late: self.now.so_far.0,
+            extras: self.now.state.relieved + self.now.state.mixes(),
+            finishes: self.now.so_far.1,
+            moved: 0,
+        };
+        Score { lost: self.now.state.lost + self.now.broken, cost, smooth: self.now.so_far.2 }
+    }
+
+    /// Opens what waited for the fresh ones.
+    fn settle(&mut self, choices: &Choices, key: u32) {
+        let turn = self.now.turns;
+        self.now.turns += 1;
+        self.turns.key.push(key);
+        for at in 0..self.fresh.len() {
+            let task = self.fresh[at] as usize;
+            self.turns.of[task] = turn;
+            let job = self.compiled.book.tasks[task].job;
+            let least = self.now.state.ends[task] + self.tails[task];
+            if least > self.now.finish[job] {
+                let told = &self.compiled.book.jobs[job];
+                let was = told.late(self.now.finish[job]);
+                let late = (told.late(least) - was) as u64 * u64::from(told.weight);
+                self.now.so_far.0 += late;
+                let past = |ends: Slot| told.due.map_or(0, |due| (ends - due).max(0));
+                let smooth = past(least) - past(self.now.finish[job]);
+                self.now.so_far.2 += smooth as u64 * u64::from(told.weight);
+                self.now.so_far.1 += (least - self.now.finish[job].max(0)) as u64;
+                self.now.finish[job] = least;
+            }
+            for &(after, _) in self.compiled.after(self.fresh[at] as usize) {
+                let after = after as usize;
+                self.now.open_gaps[after] -= 1;
+                if self.now.open_gaps[after] == 0 {
+                    self.push(choices, after);
+                }
+            }
+        }
+        self.fresh.clear();
+        self.joined.clear();
+    }
+
+    /// Puts a task on the heap, if nothing else of its mix is still to come.
+    fn push(&mut self, choices: &Choices, task: usize) {
+        if self.now.state.placed[task] || self.compiled.book.tasks[task].optional {
+            return;
+        }
+        let first = choices.first[task];
+        let mut key = f32::INFINITY;
+        let mut member = first;
+        while member != NONE {
+            if self.now.open_gaps[member as usize] > 0 {
+                return;
+            }
+            key = key.min(choices.key[member as usize]);
+            member = choices.next[member as usize];
+        }
+        self.heap.push(Reverse((key.to_bits(), first)));
+    }
+
+    fn score(&mut self) -> Score {
+        let book = self.compiled.book;
+        self.now.finish.fill(0);
+        let mut moved = 0;
+        for (index, task) in book.tasks.iter().enumerate() {
+            if self.now.state.placed[index] {
+                let finish = &mut self.now.finish[task.job];
+                *finish = (*finish).max(self.now.state.ends[index]);
+            }
+            let stands = self.now.state.placed[index].then(|| self.now.state.begins[index]);
+            if let Some(stood) = self.in_force[index]
+                && stands != Some(stood)
+            {
+                moved += 1;
+            }
+        }
+        let jobs = book.jobs.iter().zip(&self.now.finish);
+        let late = jobs.map(|(job, &ends)| u64::from(job.weight) * job.late(ends) as u64).sum();
+        let finishes = self.now.finish.iter().map(|&ends| ends.max(0) as u64).sum();
+        let extras = self.now.state.relieved + self.now.state.mixes();
+        let lost = self.now.state.lost + self.now.broken;
+        let past = |job: &Job, ends: Slot| job.due.map_or(0, |due| (ends - due).max(0)) as u64;
+        let jobs = book.jobs.iter().zip(&self.now.finish);
+        let smooth = jobs.map(|(job, &ends)| u64::from(job.weight) * past(job, ends)).sum();
+        Score { lost, smooth, cost: Cost { late, extras, finishes, moved } }
+    }
+
+    /// The earliest slot that forerunners and choices leave to a task.
+    pub(super) fn from(&self, choices: &Choices, task: usize) -> Slot {
+        let mut from = choices.delay[task].max(self.compiled.book.tasks[task].not_before).max(0);
+        for gap in self.compiled.before(task) {
+            let ended = self.now.state.ends[gap.task as usize];
+            from = from.max(ended + gap.least);
+            // A relief that is done already: under way, or called for by another gap.
+            if gap.relief != NONE && self.now.state.placed[gap.relief as usize] {
+                from = from.max(self.now.state.ends[gap.relief as usize] + gap.around.1);
+            }
+        }
+        from
+    }
+
+    /// Whether every forerunner of a task is placed.
+    pub(super) fn may_be_placed(&self, task: usize) -> bool {
+        let placed = &self.now.state.placed;
+        !placed[task] && self.compiled.before(task).iter().all(|gap| placed[gap.task as usize])
+    }
+
+    /// The earliest beginning of a task that is done in one go, and by whom.
+    pub(super) fn earliest(
+        &self,
+        task: usize,
+        from: Slot,
+        only: Option<u32>,
+    ) -> Option<(Slot, u32)> {
+        let work = self.compiled.work[task];
+        let hands = self.compiled.hands(task);
+        if hands.is_empty() {
+            let mut begins = from;
+            loop {
+                let next = self.now.state.machines_from(self.compiled, task, begins);
+                if next == begins {
+                    let fits = begins + work <= self.compiled.book.horizon;
+                    return fits.then_some((begins, NONE));
+                }
+                if next + work > self.compiled.book.horizon {
+                    return None;
+                }
+                begins = next;
+            }
+        }
+        let mut best: Option<(Slot, u32)> = None;
+        for &person in hands {
+            if only.is_some_and(|only| only != person) {
+                continue;
+            }
+            let free = &self.now.state.free[person as usize];
+            let latest = best.map_or(EVER, |(begins, _)| begins - 1);
+            let mut at = from;
+            while let Some(begins) = free.find(at, work) {
+                if begins > latest {
+                    break;
+                }
+                let next = self.now.state.machines_from(self.compiled, task, begins);
+                if next == begins {
+                    best = Some((begins, person));
+                    break;
+                }
+                at = next;
+            }
+        }
+        best
+    }
+}
+
+/// From the end of each task to the end of its job at least, if nothing stood in the way.
+fn tails_after(compiled: &Compiled) -> Vec<Slot> {
+    let book = compiled.book;
+    let mut tails = vec![0; compiled.len()];
+    for task in in_order(book).into_iter().rev() {
+        for &(after, link) in compiled.after(task) {
+            let after = after as usize;
+            // Shared work is shorter by the stirring.
+            let stir = compiled.mixes[after].map_or(0, |mix| mix.stir);
+            let work = compiled.work[after] - stir + book.links[link as usize].least;
+            if book.tasks[after].job == book.tasks[task].job {
+                tails[task] = tails[task].max(work + tails[after]);
+            }
+        }
+    }
+    tails
+}
+
+/// The tasks so that each stands after its forerunners; tasks on a cycle come last.
+pub(crate) fn in_order(book: &Book) -> Vec<usize> {
+    let n = book.tasks.len();
+    let mut waits = vec![0_u32; n];
+    let mut after: Vec<Vec<usize>> = vec![Vec::new(); n];
+    for link in &book.links {
+        waits[link.to] += 1;
+        after[link.from].push(link.to);
+    }
+    let mut order: Vec<usize> = (0..n).filter(|&task| waits[task] == 0).collect();
+    let mut at = 0;
+    while at < order.len() {
+        for &next in &after[order[at]] {
+            waits[next] -= 1;
+            if waits[next] == 0 {
+                order.push(next);
+            }
+        }
+        at += 1;
+    }
+    let mut rest: Vec<usize> = (0..n).filter(|&task| waits[task] > 0).collect();
+    order.append(&mut rest);
+    order
+}

@@ -1,0 +1,364 @@
+//! Small changes of choices, and how to take them back.
+
+use super::chance::Chance;
+use crate::book::Slot;
+use crate::decode::compiled::{Before, NONE};
+use crate::decode::{Choices, Compiled, Turns};
+
+/// How often a job that is late is chosen, rather than any.
+const LATE_FIRST: f64 = 0.3;
+
+/// What a choice was before.
+#[derive(Debug, Clone, Copy)]
+enum Was {
+    Key(u32, f32),
+    Keep(u32, bool),
+    Delay(u32, Slot),
+    Person(u32, u32),
+    Next(u32, u32),
+    First(u32, u32),
+    Patience(Slot),
+}
+
+/// Makes changes and takes them back.
+#[derive(Debug, Clone)]
+pub(crate) struct Mover<'a> {
+    compiled: &'a Compiled<'a>,
+    log: Vec<Was>,
+    /// Tasks that are placed by key, of each job.
+    of_job: Vec<Vec<u32>>,
+    /// Links whose window may be kept.
+    windows: Vec<u32>,
+    /// Tasks that may share a mix, by kind.
+    by_kind: Vec<Vec<u32>>,
+    /// Tasks that more than one person may do.
+    shared: Vec<u32>,
+    all: Vec<u32>,
+    /// Jobs that are late, as far as they have tasks to move.
+    late: Vec<u32>,
+}
+
+impl<'a> Mover<'a> {
+    /// For a book.
+    pub fn new(compiled: &'a Compiled<'a>) -> Self {
+        let book = compiled.book;
+        let may_move = |task: &&u32| {
+            let task = &book.tasks[**task as usize];
+            !task.optional && task.fixed.is_none()
+        };
+        let ids: Vec<u32> = (0..compiled.len() as u32).collect();
+        let all: Vec<u32> = ids.iter().filter(may_move).copied().collect();
+        let mut of_job = vec![Vec::new(); book.jobs.len()];
+        let mut by_kind = vec![Vec::new(); compiled.kinds];
+        for &task in &all {
+            of_job[book.tasks[task as usize].job].push(task);
+            if let Some(mix) = compiled.mixes[task as usize] {
+                by_kind[mix.kind as usize].push(task);
+            }
+        }
+        of_job.retain(|tasks| !tasks.is_empty());
+        by_kind.retain(|tasks| tasks.len() > 1);
+        let windows = book
+            .links
+            .iter()
+            .enumerate()
+            .filter(|(_, link)| link.relief.is_some() && book.tasks[link.to].fixed.is_none())
+            .map(|(index, _)| index as u32);
+        Self {
+            compiled,
+            log: Vec::new(),
+            of_job,
+            windows: windows.collect(),
+            by_kind,
+            shared: all
+                .iter()
+                .copied()
+                .filter(|&task| compiled.hands(task as usize).len() > 1)
+                .collect(),
+            all,
+            late: Vec::new(),
+        }
+    }
+
+    /// Whether there is anything to change.
+    pub fn can_move(&self) -> bool {
+        !self.all.is_empty()
+    }
+
+    /// Forgets what was changed.
+    pub fn accept(&mut self) {
+        self.log.clear();
+    }
+
+    /// Takes back what was changed.
+    pub fn undo(&mut self, choices: &mut Choices) {
+        while let Some(was) = self.log.pop() {
+            match was {
+                Was::Key(task, key) => choices.key[task as usize] = key,
+                Was::Keep(link, keep) => choices.keep[link as usize] = keep,
+                Was::Delay(task, delay) => choices.delay[task as usize] = delay,
+                Was::Person(task, person) => choices.person[task as usize] = person,
+                Was::Next(task, next) => choices.next[task as usize] = next,
+                Was::First(task, first) => choices.first[task as usize] = first,
+                Was::Patience(patience) => choices.patience = patience,
+            }
+        }
+    }
+
+    /// The first turn that what was changed can make different; `turns` are those before the change.
+    pub fn first_turn(&self, choices: &Choices, turns: &Turns) -> u32 {
+        let first = self.log.iter().map(|was| match *was {
+            Was::Key(task, key) => {
+                let first = choices.first[task as usize];
+                if choices.key[task as usize] > key {
+                    turns.of[task as usize]
+                } else {
+                    self.comes_up(turns, first, choices.key[task as usize])
+                }
+            }
+            Was::Keep(link, _) => turns.of[self.compiled.book.links[link as usize].from],
+            Was::Delay(task, _) | Was::Person(task, _) => turns.of[task as usize],
+            Was::Next(task, _) | Was::First(task, _) => {
+                // Untied it may follow at once what it is kept near.
+                let mut kept = self.compiled.before(task as usize).iter();
+                let kept = kept.any(|gap| choices.keep[gap.link as usize]);
+                let turn = self.comes_up(turns, task, choices.key[task as usize]);
+                if kept { turn.min(self.opens(turns, task).saturating_sub(1)) } else { turn }
+            }
+            Was::Patience(_) => 0,
+        });
+        first.min().unwrap_or(u32::MAX)
+    }
+
+    /// The turn in which a task would come up by its key, all before being as it was; not later than it
+    /// did.
+    fn comes_up(&self, turns: &Turns, task: u32, key: f32) -> u32 {
+        let opens = self.opens(turns, task);
+        let came = turns.of[task as usize];
+        let key = key.to_bits();
+        (opens..came).find(|&turn| turns.key[turn as usize] >= key).unwrap_or(came).min(came)
+    }
+
+    /// The turn after all forerunners of a task.
+    fn opens(&self, turns: &Turns, task: u32) -> u32 {
+        let book = self.compiled.book;
+        let placed_in = |gap: &Before| {
+            let fixed = book.tasks[gap.task as usize].fixed.is_some();
+            if fixed { 0 } else { turns.of[gap.task as usize] + 1 }
+        };
+        self.compiled.before(task as usize).iter().map(placed_in).max().unwrap_or(0)
+    }
+
+    fn set_key(&mut self, choices: &mut Choices, task: u32, key: f32) {
+        self.log.push(Was::Key(task, choices.key[task as usize]));
+        choices.key[task as usize] = key.max(0.0);
+    }
+
+    fn set_next(&mut self, choices: &mut Choices, task: u32, next: u32) {
+        self.log.push(Was::Next(task, choices.next[task as usize]));
+        choices.next[task as usize] = next;
+    }
+
+    fn set_first(&mut self, choices: &mut Choices, task: u32, first: u32) {
+        self.log.push(Was::First(task, choices.first[task as usize]));
+        choices.first[task as usize] = first;
+    }
+
+    /// Changes something. `begins` and `ends` tell where everything stands now, `late` which jobs are.
+    pub fn change(&mut self, choices: &mut Choices, chance: &mut Chance, begins: &[Slot]) {
+        let share = chance.share();
+        if share < 0.40 {
+            self.beside(choices, chance);
+        } else if share < 0.58 {
+            self.job(choices, chance);
+        } else if share < 0.68 {
+            self.swap_jobs(choices, chance);
+        } else if share < 0.76 && !self.windows.is_empty() {
+            let link = self.windows[chance.below(self.windows.len())];
+            self.log.push(Was::Keep(link, choices.keep[link as usize]));
+            choices.keep[link as usize] = !choices.keep[link as usize];
+        } else if share < 0.86 && !self.by_kind.is_empty() {
+            self.tie(choices, chance, begins);
+        } else if share < 0.92 {
+            self.delay(choices, chance, begins);
+        } else if share < 0.97 && !self.shared.is_empty() {
+            let task = self.shared[chance.below(self.shared.len())];
+            let hands = self.compiled.hands(task as usize);
+            let pick = chance.below(hands.len() + 1);
+            self.log.push(Was::Person(task, choices.person[task as usize]));
+            choices.person[task as usize] = hands.get(pick).copied().unwrap_or(NONE);
+        } else if share < 0.98 && !self.by_kind.is_empty() {
+            self.log.push(Was::Patience(choices.patience));
+            choices.patience = [0, 6, 24, 144, 288][chance.below(5)];
+        } else {
+            self.beside(choices, chance);
+        }
+    }
+
+    /// Says which jobs are late now: they are moved more often.
+    pub fn tell_late(&mut self, finish: &[Slot]) {
+        let book = self.compiled.book;
+        self.late.clear();
+        for (at, tasks) in self.of_job.iter().enumerate() {
+            let job = book.tasks[tasks[0] as usize].job;
+            if book.jobs[job].late(finish[job]) > 0 {
+                self.late.push(at as u32);
+            }
+        }
+    }
+
+    fn pick_job(&self, chance: &mut Chance) -> usize {
+        if !self.late.is_empty() && chance.happens(LATE_FIRST) {
+            return self.late[chance.below(self.late.len())] as usize;
+        }
+        chance.below(self.of_job.len())
+    }
+
+    fn pick_task(&self, chance: &mut Chance) -> u32 {
+        if !self.late.is_empty() && chance.happens(LATE_FIRST) {
+            let tasks = &self.of_job[self.late[chance.below(self.late.len())] as usize];
+            return tasks[chance.below(tasks.len())];
+        }
+        self.all[chance.below(self.all.len())]
+    }
+
+    /// One task just before or after another.
+    fn beside(&mut self, choices: &mut Choices, chance: &mut Chance) {
+        let task = self.pick_task(chance);
+        let other = self.all[chance.below(self.all.len())];
+        let near = chance.share() as f32 * 2.0 - 1.0;
+        self.set_key(choices, task, choices.key[other as usize] + near);
+    }
+
+    /// All tasks of a job earlier or later together.
+    fn job(&mut self, choices: &mut Choices, chance: &mut Chance) {
+        let job = self.pick_job(chance);
+        let span = self.all.len() as f64;
+        let by = (chance.share() - 0.5) * span * [0.02, 0.1, 0.4, 1.0][chance.below(4)];
+        for at in 0..self.of_job[job].len() {
+            let task = self.of_job[job][at];
+            self.set_key(choices, task, choices.key[task as usize] + by as f32);
+        }
+    }
+
+    /// Two jobs change places.
+    fn swap_jobs(&mut self, choices: &mut Choices, chance: &mut Chance) {
+        let (a, b) = (self.pick_job(chance), chance.below(self.of_job.len()));
+        if a == b {
+            return self.beside(choices, chance);
+        }
+        let mean = |mover: &Self, choices: &Choices, job: usize| {
+            let tasks = &mover.of_job[job];
+            tasks.iter().map(|&task| choices.key[task as usize]).sum::<f32>() / tasks.len() as f32
+        };
+        let by = mean(self, choices, b) - mean(self, choices, a);
+        for (job, by) in [(a, by), (b, -by)] {
+            for at in 0..self.of_job[job].len() {
+                let task = self.of_job[job][at];
+                self.set_key(choices, task, choices.key[task as usize] + by);
+            }
+        }
+    }
+
+    /// Ties two tasks to one mix, or unties one.
+    fn tie(&mut self, choices: &mut Choices, chance: &mut Chance, begins: &[Slot]) {
+        let kind = chance.below(self.by_kind.len());
+        let tasks = &self.by_kind[kind];
+        let task = tasks[chance.below(tasks.len())];
+        if choices.first[task as usize] != task || choices.next[task as usize] != NONE {
+            self.untie(choices, choices.first[task as usize]);
+            return;
+        }
+        // The nearest in time of a few, so that most ties make sense.
+        let mut mate = NONE;
+        for _ in 0..4 {
+            let other = tasks[chance.below(tasks.len())];
+            let far = |other: u32| (begins[other as usize] - begins[task as usize]).abs();
+            if other != task
+                && choices.first[other as usize] != task
+                && (mate == NONE || far(other) < far(mate))
+            {
+                mate = other;
+            }
+        }
+        if mate != NONE {
+            self.add_to(choices, choices.first[mate as usize], task);
+        }
+    }
+
+    fn untie(&mut self, choices: &mut Choices, first: u32) {
+        let mut member = first;
+        while member != NONE {
+            let next = choices.next[member as usize];
+            self.set_next(choices, member, NONE);
+            self.set_first(choices, member, member);
+            member = next;
+        }
+    }
+
+    /// Adds a single task at the end of a mix, if it fits in.
+    fn add_to(&mut self, choices: &mut Choices, first: u32, task: u32) {
+        let of = |task: u32| self.compiled.mixes[task as usize];
+        let Some(leader) = of(first) else { return };
+        let (mut member, mut last, mut offset, mut amount) = (first, first, 0, 0);
+        let length = |task: u32, leads: bool| {
+            let mix = of(task);
+            let own = mix.map_or(0, |mix| if leads { mix.watch } else { mix.watch + mix.stir });
+            self.compiled.work[task as usize] - own
+        };
+        let same_job = |other: u32| {
+            let job = |task: u32| self.compiled.book.tasks[task as usize].job;
+            job(other) == job(task) && self.before(other, task)
+        };
+        while member != NONE {
+            if same_job(member) {
+                return;
+            }
+            offset += length(member, member == first);
+            amount += of(member).map_or(0, |mix| mix.amount);
+            last = member;
+            member = choices.next[member as usize];
+        }
+        let Some(mix) = of(task) else { return };
+        let stands = offset + length(task, false) - leader.stir;
+        if stands <= mix.stands.min(leader.stands)
+            && amount + mix.amount <= mix.most.min(leader.most)
+        {
+            self.set_next(choices, last, task);
+            self.set_first(choices, task, first);
+        }
+    }
+
+    /// Whether two tasks of one job wait for each other: both directions, however far.
+    fn before(&self, a: u32, b: u32) -> bool {
+        let reaches = |from: u32, to: u32| {
+            let mut todo = vec![from];
+            let mut seen = std::collections::BTreeSet::new();
+            while let Some(task) = todo.pop() {
+                if task == to {
+                    return true;
+                }
+                for &(after, _) in self.compiled.after(task as usize) {
+                    if seen.insert(after) {
+                        todo.push(after);
+                    }
+                }
+            }
+            false
+        };
+        reaches(a, b) || reaches(b, a)
+    }
+
+    /// Puts off a task to the next time that someone comes in, or no longer.
+    fn delay(&mut self, choices: &mut Choices, chance: &mut Chance, begins: &[Slot]) {
+        let task = self.all[chance.below(self.all.len())];
+        let now = choices.delay[task as usize];
+        self.log.push(Was::Delay(task, now));
+        choices.delay[task as usize] = if now > 0 && chance.happens(0.5) {
+            0
+        } else {
+            let by = [1, 3, 6, 12, 24, 48, 96, 288][chance.below(8)];
+            begins[task as usize] + by
+        };
+    }
+}
