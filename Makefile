@@ -1,7 +1,7 @@
 # The first command of a new clone is `make run`; the second is `make test`.
 # Needs: the Rust toolchain (rustup reads rust-toolchain.toml), a C compiler to link with, make, and
-# for the tests bash, node with npm, and poppler's command line tools; these are installed with
-# apt-get where they are missing.
+# for the tests bash, node with npm, poppler's command line tools, and Python with its venv module;
+# the last two are installed with apt-get where they are missing.
 
 CUPWRIGHT := target/release/cupwright
 DEMO := examples/heron-low-tide.toml
@@ -17,9 +17,10 @@ run:
 test: tools
 	cargo test --release --workspace
 
-# What the tests measure with: a PDF renderer and the glTF validator.
+# What the tests measure with: a PDF renderer, the glTF validator and a general solver.
 tools: .tools/node_modules/gltf-validator/package.json
 	@tools/install-pdftoppm
+	@tools/install-reference
 
 .tools/node_modules/gltf-validator/package.json: tools/package.json tools/package-lock.json
 	@for need in node npm; do command -v $$need >/dev/null || { echo "$$need is missing: on Debian, apt-get install nodejs npm."; exit 1; }; done
