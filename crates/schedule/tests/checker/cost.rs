@@ -1,11 +1,12 @@
 //! What a plan costs, reckoned anew.
 
 use super::Case;
-use schedule::{Book, Cost, Plan, Slot};
+use schedule::{Cost, Slot};
 use std::collections::BTreeSet;
 
 /// What a plan costs; `moved` is taken from the plan.
-pub fn cost(book: &Book, plan: &Plan) -> Cost {
+pub fn cost(case: Case) -> Cost {
+    let Case { book, plan } = case;
     let mut ends: Vec<Option<Slot>> = vec![None; book.jobs.len()];
     let mut mixes = BTreeSet::new();
     let mut done = 0;
@@ -30,7 +31,7 @@ pub fn cost(book: &Book, plan: &Plan) -> Cost {
 /// What is wrong.
 pub fn faults(case: Case) -> Vec<String> {
     let mut faults = Vec::new();
-    let (told, reckoned) = (case.plan.cost, cost(case.book, case.plan));
+    let (told, reckoned) = (case.plan.cost, cost(case));
     if told != reckoned {
         faults.push(format!("the cost is {reckoned:?}, not {told:?}"));
     }

@@ -14,9 +14,7 @@ mod machines;
 mod mixes;
 mod shape;
 
-use schedule::{Book, Placed, Plan, Task};
-
-pub use cost::cost;
+use schedule::{Book, Cost, Placed, Plan, Task};
 
 /// A book and a plan for it, with as many places as the book has tasks.
 #[derive(Clone, Copy)]
@@ -47,6 +45,11 @@ impl<'a> Case<'a> {
     fn name(self, index: usize) -> &'a str {
         &self.book.tasks[index].name
     }
+}
+
+/// What a plan costs, reckoned anew; `moved` is taken from the plan.
+pub fn cost(book: &Book, plan: &Plan) -> Cost {
+    cost::cost(Case { book, plan })
 }
 
 /// Everything that is wrong with a plan, in words; nothing if it keeps to the book.
