@@ -33,6 +33,7 @@ bench:
 	cargo bench -p shape --bench art
 	cargo bench -p coats --bench cure
 	cargo bench -p cupwright --bench road
+	cargo bench -p schedule --bench studios -- memory best seeds=5 long=10
 	CARGO_TARGET_DIR=bench/target cargo run --release --manifest-path bench/Cargo.toml
 	npm install --prefix bench --no-audit --no-fund --silent
 	node bench/circles.mjs
