@@ -19,8 +19,10 @@ pub struct Asked {
     pub seconds: f64,
     /// The same for the plan that counts as best, s.
     pub long: f64,
-    /// The same for the general solver, s.
+    /// The same for the general solver, s, by the clock.
     pub general: f64,
+    /// Whether the time of our search is that of the processor, not the clock.
+    pub processor: bool,
 }
 
 impl Asked {
@@ -34,12 +36,14 @@ impl Asked {
             seconds: 2.0,
             long: 30.0,
             general: 60.0,
+            processor: false,
         };
         // Cargo adds `--bench` of its own.
         for argument in arguments.filter(|argument| argument != "--bench") {
             let wrong = || format!("{argument} is not understood: see the head of the bench");
             let seconds = |text: &str| text.parse::<f64>().map_err(|_| wrong());
             match argument.split_once('=') {
+                None if argument == "processor" => asked.processor = true,
                 None if PARTS.contains(&argument.as_str()) => asked.parts.push(argument),
                 Some(("seeds", text)) => asked.seeds = text.parse().map_err(|_| wrong())?,
                 Some(("seconds", text)) => asked.seconds = seconds(text)?,

@@ -28,11 +28,11 @@ pub fn against_best(asked: &Asked) {
         for seed in 0..asked.seeds {
             let book = random_studio(seed, pieces, kind);
             let key = Kept::name(&name, seed, &book);
-            let short = run(&book, 1, asked.seconds);
+            let short = run(&book, 1, asked.seconds, asked.processor);
             kept.add(&key, &short.plan, asked.seconds);
             if kept.best(&key).is_none_or(|best| best.seconds < asked.long) {
                 // With other chances than the short one.
-                kept.add(&key, &run(&book, 2, asked.long).plan, asked.long);
+                kept.add(&key, &run(&book, 2, asked.long, asked.processor).plan, asked.long);
             }
             let best = kept.best(&key).expect("just added");
             first_ms.push(short.first_s * 1e3);
@@ -57,7 +57,7 @@ pub fn against_best(asked: &Asked) {
 pub fn memory(asked: &Asked) {
     let largest = asked.pieces.iter().copied().max().unwrap_or(0);
     for (pieces, due, kind) in asked.studios().filter(|studio| studio.0 == largest) {
-        run(&random_studio(0, pieces, kind), 1, asked.seconds);
+        run(&random_studio(0, pieces, kind), 1, asked.seconds, asked.processor);
         match peak_kib() {
             Some(kib) => println!("{pieces} {due}: {:.0} MB at most so far", kib * 1.024e-3),
             None => println!("{pieces} {due}: this system does not tell how much memory was held"),

@@ -40,7 +40,7 @@ pub fn proved(asked: &Asked) {
             let (mut above_proved, mut above_both) = (Vec::new(), Vec::new());
             for seed in 0..asked.seeds {
                 let book = random_studio(seed, pieces, kind);
-                let ours = run(&book, 1, asked.seconds).plan;
+                let ours = run(&book, 1, asked.seconds, asked.processor).plan;
                 let cold = general(&book, None, asked.general);
                 let from_ours = match &cold {
                     Some((_, true)) => None,
@@ -74,7 +74,7 @@ pub fn gain(asked: &Asked) {
         let (mut gained, mut better) = (Vec::new(), 0);
         for seed in 0..asked.seeds {
             let book = random_studio(seed, pieces, kind);
-            let ours = run(&book, 1, asked.seconds).plan;
+            let ours = run(&book, 1, asked.seconds, asked.processor).plan;
             if let Some((plan, _)) = general(&book, Some(&ours), asked.general) {
                 better += u32::from(plan.cost < ours.cost);
                 gained.push(above(&ours, &plan));

@@ -1,8 +1,8 @@
 //! One run of our search.
 
 use crate::checker::faults;
+use crate::clock::Clock;
 use schedule::{Book, Effort, Plan, Progress, solve};
-use std::time::Instant;
 
 /// What a run gave.
 pub struct Run {
@@ -12,22 +12,21 @@ pub struct Run {
     pub plan: Plan,
 }
 
-/// Plans a book for so many seconds, and says what is wrong with the plan.
+/// Plans a book for so many seconds, by the processor or the clock, and says what is wrong with the plan.
 ///
 /// # Panics
 /// If there is no plan.
-pub fn run(book: &Book, seed: u64, seconds: f64) -> Run {
-    let begun = Instant::now();
+pub fn run(book: &Book, seed: u64, seconds: f64, processor: bool) -> Run {
+    let clock = Clock::begin(processor);
     let mut first_s = None;
     let mut going = |progress: &Progress| {
-        let now = begun.elapsed().as_secs_f64();
         if progress.lost == 0 {
-            first_s.get_or_insert(now);
+            first_s.get_or_insert_with(|| clock.thread_s());
         }
-        now / seconds
+        clock.search_s() / seconds
     };
     let plan = solve(book, &Effort { seed, ..Effort::default() }, &mut going).expect("a plan");
-    let end_s = begun.elapsed().as_secs_f64();
+    let end_s = clock.search_s();
     let found = faults(book, &plan);
     for fault in &found {
         eprintln!("FAULT in a plan of {} pieces: {fault}", book.jobs.len());
