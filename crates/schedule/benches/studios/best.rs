@@ -6,10 +6,10 @@ use crate::run::run;
 use crate::solver::weighed;
 use crate::studio_books::random_studio;
 
-/// Mean and greatest.
+/// Mean and greatest; zeros of nothing.
 pub fn mean_and_worst(figures: &[f64]) -> (f64, f64) {
     let mean = figures.iter().sum::<f64>() / figures.len().max(1) as f64;
-    (mean, figures.iter().copied().fold(f64::NEG_INFINITY, f64::max))
+    (mean, figures.iter().copied().reduce(f64::max).unwrap_or(0.0))
 }
 
 /// Prints, for each kind of studio, when the first plan was there and how far the plan after some
