@@ -23,10 +23,11 @@ fn general(book: &Book, start: Option<&Plan>, seconds: f64) -> Option<(Plan, boo
 }
 
 /// Prints, for books of 3 to 5 pieces, how far our plans are above what the general solver finds from
-/// nothing and then from our plan, and above what it proves to be least.
+/// nothing and then from our plan, and above what it proves to be least. A plan that is less late, or
+/// does fewer extras, may be above ours in the weighed figure; the last column counts all that are better.
 pub fn proved(asked: &Asked) {
     println!(
-        "pieces, length   seeds | proved | above proved %: mean, worst | above the better of both %: mean, worst"
+        "pieces, length, makers | seeds | proved | above proved %: mean, worst | above the least of all %: mean, worst | worse in tuple"
     );
     let kinds = [
         ("short", Kind::short(Makers::Evenings, Due::Tight)),
@@ -37,7 +38,7 @@ pub fn proved(asked: &Asked) {
     ];
     for pieces in 3..=5 {
         for (length, kind) in kinds {
-            let (mut above_proved, mut above_both) = (Vec::new(), Vec::new());
+            let (mut above_proved, mut above_least, mut worse) = (Vec::new(), Vec::new(), 0);
             for seed in 0..asked.seeds {
                 let book = random_studio(seed, pieces, kind);
                 let ours = run(&book, 1, asked.seconds, asked.processor).plan;
@@ -47,19 +48,19 @@ pub fn proved(asked: &Asked) {
                     _ => general(&book, Some(&ours), asked.general),
                 };
                 let found = [&cold, &from_ours].into_iter().flatten();
-                let plans = found.clone().map(|(plan, _)| plan).chain([&ours]);
-                let least = plans.min_by_key(|plan| plan.cost).expect("at least ours");
-                above_both.push(above(&ours, least));
+                let plans = found.clone().map(|(plan, _)| plan);
+                worse += u32::from(plans.clone().any(|plan| plan.cost < ours.cost));
+                above_least.push(plans.map(|plan| above(&ours, plan)).fold(0.0, f64::max));
                 if let Some((plan, _)) = found.clone().find(|(_, proved)| *proved) {
                     assert!(ours.cost >= plan.bound, "{:?} below {:?}", ours.cost, plan.bound);
                     above_proved.push(above(&ours, plan));
                 }
             }
             let (mean, worst) = mean_and_worst(&above_proved);
-            let (mean_both, worst_both) = mean_and_worst(&above_both);
+            let (mean_least, worst_least) = mean_and_worst(&above_least);
             println!(
-                "{pieces} {length:6} {:10?} {:5} | {:3} | {mean:6.2} {worst:6.2} | {mean_both:6.2} {worst_both:6.2}",
-                kind.makers,
+                "{pieces} {length:6} {:10} | {:5} | {:6} | {mean:6.2} {worst:6.2} | {mean_least:6.2} {worst_least:6.2} | {worse:3}",
+                format!("{:?}", kind.makers),
                 asked.seeds,
                 above_proved.len(),
             );
