@@ -8,7 +8,7 @@ use crate::studio_books::random_studio;
 
 /// Mean and greatest; zeros of nothing.
 pub fn mean_and_worst(figures: &[f64]) -> (f64, f64) {
-    let mean = figures.iter().sum::<f64>() / figures.len().max(1) as f64;
+    let mean = figures.iter().fold(0.0, |sum, figure| sum + figure) / figures.len().max(1) as f64;
     (mean, figures.iter().copied().reduce(f64::max).unwrap_or(0.0))
 }
 
