@@ -8,6 +8,9 @@ use crate::solver::{ask, weighed};
 use crate::studio_books::{Due, Kind, Makers, random_studio};
 use schedule::{Book, Plan};
 
+/// A book for which our plan is so many percent above another is named, so that it can be looked at.
+const TOLD_PERCENT: f64 = 5.0;
+
 /// By how many percent our plan is above another.
 fn above(ours: &Plan, other: &Plan) -> f64 {
     100.0 * (weighed(ours) / weighed(other) - 1.0)
@@ -48,6 +51,13 @@ pub fn proved(asked: &Asked) {
                     _ => general(&book, Some(&ours), asked.general),
                 };
                 let found = [&cold, &from_ours].into_iter().flatten();
+                for (plan, _) in found.clone().filter(|(plan, _)| above(&ours, plan) > TOLD_PERCENT)
+                {
+                    println!(
+                        "{pieces} {length} {kind:?} seed {seed}: {:?}, ours {:?}",
+                        plan.cost, ours.cost
+                    );
+                }
                 let plans = found.clone().map(|(plan, _)| plan);
                 worse += u32::from(plans.clone().any(|plan| plan.cost < ours.cost));
                 above_least.push(plans.map(|plan| above(&ours, plan)).fold(0.0, f64::max));
