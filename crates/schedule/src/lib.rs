@@ -9,6 +9,7 @@
 pub mod book;
 mod bound;
 mod decode;
+pub mod exact;
 pub mod open;
 pub mod plan;
 mod search;
@@ -16,6 +17,7 @@ mod solve;
 
 pub use book::{Book, Job, Link, Machine, Mix, Outage, Person, Relief, Sittings, Slot, Task, Use};
 pub use bound::{Bound, RestsOn, bound};
+pub use exact::{Conflict, Exact, conflicts, exact};
 pub use open::Open;
 pub use plan::{Cost, Placed, Plan, Stretch};
 pub use solve::{Effort, Progress, Unsolved, solve};
