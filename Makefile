@@ -32,6 +32,7 @@ tools: .tools/node_modules/gltf-validator/package.json
 bench:
 	cargo bench -p shape --bench art
 	cargo bench -p coats --bench cure
+	cargo bench -p schedule --bench published
 	cargo bench -p cupwright --bench road
 	cargo bench -p schedule --bench studios -- memory best seeds=5 long=10
 	CARGO_TARGET_DIR=bench/target cargo run --release --manifest-path bench/Cargo.toml
