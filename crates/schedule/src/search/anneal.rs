@@ -57,6 +57,13 @@ pub(crate) struct Annealer<'a> {
 /// How much later a task is placed to share a mix, to begin with: not at all, three hours, a day.
 const PATIENCE: [i32; 3] = [0, 36, 288];
 
+/// Temperatures to begin with, for a small book and a large one, and to end with: in the weights of a
+/// cost, found by trial on made-up studios.
+const HOT: (f64, f64) = (1000.0, 300.0);
+const COLD: f64 = 3.0;
+/// A book of fewer tasks is small: there is time to try many orders of its jobs.
+const SMALL: usize = 600;
+
 /// How many courses are kept on the way, to begin from.
 const MARKS: u32 = 7;
 
@@ -139,7 +146,8 @@ impl<'a> Annealer<'a> {
         if !self.mover.can_move() {
             return;
         }
-        let (from, to) = ((0.002 * self.hot).clamp(30.0, 1000.0), 3.0);
+        let hot = if self.decoder.compiled.len() < SMALL { HOT.0 } else { HOT.1 };
+        let (from, to) = (hot.min(self.hot), COLD.min(self.hot));
         let temperature = from * libm::pow(to / from.max(1e-9), share.clamp(0.0, 1.0));
         let mut begins = Vec::new();
         self.mark_all();
