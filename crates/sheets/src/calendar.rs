@@ -40,7 +40,7 @@ const LINE_OCTETS: usize = 75;
 
 /// The printed calendar without the stamps by the clock and random names that the library gives to
 /// alarms (RFC 5545, 3.6.6 knows neither), and with lines folded one octet earlier than it does.
-fn as_the_standard_says(printed: &str) -> String {
+pub(crate) fn as_the_standard_says(printed: &str) -> String {
     let mut text = String::with_capacity(printed.len());
     let mut in_alarm = false;
     for line in printed.replace("\r\n ", "").lines() {

@@ -66,7 +66,7 @@ fn write_beside(
     let wraps = plan.piece.parts.len();
     let collars = collars(plan, &letters);
     let of = 10 + cuts.len() + 2 * (wraps + collars.len());
-    let mut desk = Desk { folder, done: Vec::new(), of, progress };
+    let mut desk = Desk::new(folder, of, progress);
     desk.of += usize::from(plan.timetable.is_some()) + usize::from(workbook::has_sides(plan));
 
     desk.file("stones.csv", || Ok(tables::stones_csv(plan)))?;
@@ -120,14 +120,23 @@ fn write_beside(
 }
 
 /// The folder under way.
-struct Desk<'a> {
+pub(crate) struct Desk<'a> {
     folder: &'a Path,
-    done: Vec<String>,
+    pub(crate) done: Vec<String>,
     of: usize,
     progress: &'a mut dyn FnMut(&str, usize, usize) -> bool,
 }
 
-impl Desk<'_> {
+impl<'a> Desk<'a> {
+    /// Nothing done yet of so many files.
+    pub(crate) fn new(
+        folder: &'a Path,
+        of: usize,
+        progress: &'a mut dyn FnMut(&str, usize, usize) -> bool,
+    ) -> Self {
+        Self { folder, done: Vec::new(), of, progress }
+    }
+
     /// Writes both files of a drawing at true size.
     fn sheet(&mut self, studio: &str, sheet: &Sheet) -> Result<(), SheetError> {
         let Sheet { stem, title, about, drawing } = sheet;
@@ -143,7 +152,7 @@ impl Desk<'_> {
     }
 
     /// Makes and writes one file, unless the caller has had enough.
-    fn file(
+    pub(crate) fn file(
         &mut self,
         name: &str,
         make: impl FnOnce() -> Result<Vec<u8>, SheetError>,

@@ -2,7 +2,8 @@
 //!
 //! Takes a finished [`Plan`] and writes files: tables, true-size wraps, cut files, the workbook,
 //! the calendar, the 3D piece and its picture. It computes no figure of its own.
-//! Read first: `folder.rs` (which file comes from where), then the file named after the sheet.
+//! Read first: `folder.rs` (which file comes from where), then the file named after the sheet;
+//! `rota.rs` for the timetable of many pieces.
 
 mod calendar;
 mod coat_plots;
@@ -19,6 +20,7 @@ mod pictures;
 mod pixels;
 mod plotting;
 mod profile;
+mod rota;
 mod stone_words;
 mod summary;
 mod tables;
@@ -36,6 +38,7 @@ pub use glb::glb;
 pub use grid::GridSheet;
 pub use letters_missing::letters_missing;
 pub use profile::ProfileSheet;
+pub use rota::write_rota;
 pub use summary::summary_json;
 pub use workbook::room_words;
 

@@ -115,7 +115,7 @@ fn notes_about(plan: &Plan, path: &str) -> Value {
     plan.notes.iter().filter(about).map(note).collect()
 }
 
-fn note(note: &Diagnostic) -> Value {
+pub(crate) fn note(note: &Diagnostic) -> Value {
     json!({
         "caution": note.severity == Severity::Caution,
         "message": quoted(&sentence(&note.message)),

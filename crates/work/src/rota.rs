@@ -63,6 +63,14 @@ pub struct RotaOrder {
     pub buffer_for_90_min: Option<i64>,
 }
 
+impl RotaOrder {
+    /// How much later it leaves than it may, min; 0 in time, `None` where no day is agreed.
+    pub fn late_min(&self) -> Option<i64> {
+        let late = |by: Timestamp| by.duration_until(self.leaves).as_mins().max(0);
+        self.leave_by.map(late)
+    }
+}
+
 /// One stretch of hands-on time.
 #[derive(Debug, Clone)]
 pub struct RotaSitting {
@@ -86,6 +94,10 @@ pub struct RotaSitting {
     pub at: Span,
     /// On the turner: numbers of the spindles, from 1, and until when they turn.
     pub turning: Option<(Vec<u32>, Timestamp)>,
+    /// Until when it must be left before the next step on it.
+    pub rests_until: Option<Timestamp>,
+    /// After a pour or coat of paint that another follows: when that may go on without sanding.
+    pub recoat: Option<Span>,
     /// Number of the mix of resin, from 1, where it is shared with another pour.
     pub mix: Option<u32>,
     /// Why it is not done earlier, in one sentence.
