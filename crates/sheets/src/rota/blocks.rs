@@ -56,6 +56,8 @@ pub(super) fn block(
     }
     let mut marks = vec![Mark::path(Trace::rectangle(form), Ink::fill(look.fill))];
     marks.extend(pattern(form, look));
+    // Blocks that touch stay apart to the eye.
+    marks.push(Mark::path(Trace::rectangle(form), Ink::line(WHITE, 0.2)));
     let wide = width(letters, &look.tag, NAME);
     if form.size().x > wide + 0.8 {
         let middle = (form.min + form.max) / 2.0;

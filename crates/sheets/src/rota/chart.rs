@@ -23,7 +23,7 @@ use work::rota::Rota;
 /// Left and right margin of the pages, mm; the same as in `pages/rota-chart.typ`.
 const MARGIN_MM: f64 = 12.0;
 /// Height that head, foot and legend of a page take, mm; the same as in `pages/rota-chart.typ`.
-const TAKEN_MM: f64 = 54.0;
+const TAKEN_MM: f64 = 48.0;
 /// Between strips, mm.
 const GAP: f64 = 11.0;
 /// White about the whole, mm.

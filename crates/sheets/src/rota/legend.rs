@@ -28,7 +28,7 @@ pub(super) fn legend(
         let sample = |x: f64, y: f64| block(letters, (x, x + 4.6), y, look, false);
         entries.push((maker.name.clone(), Box::new(sample)));
     }
-    let mut add = |name: &str, sample: Box<Sample<'_>>| entries.push((name.to_owned(), sample));
+    let mut add = |name: &str, sample| entries.push((name.to_owned(), sample));
     if rota.sittings.iter().any(|sitting| sitting.maker.is_none()) {
         add("nobody's hands", Box::new(|x, y| block(letters, (x, x + 4.6), y, &NOBODY, false)));
     }

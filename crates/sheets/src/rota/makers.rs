@@ -39,7 +39,7 @@ const LOOKS: [(Srgb, Srgb, Pattern); 6] = [
 ];
 
 /// Hands that nobody's name stands for.
-pub(super) const NOBODY: Look =
+pub(super) static NOBODY: Look =
     Look { tag: String::new(), fill: WHITE, on_fill: INK, pattern: Pattern::Plain };
 
 /// The look of every maker, in order. After the sixth, the inks come again with other patterns.

@@ -105,5 +105,5 @@ pub(super) fn orders_csv(rota: &Rota) -> Vec<u8> {
 
 /// `2027-03-28T09:30:00+01:00`.
 fn iso(rota: &Rota, at: Timestamp) -> String {
-    at.to_zoned(rota.zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
+    at.display_with_offset(rota.zone.to_offset(at)).to_string()
 }

@@ -96,7 +96,7 @@ fn small() -> Rota {
         leave_by: Some(at("2027-03-31T16:00")),
         done: at("2027-03-31T12:00"),
         leaves: at("2027-03-31T16:00"),
-        chance: Some(0.8125),
+        chance: Some(0.8),
         buffer_for_90_min: Some(360),
     };
     let regatta = RotaOrder {

@@ -54,7 +54,7 @@ fn every_order_is_a_row_and_the_late_one_is_told() {
     let late: Vec<_> = rows.iter().map(|row| (&*row["order"], &*row["late_min"])).collect();
     // From Tuesday to Wednesday at the same hour: a day.
     assert_eq!(late, [("heron", "0"), ("regatta-pair", "1440")]);
-    assert_eq!((&*rows[0]["chance"], &*rows[1]["chance"]), ("0.813", ""));
+    assert_eq!((&*rows[0]["chance"], &*rows[1]["chance"]), ("0.800", ""));
     assert_eq!(rows[0]["due"], "2027-04-03");
 }
 
