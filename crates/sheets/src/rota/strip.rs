@@ -55,7 +55,7 @@ impl Pen<'_> {
             layers[0].marks.push(Mark::path(line, Ink::line(ink, wide)));
             match &row.about {
                 About::Order(order, lanes) => {
-                    layers.extend(self.order(axis, (*order, lanes), (at, at + row.height), id));
+                    layers.extend(self.order(axis, (*order, lanes), at, id));
                 }
                 About::Spindle(number) => {
                     layers.push(self.spindle(axis, *number, (at, at + row.height), id));
@@ -137,7 +137,7 @@ impl Pen<'_> {
         &mut self,
         axis: &Axis,
         (order, lanes): (usize, &[Lane]),
-        (top, foot): (f64, f64),
+        top: f64,
         id: &str,
     ) -> Vec<Layer> {
         let told = &self.rota.orders[order];
@@ -159,8 +159,12 @@ impl Pen<'_> {
             over.marks.extend(self.captions(&lane.captions, at + BAR));
             at += lane_height(&lane.captions) + 0.6;
         }
-        let (days, _) =
-            marks::drawn(self.rota, told, axis, (top + 0.6, top + PAD + BAR / 2.0, foot - 0.6));
+        let (days, _) = marks::drawn(
+            self.rota,
+            told,
+            axis,
+            (top + 0.6, top + PAD + BAR / 2.0, top + PAD + BAR + 0.4),
+        );
         over.marks.extend(days);
         let mut layers = vec![ground];
         layers.extend(sittings);
