@@ -5,12 +5,14 @@ mod coats;
 mod compare;
 mod grid;
 mod shape;
+mod timetable;
 
 pub use carry::CarryArgs;
 pub use coats::CoatsArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
 pub use grid::GridArgs;
 pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
+pub use timetable::TimetableArgs;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -18,7 +20,7 @@ use std::path::PathBuf;
 const EXIT_CODES: &str = "\
 Exit codes:
   0    everything is done
-  1    the piece file or the studio file needs mending
+  1    a piece file, the studio file or the hours file needs mending
   2    the command line was not understood
   3    a file or folder could not be read or written
   4    a fault in Cupwright itself
@@ -93,6 +95,16 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", coats::EXAMPLES))]
     Coats(CoatsArgs),
+    /// Plan many pieces together: who does what when, what turns, and when each order leaves
+    #[command(
+        long_about = "Plans all orders together over makers, spindles and hours: hands-on work in the \
+        hours of those who do it, real waits through nights and over the change of clocks, pours within \
+        their recoat windows or with a sanding between, mixes of resin shared where it helps, and parcels \
+        that leave with the post.\n\nTells of each order when it is done and leaves, and how late the plan \
+        is against what no plan can beat. Ctrl-C ends the search and keeps the best plan so far."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", timetable::EXAMPLES))]
+    Timetable(TimetableArgs),
     /// Carry a design to another cup, and tell what could not be kept
     #[command(
         long_about = "Writes a new piece file: the design of one with the measurements of another cup, \
@@ -129,7 +141,7 @@ pub enum Command {
     Measure(MeasureArgs),
     /// List the generic blanks that a piece file can name for a first sketch
     Blanks(BlanksArgs),
-    /// Print the JSON Schema of a piece file or a studio file
+    /// Print the JSON Schema of a piece file, a studio file or an hours file
     #[command(after_help = SCHEMA_EXAMPLES)]
     Schema(SchemaArgs),
     /// Print a completion script for a shell
@@ -199,6 +211,8 @@ pub enum SchemaOf {
     Piece,
     /// The studio file
     Studio,
+    /// The hours file
+    Hours,
 }
 
 /// What `completions` takes.

@@ -14,10 +14,12 @@ mod comparing;
 mod exit;
 mod findings;
 mod folder;
+mod hours_file;
 mod measured_words;
 mod measuring;
 mod near;
 mod open;
+mod ordering;
 mod output;
 mod pixels;
 mod progress;
@@ -26,6 +28,7 @@ mod single_file;
 mod stop;
 mod studio;
 mod summary;
+mod timetable_words;
 mod trouble;
 mod ways;
 
@@ -60,6 +63,7 @@ fn dispatch(command: &Command) -> Exit {
         Command::Check(args) => commands::check::run(args),
         Command::Compare(args) => commands::compare::run(args),
         Command::Coats(args) => commands::coats::run(args),
+        Command::Timetable(args) => commands::timetable::run(args),
         Command::Carry(args) => commands::carry::run(args),
         Command::Shape(args) => commands::shape::run(args),
         Command::Grid(args) => commands::grid::run(args),

@@ -16,9 +16,10 @@ use piece::{
 use std::collections::BTreeSet;
 use std::path::Path;
 
-/// The version keys of a studio file and of a piece file.
+/// The version keys of a studio file, of a piece file and of an hours file.
 const STUDIO_KEY: &str = "cupwright_settings";
 const PIECE_KEY: &str = "cupwright";
+pub const HOURS_KEY: &str = "cupwright_hours";
 
 /// The settings that ship with the program; every sheet made with them says that they are made up.
 const DEMO_STUDIO: &str = include_str!("../../../examples/studio.toml");
@@ -57,19 +58,29 @@ impl Opened {
     }
 }
 
-/// Whether this is a studio file: only those have the version key of one.
-pub fn is_studio(path: &Path) -> bool {
+/// A kind of file that is checked without a piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// A studio file.
+    Studio,
+    /// An hours file.
+    Hours,
+}
+
+/// Whether this is another file than that of a piece: each kind has a version key of its own.
+pub fn other_kind(path: &Path) -> Option<Kind> {
     // What comes out of a pipe can be read only once.
     if !path.is_file() {
-        return false;
+        return None;
     }
-    let Ok(Contents::Whole(bytes)) = read_up_to(path, LARGEST_BYTES) else { return false };
-    let text = String::from_utf8(bytes).ok();
-    text.is_some_and(|text| says(&text, STUDIO_KEY))
+    let Ok(Contents::Whole(bytes)) = read_up_to(path, LARGEST_BYTES) else { return None };
+    let text = String::from_utf8(bytes).ok()?;
+    let kinds = [(STUDIO_KEY, Kind::Studio), (HOURS_KEY, Kind::Hours)];
+    kinds.into_iter().find(|(key, _)| says(&text, key)).map(|(_, kind)| kind)
 }
 
 /// Whether a line of the text sets this version key.
-fn says(text: &str, key: &str) -> bool {
+pub fn says(text: &str, key: &str) -> bool {
     text.lines().any(|line| {
         line.trim_start().strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('='))
     })
@@ -92,6 +103,12 @@ pub fn open_piece(
                 "Use it with --studio: `cupwright plan PIECE.toml --out DIR --studio {}`.",
                 shown(path)
             ));
+        findings.add(&source, vec![error]);
+        return Ok(None);
+    }
+    if says(&source.text, HOURS_KEY) {
+        let error = Diagnostic::error(FieldPath::root(), "this is an hours file, not a piece file")
+            .hint(format!("Use it with --hours: `cupwright timetable --hours {}`.", shown(path)));
         findings.add(&source, vec![error]);
         return Ok(None);
     }
@@ -191,7 +208,11 @@ pub fn open_studio(
     Ok(reading.value.map(|settings| Studio::new(settings, path.map(|_| source), places)))
 }
 
-fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Trouble> {
+/// Opens a file of text; `None` if it is none that can be read, and why is then among the findings.
+///
+/// # Errors
+/// It cannot be read at all.
+pub fn open_text(path: &Path, findings: &mut Findings) -> Result<Option<Source>, Trouble> {
     let name = shown(path);
     let contents = read_up_to(path, LARGEST_BYTES).map_err(|reason| {
         let trouble = Trouble::files(format!("could not read {name}: {reason}"));

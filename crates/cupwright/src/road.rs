@@ -4,10 +4,11 @@
 
 use crate::stop::Stop;
 use piece::{Diagnostic, Piece, Settings};
+use shape::Shape;
 use sheets::Plan;
 use std::collections::BTreeMap;
 use std::sync::{Mutex, MutexGuard, PoisonError};
-use stones::Stone;
+use stones::{Stone, Stones};
 
 /// What the road is given besides the piece.
 pub struct Travel<'a> {
@@ -33,19 +34,40 @@ pub enum Halt {
     Stopped,
 }
 
-/// Walks the whole road.
+/// What the stones are laid with.
+pub struct Laying<'a> {
+    /// The studio it is made in.
+    pub settings: &'a Settings,
+    /// Whether someone wants it to stop.
+    pub stop: &'a Stop,
+    /// As [`Travel::long_work`].
+    pub long_work: &'a dyn Fn(Vec<Diagnostic>) -> bool,
+    /// As [`Travel::progress`].
+    pub progress: &'a (dyn Fn(f64, &str) + Sync),
+}
+
+/// A piece whose stones lie.
+pub struct Laid {
+    /// The piece, with what keeps the lip bare.
+    pub piece: Piece,
+    /// Its shape.
+    pub shape: Shape,
+    /// Its stones.
+    pub stones: Stones,
+}
+
+/// Walks the road as far as the stones.
 ///
 /// # Errors
 /// What must be mended in the piece first, or stopped.
-pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
-    let Travel { mut notes, settings, begin, stop, long_work, progress } = travel;
-
-    let piece = piece::lip::below_lip(piece, &settings).map_err(Halt::Mend)?;
+pub fn lay(piece: Piece, laying: &Laying) -> Result<Laid, Halt> {
+    let Laying { settings, stop, long_work, progress } = laying;
+    let piece = piece::lip::below_lip(piece, settings).map_err(Halt::Mend)?;
     let mut measuring = |share: f64| {
         progress(0.1 * share, "measuring the parts");
         !stop.asked()
     };
-    let shape = shape::shape_while(&piece, &settings, &mut measuring).map_err(halted)?;
+    let shape = shape::shape_while(&piece, settings, &mut measuring).map_err(halted)?;
 
     let long = stones::long_work(&piece, &shape);
     if !long.is_empty() && !long_work(long) {
@@ -68,8 +90,19 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
             known(&laid).insert((first.zone, first.layer), stones.len());
         }
     };
-    let stones = stones::lay_stones_shown(&piece, &shape, &settings, &mut laying, &mut show)
+    let stones = stones::lay_stones_shown(&piece, &shape, settings, &mut laying, &mut show)
         .map_err(halted)?;
+    Ok(Laid { piece, shape, stones })
+}
+
+/// Walks the whole road.
+///
+/// # Errors
+/// What must be mended in the piece first, or stopped.
+pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
+    let Travel { mut notes, settings, begin, stop, long_work, progress } = travel;
+    let laying = Laying { settings: &settings, stop, long_work, progress };
+    let Laid { piece, shape, stones } = lay(piece, &laying)?;
 
     progress(0.9, "working out the coats");
     let coats = coats::plan_coats(&piece, &shape, &settings).map_err(Halt::Mend)?;

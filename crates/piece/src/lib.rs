@@ -2,7 +2,7 @@
 //!
 //! Takes the text of a piece file (TOML a person wrote) and gives a [`Piece`]: everything present,
 //! everything in millimetres, millilitres, grams, minutes and radians, every name followed.
-//! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], stone sizes,
+//! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], [`Hours`], stone sizes,
 //! a checksum ([`fnv`]), a number by [`chance`].
 //! It knows no geometry and computes no figure: whether a zone lies on its part is a question for
 //! the rooms above. It reads no clock and opens no file: pictures come in through [`read::Art`].
@@ -19,6 +19,7 @@ pub mod file;
 pub mod file_name;
 pub mod film;
 pub mod fnv;
+pub mod hours;
 mod inches;
 pub mod lengths;
 pub mod lip;
@@ -41,12 +42,15 @@ pub use art::*;
 pub use climate_log::{ClimateLog, ClimateReading};
 pub use colour::Colour;
 pub use diagnostic::{Diagnostic, FieldPath, Severity};
-pub use file::{piece_schema, settings_schema};
+pub use file::{hours_schema, piece_schema, settings_schema};
 pub use film::{FilmCut, FilmJoin, FilmTurns};
+pub use hours::Hours;
 pub use money::Money;
 pub use motif::{BandPart, Confetto, Motif, MotifKind, NameBand, Ornament, Pitch, Strewn};
 pub use piece::*;
-pub use read::{NoArt, Reading, is_of_settings, read_piece, read_settings, read_settings_beside};
+pub use read::{
+    NoArt, Reading, is_of_settings, read_hours, read_piece, read_settings, read_settings_beside,
+};
 pub use settings::Settings;
 pub use show::{show, show_json};
 pub use source::{Places, Source};

@@ -1,11 +1,13 @@
 //! From the text of a file to a resolved piece or settings, with everything that is wrong at once.
 
+use crate::file::hours::BookFile;
 use crate::file::piece::PieceFile;
 use crate::file::settings::SettingsFile;
-use crate::file::{piece_schema, settings_schema};
+use crate::file::{hours_schema, piece_schema, settings_schema};
 use crate::source::too_large;
 use crate::{
-    Diagnostic, FieldPath, Piece, Places, Settings, Severity, Source, mend, resolve, tree, walk,
+    Diagnostic, FieldPath, Hours, Piece, Places, Settings, Severity, Source, mend, resolve, tree,
+    walk,
 };
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -130,6 +132,14 @@ pub fn read_settings(source: &Source) -> Reading<Settings> {
 pub fn read_settings_beside(source: &Source, art: &dyn Art) -> Reading<Settings> {
     read(source, "cupwright_settings", &SETTINGS_SCHEMA, art, |file: &SettingsFile, bench| {
         resolve::settings(file, bench)
+    })
+}
+
+/// Reads an hours file. The value is missing exactly if there is a diagnostic of severity error.
+pub fn read_hours(source: &Source) -> Reading<Hours> {
+    static SCHEMA: LazyLock<Value> = LazyLock::new(hours_schema);
+    read(source, "cupwright_hours", &SCHEMA, &NoArt, |file: &BookFile, bench| {
+        resolve::hours(file, bench)
     })
 }
 

@@ -5,8 +5,9 @@
 //! `steps.rs` links the steps of all parts by what must wait for what, `stack.rs` walks one part; `how/`
 //! says how each step is done, `cautions.rs` what to beware of; `timetable.rs` lays the steps into the
 //! maker's hours, which `hours.rs` knows; `beginning.rs` finds the day to begin; `windows.rs` adds the
-//! sanding where those hours miss a recoat window.
-//! Read first: `steps.rs`, then `windows.rs` and `timetable.rs`.
+//! sanding where those hours miss a recoat window. `together/` turns many pieces, makers and spindles into
+//! one book for the crate `schedule`, and its plan into a [`rota::Rota`].
+//! Read first: `steps.rs`, then `windows.rs` and `timetable.rs`; for many pieces `together/mod.rs`.
 
 mod beginning;
 mod cautions;
@@ -21,6 +22,7 @@ mod stack;
 pub mod step;
 mod steps;
 mod timetable;
+pub mod together;
 mod windows;
 pub mod words;
 

@@ -3,7 +3,8 @@
 use crate::args::CheckArgs;
 use crate::exit::Exit;
 use crate::findings::Findings;
-use crate::open::{is_studio, open_piece, open_studio};
+use crate::hours_file::HoursFile;
+use crate::open::{Kind, open_piece, open_studio, other_kind};
 use crate::output::{print_data, print_json, say, say_trouble};
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
@@ -18,10 +19,10 @@ use std::path::Path;
 /// What came of one piece.
 struct Checked {
     name: String,
-    /// It is a studio file and was checked as one.
-    studio: bool,
+    /// It is no piece file, and was checked as what it is.
+    kind: Option<Kind>,
     findings: Findings,
-    /// `None` if it needs mending first, or is a studio file.
+    /// `None` if it needs mending first, or is no piece file.
     outcome: Result<Option<Plan>, Trouble>,
 }
 
@@ -78,13 +79,13 @@ fn stopped(n_checked: usize, n_pieces: usize) -> Trouble {
 /// `None` if someone asked to stop before its end.
 fn check(path: &Path, made_in: Option<&Studio>, stop: &Stop) -> Option<Checked> {
     let mut findings = Findings::default();
-    let studio = is_studio(path);
-    let outcome = if studio {
-        open_studio(Some(path), &mut findings).map(|_| None)
-    } else {
-        walk_quietly(path, made_in, stop, &mut findings)?
+    let kind = other_kind(path);
+    let outcome = match kind {
+        Some(Kind::Studio) => open_studio(Some(path), &mut findings).map(|_| None),
+        Some(Kind::Hours) => HoursFile::open(path, &mut findings).map(|_| None),
+        None => walk_quietly(path, made_in, stop, &mut findings)?,
     };
-    (!stop.asked()).then(|| Checked { name: shown(path), studio, findings, outcome })
+    (!stop.asked()).then(|| Checked { name: shown(path), kind, findings, outcome })
 }
 
 /// `None` if it was stopped.
@@ -123,8 +124,12 @@ fn report(checked: &[Checked]) -> Exit {
             Ok(Some(plan)) => text += &format!("{}: {}", piece.name, summary::text(plan)),
             Ok(None) => {
                 let n_errors = piece.findings.count(Severity::Error);
-                if piece.studio && n_errors == 0 {
-                    text += &format!("{}: a studio file, and all is well with it\n", piece.name);
+                if let (Some(kind), 0) = (piece.kind, n_errors) {
+                    let kind = match kind {
+                        Kind::Studio => "a studio file",
+                        Kind::Hours => "an hours file",
+                    };
+                    text += &format!("{}: {kind}, and all is well with it\n", piece.name);
                 } else if n_errors > 0 {
                     say(&format!(
                         "{}: to be mended in {n_errors} {}.",

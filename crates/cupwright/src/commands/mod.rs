@@ -14,3 +14,4 @@ pub mod plan;
 mod run;
 pub mod schema;
 pub mod shape;
+pub mod timetable;

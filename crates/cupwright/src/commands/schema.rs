@@ -1,4 +1,4 @@
-//! `cupwright schema [piece|studio]`.
+//! `cupwright schema [piece|studio|hours]`.
 
 use crate::args::{SchemaArgs, SchemaOf};
 use crate::exit::Exit;
@@ -9,5 +9,6 @@ pub fn run(args: &SchemaArgs) -> Exit {
     print_json(&match args.of {
         SchemaOf::Piece => piece::piece_schema(),
         SchemaOf::Studio => piece::settings_schema(),
+        SchemaOf::Hours => piece::hours_schema(),
     })
 }

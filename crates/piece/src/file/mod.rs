@@ -2,6 +2,7 @@
 
 pub mod art;
 pub mod finish;
+pub mod hours;
 pub mod motif;
 mod named;
 pub mod part;
@@ -28,6 +29,11 @@ pub fn piece_schema() -> Value {
 /// JSON Schema (draft 2020-12) of a settings file.
 pub fn settings_schema() -> Value {
     schema_of::<settings::SettingsFile>()
+}
+
+/// JSON Schema (draft 2020-12) of an hours file.
+pub fn hours_schema() -> Value {
+    schema_of::<hours::BookFile>()
 }
 
 fn schema_of<T: JsonSchema>() -> Value {

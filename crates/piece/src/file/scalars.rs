@@ -97,7 +97,10 @@ scalars!(
     Reach,
     Temperature,
     Viscosity,
-    Space
+    Space,
+    Clock,
+    Days,
+    Moment
 );
 
 /// The quantity behind this `format` of the schema.
@@ -144,6 +147,7 @@ macro_rules! quantity {
 mod temperature;
 mod viscosity;
 
+pub use moment::{Clock, Days, Moment, When};
 pub use temperature::Temperature;
 pub use viscosity::Viscosity;
 
@@ -206,6 +210,8 @@ macro_rules! word {
         }
     };
 }
+
+mod moment;
 
 word!(
     Name(String),

@@ -8,6 +8,7 @@ mod bounds;
 mod colours;
 mod film;
 mod handles;
+mod hours;
 mod motif;
 mod parts;
 mod places;
@@ -16,6 +17,7 @@ mod settings;
 mod stones;
 mod zones;
 
+pub(crate) use hours::hours;
 pub(crate) use places::per_cent;
 pub(crate) use settings::settings;
 

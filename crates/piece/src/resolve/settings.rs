@@ -83,18 +83,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
 
 fn maker(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Maker {
     let path = FieldPath::root().key("maker");
-    let HoursFile { monday, tuesday, wednesday, thursday, friday, saturday, sunday } =
-        &file.maker.hours;
-    let days = [
-        ("monday", monday),
-        ("tuesday", tuesday),
-        ("wednesday", wednesday),
-        ("thursday", thursday),
-        ("friday", friday),
-        ("saturday", saturday),
-        ("sunday", sunday),
-    ];
-    let hours = days.map(|(day, stretches)| day_hours(&path.key("hours").key(day), stretches, on));
+    let hours = week(&path.key("hours"), &file.maker.hours, on.bench);
     if hours.iter().all(Vec::is_empty) {
         on.bench.error_hint(
             &path.key("hours"),
@@ -109,11 +98,35 @@ fn maker(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Maker {
     }
 }
 
-fn day_hours(path: &FieldPath, stretches: &[Stretch], on: &mut Desk<'_, '_>) -> Vec<(u16, u16)> {
+/// Hours of work by weekday, Monday first.
+pub(super) fn week(
+    path: &FieldPath,
+    file: &HoursFile,
+    bench: &mut Bench<'_>,
+) -> [Vec<(u16, u16)>; 7] {
+    let HoursFile { monday, tuesday, wednesday, thursday, friday, saturday, sunday } = file;
+    let days = [
+        ("monday", monday),
+        ("tuesday", tuesday),
+        ("wednesday", wednesday),
+        ("thursday", thursday),
+        ("friday", friday),
+        ("saturday", saturday),
+        ("sunday", sunday),
+    ];
+    days.map(|(day, stretches)| day_hours(&path.key(day), stretches, bench))
+}
+
+/// Hours of work on one day, in order.
+pub(super) fn day_hours(
+    path: &FieldPath,
+    stretches: &[Stretch],
+    bench: &mut Bench<'_>,
+) -> Vec<(u16, u16)> {
     let mut hours: Vec<(u16, u16)> = stretches.iter().map(|stretch| stretch.0).collect();
     hours.sort_unstable();
     if hours.windows(2).any(|pair| pair[1].0 < pair[0].1) {
-        on.bench.error(path, "two stretches of this day overlap");
+        bench.error(path, "two stretches of this day overlap");
     }
     hours
 }

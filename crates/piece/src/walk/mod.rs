@@ -119,10 +119,8 @@ impl<'s> Walk<'s> {
                 }
             }
             ("string", DeValue::String(text)) => self.text(schema, text, path, value.span()),
-            ("string", DeValue::Datetime(day))
-                if schema.get("format").is_some_and(|format| format == "date") =>
-            {
-                self.text(schema, &day.to_string(), path, value.span());
+            ("string", DeValue::Datetime(moment)) if may_be_bare(schema) => {
+                self.text(schema, &moment.to_string(), path, value.span());
             }
             ("boolean", DeValue::Boolean(_)) => {}
             ("integer" | "number", DeValue::Integer(integer)) => {
@@ -229,6 +227,12 @@ impl<'s> Walk<'s> {
             self.choice(rule, table, path, head.clone());
         }
     }
+}
+
+/// Whether TOML writes a value of this schema without quotes, as a day or a moment.
+fn may_be_bare(schema: &Value) -> bool {
+    let format = schema.get("format").and_then(Value::as_str);
+    format.is_some_and(|format| matches!(format, "date" | "days" | "moment"))
 }
 
 /// ` in `zone[2].stones``, or nothing for the whole file.
