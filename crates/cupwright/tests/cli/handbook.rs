@@ -59,6 +59,24 @@ fn every_key_of_a_piece_file_is_explained() {
 }
 
 #[test]
+fn every_key_of_an_hours_file_is_explained() {
+    let ran = Room::new().run(&["schema", "hours"]);
+    let schema: serde_json::Value = serde_json::from_str(&ran.stdout).expect("JSON");
+    let mut keys = BTreeSet::new();
+    gather(&schema, &mut keys);
+    // Those of the studio file's hours are explained there.
+    assert!(keys.len() > 30, "{keys:?}");
+    let page = page("timetable.md");
+    for key in keys {
+        let forms = [format!("`{key}`"), format!("`[{key}]`"), format!("`[[{key}]]`")];
+        let explained = forms.iter().any(|form| page.contains(form.as_str()));
+        let weekday = key.ends_with("day") && page.contains("`monday` to `sunday`");
+        let in_extra = page.contains(&format!("{key} = "));
+        assert!(explained || weekday || in_extra, "{key} is not explained");
+    }
+}
+
+#[test]
 fn every_key_of_a_resin_and_its_scale_is_explained() {
     let ran = Room::new().run(&["schema", "studio"]);
     let schema: serde_json::Value = serde_json::from_str(&ran.stdout).expect("JSON");

@@ -17,3 +17,4 @@ mod output_folder;
 mod places;
 mod room;
 mod slips;
+mod timetable;
