@@ -97,8 +97,9 @@ fn minutes(sitting: &RotaSitting) -> f64 {
 
 /// For a script.
 pub fn json(rota: &Rota) -> Value {
-    let moment =
-        |at: Timestamp| at.to_zoned(rota.zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string();
+    let moment = |at: Timestamp| {
+        at.to_zoned_datetime(rota.zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
+    };
     let orders = rota.orders.iter().map(|order| {
         json!({
             "order": order.name,

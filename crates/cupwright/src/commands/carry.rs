@@ -34,7 +34,8 @@ pub fn run(args: &CarryArgs) -> Exit {
         Ok(Some(carried)) => carried.not_kept.exit(),
         _ => findings.exit_after(&outcome),
     };
-    let run = Run { command: "carry", piece: &args.piece, json: args.json, only_errors: true };
+    let run =
+        Run { command: "carry", file: ("piece", &args.piece), json: args.json, only_errors: true };
     let tell = |carried: Option<Carried>| {
         let Some(carried) = carried else {
             say("Nothing was written.");

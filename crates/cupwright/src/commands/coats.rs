@@ -24,7 +24,8 @@ pub fn run(args: &CoatsArgs) -> Exit {
     let stop = Stop::listen();
     let mut findings = Findings::default();
     let outcome = plan(args, &stop, &mut findings);
-    let run = Run { command: "coats", piece: &args.piece, json: args.json, only_errors: false };
+    let run =
+        Run { command: "coats", file: ("piece", &args.piece), json: args.json, only_errors: false };
     let tell = |done: Option<Done>| {
         let Some(done) = done else { return Exit::Fine };
         let printed = print_data(coated_words::text(&done.coated).as_bytes());

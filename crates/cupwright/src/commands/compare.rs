@@ -28,7 +28,7 @@ pub fn run(args: &CompareArgs) -> Exit {
     progress.clear();
     let run = Run {
         command: "compare",
-        piece: &args.piece,
+        file: ("piece", &args.piece),
         json: args.json,
         // Of a piece that can be made, `plan` and `check` tell the rest.
         only_errors: true,

@@ -19,7 +19,8 @@ pub fn run(args: &GridArgs) -> Exit {
     let stop = Stop::listen();
     let mut findings = Findings::default();
     let outcome = draw(args, &stop, &mut findings);
-    let run = Run { command: "grid", piece: &args.piece, json: false, only_errors: false };
+    let run =
+        Run { command: "grid", file: ("piece", &args.piece), json: false, only_errors: false };
     let tell = |drawn: Option<()>| {
         if drawn.is_some() {
             say(&format!("Wrote {}.", shown(&args.out)));

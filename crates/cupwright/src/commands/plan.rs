@@ -41,7 +41,12 @@ pub fn run(args: &PlanArgs) -> Exit {
     let mut findings = Findings::default();
     let outcome = plan(args, &stop, &progress, &mut findings);
     progress.clear();
-    let run = Run { command: "plan", piece: &args.piece, json: args.json, only_errors: args.quiet };
+    let run = Run {
+        command: "plan",
+        file: ("piece", &args.piece),
+        json: args.json,
+        only_errors: args.quiet,
+    };
     let tell = |written: Option<Written>| {
         match written {
             Some(written) => say_written(args, &written),

@@ -12,8 +12,8 @@ use std::path::Path;
 pub struct Run<'a> {
     /// The command, as it is typed.
     pub command: &'a str,
-    /// The piece file.
-    pub piece: &'a Path,
+    /// The file that it is about, and what a script knows it by.
+    pub file: (&'a str, &'a Path),
     /// Whether a script reads what is said.
     pub json: bool,
     /// Of what was found in the files, tell a person only the errors.
@@ -48,8 +48,8 @@ impl Run<'_> {
                 "cupwright": env!("CARGO_PKG_VERSION"),
                 "command": self.command,
                 "exit_code": exit.code(),
-                "piece": shown(self.piece),
             });
+            document[self.file.0] = shown(self.file.1).into();
             let done = outcome.as_ref().ok().and_then(Option::as_ref);
             for (key, value) in fields(done) {
                 document[key] = value;

@@ -29,7 +29,8 @@ pub fn run(args: &ShapeArgs) -> Exit {
     let stop = Stop::listen();
     let mut findings = Findings::default();
     let outcome = measure(args, &stop, &mut findings);
-    let run = Run { command: "shape", piece: &args.piece, json: args.json, only_errors: false };
+    let run =
+        Run { command: "shape", file: ("piece", &args.piece), json: args.json, only_errors: false };
     let tell = |bare: Option<Bare>| {
         let Some(bare) = bare else { return Exit::Fine };
         let parts = bare.piece.parts.iter().zip(&bare.shape.parts);

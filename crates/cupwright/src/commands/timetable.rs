@@ -11,7 +11,7 @@ use crate::output::{print_data, say};
 use crate::progress::Progress;
 use crate::stop::Stop;
 use crate::timetable_words as words;
-use crate::trouble::{Trouble, shown};
+use crate::trouble::Trouble;
 use piece::{Diagnostic, FieldPath};
 use schedule::{Effort, Plan, Unsolved};
 use serde_json::{Map, Value, json};
@@ -36,8 +36,12 @@ pub fn run(args: &TimetableArgs) -> Exit {
     let mut findings = Findings::default();
     let outcome = plan(args, &stop, &progress, &mut findings);
     progress.clear();
-    let run =
-        Run { command: "timetable", piece: &args.hours, json: args.json, only_errors: args.quiet };
+    let run = Run {
+        command: "timetable",
+        file: ("hours", &args.hours),
+        json: args.json,
+        only_errors: args.quiet,
+    };
     let tell = |done: Option<Done>| {
         let Some(done) = done else { return Exit::Fine };
         if done.stopped {
@@ -45,7 +49,7 @@ pub fn run(args: &TimetableArgs) -> Exit {
         }
         print_data(words::text(&done.rota).as_bytes())
     };
-    run.end(outcome, &findings, |done| document(args, done), tell)
+    run.end(outcome, &findings, document, tell)
 }
 
 /// `None` if something needs mending first; what, is then among the findings.
@@ -107,12 +111,9 @@ fn search(
     })
 }
 
-fn document(args: &TimetableArgs, done: Option<&Done>) -> Map<String, Value> {
-    let mut all = fields(json!({
-        "hours": shown(&args.hours),
+fn document(done: Option<&Done>) -> Map<String, Value> {
+    fields(json!({
         "stopped": done.map(|done| done.stopped),
         "timetable": done.map(|done| words::json(&done.rota)),
-    }));
-    all.shift_remove("piece");
-    all
+    }))
 }

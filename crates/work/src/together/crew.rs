@@ -60,11 +60,10 @@ impl Crew {
     }
 
     /// What to say if nobody has an hour at all.
-    pub fn nobody(&self, begins: Timestamp) -> Option<Diagnostic> {
+    pub fn nobody(&self, day: Date) -> Option<Diagnostic> {
         if self.open.iter().any(|open| !open.stretches().is_empty()) {
             return None;
         }
-        let day = begins.strftime("%Y-%m-%d");
         Some(
             Diagnostic::error(
                 FieldPath::root().key("maker"),

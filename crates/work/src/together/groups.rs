@@ -31,7 +31,7 @@ pub fn group_sizes(
     let day = slots.zone().to_datetime(begins).date();
     let last = day.checked_add(LOOK_DAYS.days()).unwrap_or(day);
     let crew = Crew::new(hours, settings, &slots, begins, last);
-    if let Some(error) = crew.nobody(begins) {
+    if let Some(error) = crew.nobody(day) {
         return Err(error);
     }
     let quantity = piece.quantity.max(1);

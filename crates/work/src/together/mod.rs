@@ -5,7 +5,7 @@
 //! minutes of real time, so that a night in which the clocks change is as long as it is.
 //! `clock.rs` knows the slots, `crew.rs` who is there when, `groups.rs` how many pieces are made at a
 //! time, `unit.rs` which steps are one task, `tasks.rs` and `links.rs` make the book of them, `mixes.rs`
-//! which pours may share a mix, `post.rs` when an order leaves, `happened.rs` what is done already;
+//! which pours may share a mix, `post.rs` when an order leaves, `happened/` what is done already;
 //! `rota.rs` reads a plan back.
 //! Read first: `unit.rs`, then `tasks.rs` and `links.rs`.
 
@@ -154,7 +154,7 @@ pub fn plan_book(
     let crew = Crew::new(hours, settings, &slots, begins, last);
     let mut builder = tasks::Builder::new(hours, settings, &slots, &crew, begins, last);
     builder.notes.extend(clock::begin_note(hours, begin));
-    if let Some(error) = crew.nobody(begins) {
+    if let Some(error) = crew.nobody(slots.zone().to_datetime(begins).date()) {
         return Err(vec![error]);
     }
     let pot = orders.iter().find_map(|order| mixes::Pot::of(settings, order.coats.pours.as_ref()?));
