@@ -29,7 +29,7 @@ fn a_group_fits_into_one_stretch_of_hours() {
     // studio); with glitter in it 40 min a piece.
     let short = "[[maker]]\nname = \"Sedge\"\n[maker.hours]\nmonday = [\"18:00-19:30\"]\n";
     let hours = hours_with("spindles = 9", short);
-    let order = ordered(named("regatta-pair"), 6, &hours).expect("groups");
+    let order = ordered(named("regatta-pair"), 8, &hours).expect("groups");
     let longest = |pieces: f64| -> f64 {
         let steps = &order.groups[0].steps.steps;
         let mut longest: f64 = 0.0;
@@ -65,20 +65,20 @@ fn what_is_not_about_the_pieces_is_done_once() {
 
 #[test]
 fn no_spindle_and_no_rack_for_what_is_poured_is_told() {
-    let told = refused("frost-lid", 1, &hours("spindles = 0"), None);
+    let told = refused("samphire-bottle", 1, &hours("spindles = 0"), None);
     assert_eq!(
         told[0].message,
-        "`spindles` is 0, but `Frost on the saltings` is poured and has to turn"
+        "`spindles` is 0, but `Samphire in September` is poured and has to turn"
     );
     assert_eq!(told[0].path.0, "spindles");
-    let told = refused("frost-lid", 1, &hours("racks = 0"), None);
-    assert_eq!(told[0].message, "`racks` is 0, but `Frost on the saltings` has to stand and dry");
+    let told = refused("samphire-bottle", 1, &hours("racks = 0"), None);
+    assert_eq!(told[0].message, "`racks` is 0, but `Samphire in September` has to stand and dry");
 }
 
 #[test]
 fn hours_too_short_for_a_pour_are_told() {
     let short = "[[maker]]\nname = \"Sedge\"\n[maker.hours]\nmonday = [\"18:00-18:25\"]\n";
-    let told = refused("frost-lid", 1, &hours_with("", short), None);
+    let told = refused("samphire-bottle", 1, &hours_with("", short), None);
     assert!(
         told[0].message.contains(
             "without a break, and the longest stretch of hours of those who do it is 25 min"

@@ -6,12 +6,12 @@ use schedule::Task;
 use work::StepKind;
 use work::together::{Ordered, Together, What, plan_book};
 
-/// The book of a frosted lid, of so many pieces, after what happened; the plan begins on the afternoon of
+/// The book of a bottle, of so many pieces, after what happened; the plan begins on the afternoon of
 /// Thursday 2027-03-18.
 fn after(pieces: u32, happened: &str) -> Result<(Together, Vec<Ordered>), Vec<Diagnostic>> {
     let more = format!("spindles = 1\nbegin = 2027-03-18T14:00\n\n{happened}");
     let hours = hours(&more);
-    let orders = vec![ordered(named("frost-lid"), pieces, &hours).expect("groups")];
+    let orders = vec![ordered(named("samphire-bottle"), pieces, &hours).expect("groups")];
     plan_book(&hours, &STUDIO, &orders, None).map(|together| (together, orders))
 }
 
@@ -33,7 +33,7 @@ fn name(kind: StepKind) -> String {
 }
 
 fn told(kind: StepKind, rest: &str) -> String {
-    format!("[[happened]]\norder = \"frost-lid\"\nstep = \"{}\"\n{rest}\n", name(kind))
+    format!("[[happened]]\norder = \"samphire-bottle\"\nstep = \"{}\"\n{rest}\n", name(kind))
 }
 
 fn moment(together: &Together, slot: i32) -> String {
@@ -142,40 +142,40 @@ fn what_cannot_have_happened_is_told_where_it_stands() {
             told(StepKind::Pour, "state = \"done\"\nended = 2027-03-18T11:00")
                 .replace(&pour, "Poor coat 1 of 1"),
             "happened[0].step",
-            "`frost-lid` has no step called `Poor coat 1 of 1`",
+            "`samphire-bottle` has no step called `Poor coat 1 of 1`",
             "",
         ),
         (
             told(StepKind::Prepare, "state = \"done\"\nended = 2027-03-18T11:00")
-                .replace("Prepare lid", "Prepare lit"),
+                .replace("Prepare body", "Prepare bady"),
             "happened[0].step",
-            "`frost-lid` has no step called `Prepare lit`",
-            "Did you mean \"Prepare lid\"?",
+            "`samphire-bottle` has no step called `Prepare bady`",
+            "Did you mean \"Prepare body\"?",
         ),
         (
-            told(StepKind::Prepare, "part = \"lit\"\nstate = \"done\"\nended = 2027-03-18T11:00"),
+            told(StepKind::Prepare, "part = \"bady\"\nstate = \"done\"\nended = 2027-03-18T11:00"),
             "happened[0].part",
-            "`frost-lid` has no part called `lit`",
-            "Did you mean \"lid\"?",
+            "`samphire-bottle` has no part called `bady`",
+            "Did you mean \"body\"?",
         ),
         (
             told(StepKind::Prepare, "number = 2\nstate = \"done\"\nended = 2027-03-18T11:00"),
             "happened[0].number",
-            "of the steps called `Prepare lid` there is 1 here",
+            "of the steps called `Prepare body` there is 1 here",
             "from 1",
         ),
         (
             told(StepKind::Prepare, "group = 2\nstate = \"done\"\nended = 2027-03-18T11:00"),
             "happened[0].group",
-            "`frost-lid` is made in 1 group; there is no group 2",
+            "`samphire-bottle` is made in 1 group; there is no group 2",
             "",
         ),
         (
             told(StepKind::Prepare, "state = \"done\"\nended = 2027-03-18T11:00")
-                .replace("frost-lid", "frost-lit"),
+                .replace("samphire-bottle", "samphire-battle"),
             "happened[0].order",
-            "there is no order called `frost-lit`",
-            "Did you mean \"frost-lid\"?",
+            "there is no order called `samphire-battle`",
+            "Did you mean \"samphire-bottle\"?",
         ),
     ];
     for (text, path, message, hint) in cases {
@@ -186,11 +186,11 @@ fn what_cannot_have_happened_is_told_where_it_stands() {
     let prepared = told(StepKind::Prepare, "state = \"done\"\nended = 2027-03-18T11:00");
     let told_twice = after(1, &format!("{prepared}{prepared}")).expect_err("twice");
     assert!(told_twice[0].message.contains("told of twice"), "{told_twice:?}");
-    // Two lids on one spindle are two groups.
+    // Two bottles on one spindle are two groups.
     let told_groups = after(2, &prepared).expect_err("which group?");
     assert_eq!(
         told_groups[0].message,
-        "`frost-lid` is made in 2 groups; which of them is meant is not said"
+        "`samphire-bottle` is made in 2 groups; which of them is meant is not said"
     );
     assert!(after(2, &prepared.replace("step =", "group = 2\nstep =")).is_ok());
 }

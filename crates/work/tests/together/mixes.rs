@@ -1,10 +1,10 @@
 //! Which pours may share a mix, and recoat windows with the sanding that makes up for them.
 
-use crate::support::{STUDIO, book, hours, hours_with, named};
+use crate::support::{STUDIO, book, hours, hours_with, named, ordered};
 use coats::Matter;
 use coats::pot::{Filling, pot};
 use work::StepKind;
-use work::together::What;
+use work::together::{What, plan_book};
 
 #[test]
 fn a_shared_mix_stays_cool_and_thin_for_as_long_as_it_stands() {
@@ -46,7 +46,9 @@ fn what_a_pour_takes_of_a_mix_is_all_that_is_mixed_for_it() {
 fn a_recoat_window_runs_from_the_piece_that_was_poured_first() {
     // The demo sheet: the next coat 4 to 8 h after a pour; the watch of 10 min is part of the step. In
     // a pair the second cup is poured 20 min after the first.
-    let (together, orders) = book("regatta-pair", &hours("spindles = 2"));
+    let hours = hours("spindles = 2");
+    let orders = [ordered(named("heron-low-tide"), 2, &hours).expect("groups")];
+    let together = plan_book(&hours, &STUDIO, &orders, None).expect("a book");
     assert_eq!(orders[0].groups[0].pieces, 2);
     let windows: Vec<_> = together.book.links.iter().filter(|link| link.relief.is_some()).collect();
     assert!(!windows.is_empty());

@@ -120,7 +120,7 @@ fn no_spindle_turns_two_things_and_numbers_stay_within_their_count() {
             turns.push((sitting.at.0, *until, number, thing));
         }
     }
-    assert!(turns.len() > 10);
+    assert!(turns.len() > 6, "{turns:?}");
     for (index, one) in turns.iter().enumerate() {
         for other in &turns[index + 1..] {
             let apart = one.1 <= other.0 || other.1 <= one.0;
