@@ -106,7 +106,7 @@ pub fn ordered(example: &Example, quantity: u32, hours: &Hours) -> Result<Ordere
         name: example.name.to_owned(),
         path,
         due: piece.due,
-        piece,
+        piece: piece.clone(),
         coats: example.coats.clone(),
         weight: 1,
         begin: None,

@@ -200,7 +200,9 @@ pub(super) fn before(builder: &mut Builder<'_>, touched: &BTreeSet<usize>) {
         };
         for link in builder.book.links.iter().filter(|link| link.to == task) {
             let optional = builder.book.tasks[link.from].optional;
-            if touched.contains(&link.from) || optional {
+            // What failed is yet to be sanded off.
+            let to_come = builder.meanings[link.from].what == What::SandOff;
+            if touched.contains(&link.from) || optional || to_come {
                 continue;
             }
             let to = begins - link.least.max(0);
