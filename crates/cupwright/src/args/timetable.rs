@@ -8,6 +8,7 @@ use std::path::PathBuf;
 pub const EXAMPLES: &str = "\
 Examples:
   cupwright timetable --hours hours.toml
+  cupwright timetable --hours hours.toml --out march
   cupwright timetable --hours hours.toml --studio studio.toml --begin 2027-03-15
   cupwright timetable frost-lid.toml --hours hours.toml --seconds 10";
 
@@ -33,10 +34,13 @@ pub struct TimetableArgs {
     /// Look for a better plan for so many seconds instead
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=86_400))]
     pub seconds: Option<u32>,
+    /// A folder to write the tables, calendars, chart and week pages into
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
     /// Print one JSON document
     #[arg(long)]
     pub json: bool,
-    /// Show no progress
+    /// Show no progress, and do not say what was written
     #[arg(long)]
     pub quiet: bool,
 }

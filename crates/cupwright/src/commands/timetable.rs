@@ -1,9 +1,10 @@
 //! `cupwright timetable PIECE.toml... --hours HOURS.toml`: many pieces over makers, spindles and hours.
 
 use crate::args::TimetableArgs;
-use crate::commands::run::{Run, fields};
+use crate::commands::run::{Run, fields, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
+use crate::folder::{Draft, Placed as PutInPlace};
 use crate::hours_file::HoursFile;
 use crate::open::open_studio;
 use crate::ordering::Desk;
@@ -11,10 +12,11 @@ use crate::output::{print_data, say};
 use crate::progress::Progress;
 use crate::stop::Stop;
 use crate::timetable_words as words;
-use crate::trouble::Trouble;
-use piece::{Diagnostic, FieldPath};
+use crate::trouble::{Trouble, shown};
+use piece::{Diagnostic, FieldPath, Settings};
 use schedule::{Effort, Plan, Unsolved};
 use serde_json::{Map, Value, json};
+use std::path::Path;
 use std::time::Instant;
 use work::rota::Rota;
 use work::together::{Together, plan_book, rota};
@@ -27,6 +29,8 @@ struct Done {
     rota: Rota,
     /// Someone asked to stop, so that it is the best plan so far.
     stopped: bool,
+    /// The files that were written, and what became of their folder.
+    written: Option<(Vec<String>, PutInPlace)>,
 }
 
 /// Plans many pieces together.
@@ -47,9 +51,17 @@ pub fn run(args: &TimetableArgs) -> Exit {
         if done.stopped {
             say("Stopped: this is the best plan so far.");
         }
-        print_data(words::text(&done.rota).as_bytes())
+        let printed = print_data(words::text(&done.rota).as_bytes());
+        if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
+            say_kept(placed);
+            if !args.quiet {
+                let did = if placed.replaced { "Replaced" } else { "Wrote" };
+                say(&format!("{did} {}; this-week.pdf is what to do now.", shown(folder)));
+            }
+        }
+        printed
     };
-    run.end(outcome, &findings, document, tell)
+    run.end(outcome, &findings, |done| document(args, done), tell)
 }
 
 /// `None` if something needs mending first; what, is then among the findings.
@@ -69,6 +81,8 @@ fn plan(
         stop,
         progress: &|share, doing| progress.show(READ_SHARE * share, doing),
     };
+    // A folder that cannot be written is known before the long work.
+    let draft = args.out.as_deref().map(draft).transpose()?;
     let Some(orders) = desk.orders(&args.pieces, findings)? else { return Ok(None) };
     let together = match plan_book(&hours.hours, &studio.settings, &orders, args.begin) {
         Ok(together) => together,
@@ -88,7 +102,40 @@ fn plan(
     };
     let rota = rota(&together, &orders, &plan);
     hours.found(rota.notes.clone(), findings);
-    Ok(Some(Done { rota, stopped: stop.asked() }))
+    let stopped = stop.asked();
+    let written = draft.map(|draft| write(&rota, &studio.settings, draft, progress)).transpose()?;
+    Ok(Some(Done { rota, stopped, written }))
+}
+
+/// A draft for a folder that is new, empty, or holds an older timetable: a plan of one piece is not
+/// written over.
+fn draft(target: &Path) -> Result<Draft, Trouble> {
+    let draft = Draft::begin(target)?;
+    let has = |name: &str| target.join(name).exists();
+    if has(".cupwright") && !has("timetable.csv") {
+        return Err(Trouble::files(format!(
+            "there is something else of Cupwright's in {}",
+            shown(target)
+        ))
+        .hint("Name another folder for the timetable with `--out`."));
+    }
+    Ok(draft)
+}
+
+/// Writes all of it: whoever stopped the search wants its result.
+fn write(
+    rota: &Rota,
+    settings: &Settings,
+    draft: Draft,
+    progress: &Progress,
+) -> Result<(Vec<String>, PutInPlace), Trouble> {
+    let mut writing = |name: &str, done: usize, of: usize| {
+        progress.show(done as f64 / of.max(1) as f64, &format!("writing {name}"));
+        true
+    };
+    let files = sheets::write_rota(rota, settings, draft.path(), &mut writing)?;
+    let placed = draft.put_in_place(&files)?;
+    Ok((files, placed))
 }
 
 /// The best plan that is found before rounds or seconds are over, or someone asks to stop.
@@ -111,8 +158,11 @@ fn search(
     })
 }
 
-fn document(done: Option<&Done>) -> Map<String, Value> {
+fn document(args: &TimetableArgs, done: Option<&Done>) -> Map<String, Value> {
+    let written = done.and_then(|done| done.written.as_ref());
     fields(json!({
+        "folder": written.and(args.out.as_deref()).map(shown),
+        "files": written.map(|written| &written.0),
         "stopped": done.map(|done| done.stopped),
         "timetable": done.map(|done| words::json(&done.rota)),
     }))

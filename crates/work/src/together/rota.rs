@@ -8,7 +8,7 @@ use super::{Ordered, Together, What};
 use crate::rota::{Rota, RotaMaker, RotaOrder, RotaSitting, Span};
 use crate::{Step, StepKind};
 use coats::{Matter, Mix};
-use jiff::SignedDuration;
+use jiff::{SignedDuration, Timestamp};
 use schedule::{Placed, Plan, Slot};
 use std::collections::BTreeMap;
 
@@ -123,10 +123,14 @@ impl<'a> Reader<'a> {
             .map(|(number, &(from, to))| {
                 let slots = &self.together.slots;
                 let at = (slots.moment(from), slots.moment(to));
+                let told = self.sitting(task, placed, step, at);
+                let last = number == of;
                 RotaSitting {
                     number: (number, of),
                     why: reason(self.together, self.plan, task, from),
-                    ..self.sitting(task, placed, step, at)
+                    rests_until: told.rests_until.filter(|_| last),
+                    recoat: told.recoat.filter(|_| last),
+                    ..told
                 }
             })
             .collect()
@@ -163,6 +167,10 @@ impl<'a> Reader<'a> {
             to = from;
         }
         sittings.reverse();
+        let last = sittings.len().saturating_sub(1);
+        for sitting in &mut sittings[..last] {
+            (sitting.rests_until, sitting.recoat) = (None, None);
+        }
         if let Some(turning) = self.turning(task) {
             sittings.iter_mut().for_each(|sitting| sitting.turning = None);
             if let Some(first) = sittings.first_mut() {
@@ -172,7 +180,7 @@ impl<'a> Reader<'a> {
         sittings
     }
 
-    fn turning(&self, task: usize) -> Option<(Vec<u32>, jiff::Timestamp)> {
+    fn turning(&self, task: usize) -> Option<(Vec<u32>, Timestamp)> {
         let (numbers, until) = self.spindles.get(&task)?;
         Some((numbers.clone(), self.together.slots.moment(*until)))
     }
@@ -198,12 +206,29 @@ impl<'a> Reader<'a> {
             maker: placed.person.or(meaning.done_by),
             at,
             turning: if step.kind == StepKind::Sand { None } else { self.turning(task) },
+            rests_until: self.rests_until(task, placed),
+            recoat: self.recoat(task, placed),
             mix: mix.filter(|_| step.kind == StepKind::Pour).map(|(number, _)| *number),
             why: String::new(),
             fixed: self.together.book.tasks[task].fixed.is_some(),
             how,
             cautions: step.cautions.clone(),
         }
+    }
+
+    /// Until when it must be left before the first step that waits for it.
+    fn rests_until(&self, task: usize, placed: &Placed) -> Option<Timestamp> {
+        let links = self.together.book.links.iter().filter(|link| link.from == task);
+        let least = links.map(|link| link.least).min().filter(|least| *least > 0)?;
+        Some(self.together.slots.moment(placed.ends() + least))
+    }
+
+    /// When the next coat may go on without sanding.
+    fn recoat(&self, task: usize, placed: &Placed) -> Option<Span> {
+        let mut links = self.together.book.links.iter();
+        let link = links.find(|link| link.from == task && link.relief.is_some())?;
+        let moment = |gap| self.together.slots.moment(placed.ends() + gap);
+        Some((moment(link.least), moment(link.most?)))
     }
 
     /// What a shared mix holds and serves.
