@@ -4,12 +4,14 @@
 //! [`Plan`]: who does what when. It knows nothing of cups, calendars or clocks: time is counted in
 //! slots from the beginning of the book, and whoever makes the book says how long a slot is.
 //! `book.rs` says what can be asked, `plan.rs` what comes back and what it costs.
+//! `life` answers what comes after: why, by when, how to go on, how sure.
 //! Read first: `book.rs`, then `plan.rs`.
 
 pub mod book;
 mod bound;
 mod decode;
 pub mod exact;
+pub mod life;
 pub mod open;
 pub mod plan;
 mod search;
