@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fmt::Write;
 use work::rota::{Rota, RotaOrder, RotaSitting};
-use work::words::{count, span};
+use work::words::{count, percent, span};
 
 /// How a search stands, for the progress bar.
 pub fn so_far(progress: &Progress) -> String {
@@ -79,7 +79,8 @@ fn in_time(order: &RotaOrder) -> String {
     if order.leaves > by {
         return format!("late by {}", days(min(by, order.leaves)));
     }
-    format!("in time, {} to spare", days(min(order.leaves, by)))
+    let sure = order.chance.map_or(String::new(), |chance| format!(", {} sure", percent(chance)));
+    format!("in time, {} to spare{sure}", days(min(order.leaves, by)))
 }
 
 /// Whole days from two on, hours and minutes below.
@@ -109,6 +110,8 @@ pub fn json(rota: &Rota) -> Value {
             "leave_by": order.leave_by.map(moment),
             "done": moment(order.done),
             "leaves": moment(order.leaves),
+            "chance": order.chance,
+            "buffer_for_90_min": order.buffer_for_90_min,
             "late": order.leave_by.is_some_and(|by| order.leaves > by),
         })
     });

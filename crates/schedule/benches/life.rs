@@ -51,7 +51,10 @@ fn replans(pieces: usize, seeds: u64, prices: &[f64]) {
                 let Some(plan) = planned(&book, ROUNDS) else { continue };
                 let (changed, now, open) = two_days_lost(&book, &plan);
                 let mut floored = changed.clone();
-                floored.tasks.iter_mut().for_each(|task| task.not_before = task.not_before.max(now));
+                floored
+                    .tasks
+                    .iter_mut()
+                    .for_each(|task| task.not_before = task.not_before.max(now));
                 let begun = Instant::now();
                 let Some(afresh) = planned(&floored, ROUNDS) else { continue };
                 seconds += begun.elapsed().as_secs_f64();
@@ -75,7 +78,8 @@ fn replans(pieces: usize, seeds: u64, prices: &[f64]) {
                         scalar(plan.cost),
                         scalar(afresh.cost)
                     );
-                    *sum = (sum.0 + moved, sum.1 + worse, sum.2.max(moved), sum.3 + u32::from(both));
+                    *sum =
+                        (sum.0 + moved, sum.1 + worse, sum.2.max(moved), sum.3 + u32::from(both));
                 }
             }
             let n = seeds as f64;
@@ -112,7 +116,8 @@ fn promises(pieces: usize, seeds: u64, seconds: f64) {
             let asked = Asked { job: pieces, now: 0, dues: &[first], seed };
             for seconds in [seconds, 10.0 * seconds] {
                 let begun = Instant::now();
-                let found = promise(&book, &plan, asked, &mut |_| begun.elapsed().as_secs_f64() / seconds);
+                let found =
+                    promise(&book, &plan, asked, &mut |_| begun.elapsed().as_secs_f64() / seconds);
                 let took = begun.elapsed().as_secs_f64();
                 let told = |it: &Option<schedule::life::Promised>| {
                     it.as_ref().map_or(0.0, |it| {
@@ -125,7 +130,11 @@ fn promises(pieces: usize, seeds: u64, seconds: f64) {
                     told(&found.as_it_is),
                     told(&found.making_room),
                     f64::from(first) / f64::from(DAY),
-                    found.early.first().map(|it| (it.promised.leaves / DAY, it.later.len(), it.weighted))
+                    found.early.first().map(|it| (
+                        it.promised.leaves / DAY,
+                        it.later.len(),
+                        it.weighted
+                    ))
                 );
             }
         }
@@ -140,6 +149,10 @@ fn main() {
         promises(pieces, seeds, number(3, 1.8));
     } else {
         let prices: Vec<f64> = args.iter().skip(3).filter_map(|it| it.parse().ok()).collect();
-        replans(pieces, seeds, if prices.is_empty() { &[100.0, 300.0, 1000.0, 3000.0] } else { &prices });
+        replans(
+            pieces,
+            seeds,
+            if prices.is_empty() { &[100.0, 300.0, 1000.0, 3000.0] } else { &prices },
+        );
     }
 }

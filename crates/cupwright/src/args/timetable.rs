@@ -10,6 +10,8 @@ Examples:
   cupwright timetable --hours hours.toml
   cupwright timetable --hours hours.toml --out march
   cupwright timetable --hours hours.toml --studio studio.toml --begin 2027-03-15
+  cupwright timetable --hours hours.toml --begin 2027-03-18 --keep march --out march
+  cupwright timetable --hours hours.toml --promise moon-tide.toml
   cupwright timetable frost-lid.toml --hours hours.toml --seconds 10";
 
 /// What `timetable` takes.
@@ -34,6 +36,13 @@ pub struct TimetableArgs {
     /// Look for a better plan for so many seconds instead
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=86_400))]
     pub seconds: Option<u32>,
+    /// Go on from the timetable in this folder: what it puts before the first moment is done, what is
+    /// under way stays, and the rest moves as little as it may
+    #[arg(long, value_name = "DIR")]
+    pub keep: Option<PathBuf>,
+    /// Tell when one more piece could leave, and what it would make late; nothing is written
+    #[arg(long, value_name = "PIECE.toml", conflicts_with = "out")]
+    pub promise: Option<PathBuf>,
     /// A folder to write the tables, calendars, chart and week pages into
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,

@@ -6,27 +6,32 @@ use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed as PutInPlace};
 use crate::hours_file::HoursFile;
+use crate::in_force;
+use crate::moved_words;
 use crate::open::open_studio;
 use crate::ordering::Desk;
 use crate::output::{print_data, say};
+use crate::planning::{READ_SHARE, Search};
 use crate::progress::Progress;
+use crate::promised_words::Promised;
 use crate::stop::Stop;
 use crate::timetable_words as words;
 use crate::trouble::{Trouble, shown};
 use piece::{Diagnostic, FieldPath, Settings};
-use schedule::{Effort, Plan, Unsolved};
 use serde_json::{Map, Value, json};
 use std::path::Path;
-use std::time::Instant;
 use work::rota::Rota;
-use work::together::{Together, plan_book, rota};
-
-/// Share of the work that is behind when the orders are read and the search begins.
-const READ_SHARE: f64 = 0.4;
+use work::together::{
+    Change, Kept, Sureness, carry_on, changes, contradictions, plan_book, rota, sureness,
+};
 
 /// What was planned.
 struct Done {
     rota: Rota,
+    /// What moved against the plan in force, where there is one.
+    moved: Option<Vec<Change>>,
+    /// When one piece more could leave, where that was asked.
+    promised: Option<Promised>,
     /// Someone asked to stop, so that it is the best plan so far.
     stopped: bool,
     /// The files that were written, and what became of their folder.
@@ -51,7 +56,14 @@ pub fn run(args: &TimetableArgs) -> Exit {
         if done.stopped {
             say("Stopped: this is the best plan so far.");
         }
-        let printed = print_data(words::text(&done.rota).as_bytes());
+        let mut text = match &done.promised {
+            Some(promised) => promised.text(),
+            None => words::text(&done.rota),
+        };
+        if let Some(moved) = &done.moved {
+            text += &moved_words::text(&done.rota, moved);
+        }
+        let printed = print_data(text.as_bytes());
         if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
             say_kept(placed);
             if !args.quiet {
@@ -81,18 +93,36 @@ fn plan(
         stop,
         progress: &|share, doing| progress.show(READ_SHARE * share, doing),
     };
+    let kept = args.keep.as_deref().map(in_force::read).transpose()?;
     // A folder that cannot be written is known before the long work.
     let draft = args.out.as_deref().map(draft).transpose()?;
     let Some(orders) = desk.orders(&args.pieces, findings)? else { return Ok(None) };
-    let together = match plan_book(&hours.hours, &studio.settings, &orders, args.begin) {
+    let mut together = match plan_book(&hours.hours, &studio.settings, &orders, args.begin) {
         Ok(together) => together,
         Err(errors) => {
             hours.found(errors, findings);
             return Ok(None);
         }
     };
-    let plan = match search(args, &together, stop, progress) {
-        Ok(plan) => plan,
+    let errors = contradictions(&together);
+    if !errors.is_empty() {
+        hours.found(errors, findings);
+        return Ok(None);
+    }
+    let search = Search { args, stop, progress };
+    let made = match kept {
+        Some(kept) => {
+            let mut in_force = kept.in_force(&together, &orders);
+            carry_on(&mut together, &hours.hours, &mut in_force);
+            search.on(&together, &in_force).map(|replanned| {
+                let moved = changes(&together, &orders, &replanned);
+                (replanned.plan, Some(moved))
+            })
+        }
+        None => search.anew(&together).map(|plan| (plan, None)),
+    };
+    let (plan, moved) = match made {
+        Ok(made) => made,
         Err(unsolved) => {
             let error = Diagnostic::error(FieldPath::root(), unsolved.to_string())
                 .hint("look for a step that no hours, spindles or racks have room for");
@@ -100,11 +130,49 @@ fn plan(
             return Ok(None);
         }
     };
-    let rota = rota(&together, &orders, &plan);
+    let mut rota = rota(&together, &orders, &plan);
+    sureness(&together, &orders, &plan, Sureness::default(), &mut rota);
     hours.found(rota.notes.clone(), findings);
     let stopped = stop.asked();
-    let written = draft.map(|draft| write(&rota, &studio.settings, draft, progress)).transpose()?;
-    Ok(Some(Done { rota, stopped, written }))
+    let kept = Kept::of(&together, &orders, &plan);
+    let written = draft.map(|draft| write(&rota, &kept, &studio.settings, draft, progress));
+    let promised = match &args.promise {
+        Some(piece) => promised(&desk, piece, &search, &kept, findings)?,
+        None => None,
+    };
+    Ok(Some(Done { rota, moved, promised, stopped, written: written.transpose()? }))
+}
+
+/// When one piece more could leave; `None` if something needs mending first.
+fn promised(
+    desk: &Desk,
+    piece: &Path,
+    search: &Search,
+    kept: &Kept,
+    findings: &mut Findings,
+) -> Result<Option<Promised>, Trouble> {
+    let args = search.args;
+    let mut pieces = args.pieces.clone();
+    pieces.push(piece.to_owned());
+    // What is to be said of the others was said already.
+    let Some(orders) = desk.orders(&pieces, findings)? else { return Ok(None) };
+    let before = desk.hours.hours.orders.len() + args.pieces.len();
+    let Some(new) = orders.get(before) else {
+        return Err(Trouble::usage(format!("{} is ordered already", shown(piece)))
+            .hint("`--promise` is for a piece that is not in the hours file yet."));
+    };
+    let settings = &desk.studio.settings;
+    let mut together = match plan_book(&desk.hours.hours, settings, &orders, args.begin) {
+        Ok(together) => together,
+        Err(errors) => {
+            desk.hours.found(errors, findings);
+            return Ok(None);
+        }
+    };
+    let mut in_force = kept.in_force(&together, &orders);
+    carry_on(&mut together, &desk.hours.hours, &mut in_force);
+    let promise = search.promise(&together, &in_force);
+    Ok(Some(Promised::of(&together, &orders, new, settings, &desk.hours.hours, &promise)))
 }
 
 /// A draft for a folder that is new, empty, or holds an older timetable: a plan of one piece is not
@@ -125,6 +193,7 @@ fn draft(target: &Path) -> Result<Draft, Trouble> {
 /// Writes all of it: whoever stopped the search wants its result.
 fn write(
     rota: &Rota,
+    kept: &Kept,
     settings: &Settings,
     draft: Draft,
     progress: &Progress,
@@ -133,29 +202,10 @@ fn write(
         progress.show(done as f64 / of.max(1) as f64, &format!("writing {name}"));
         true
     };
-    let files = sheets::write_rota(rota, settings, draft.path(), &mut writing)?;
+    let mut files = sheets::write_rota(rota, settings, draft.path(), &mut writing)?;
+    files.push(in_force::write(kept, draft.path())?);
     let placed = draft.put_in_place(&files)?;
     Ok((files, placed))
-}
-
-/// The best plan that is found before rounds or seconds are over, or someone asks to stop.
-fn search(
-    args: &TimetableArgs,
-    together: &Together,
-    stop: &Stop,
-    progress: &Progress,
-) -> Result<Plan, Unsolved> {
-    let began = Instant::now();
-    schedule::solve(&together.book, &Effort::default(), &mut |so_far| {
-        let share = match args.seconds {
-            Some(seconds) => began.elapsed().as_secs_f64() / f64::from(seconds),
-            None => f64::from(so_far.round) / f64::from(args.rounds.max(1)),
-        };
-        progress.show(READ_SHARE + (1.0 - READ_SHARE) * share.min(1.0), &words::so_far(so_far));
-        // Whoever stops wants what there is; without a whole plan there is nothing yet.
-        let enough = args.rounds == 0 && args.seconds.is_none();
-        if (stop.asked() || enough) && so_far.lost == 0 { 1.0 } else { share.min(1.0) }
-    })
 }
 
 fn document(args: &TimetableArgs, done: Option<&Done>) -> Map<String, Value> {
@@ -165,5 +215,7 @@ fn document(args: &TimetableArgs, done: Option<&Done>) -> Map<String, Value> {
         "files": written.map(|written| &written.0),
         "stopped": done.map(|done| done.stopped),
         "timetable": done.map(|done| words::json(&done.rota)),
+        "moved": done.and_then(|done| Some(moved_words::json(&done.rota, done.moved.as_ref()?))),
+        "promise": done.and_then(|done| Some(done.promised.as_ref()?.json())),
     }))
 }

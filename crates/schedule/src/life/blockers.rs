@@ -159,7 +159,8 @@ fn hands(
     for &(from, to) in stretches {
         // The first slot that no open stretch holds.
         let mut at = from;
-        while let Some(within) = open.iter().find(|(a, b)| *a <= at && at < *b).filter(|_| at < to) {
+        while let Some(within) = open.iter().find(|(a, b)| *a <= at && at < *b).filter(|_| at < to)
+        {
             at = within.1;
         }
         if at < to {
@@ -176,7 +177,8 @@ fn hands(
             continue;
         }
         let rest = rest_between(task, &book.tasks[with]);
-        let pairs = stretches.iter().flat_map(|own| placed.stretches.iter().map(move |at| (own, at)));
+        let pairs =
+            stretches.iter().flat_map(|own| placed.stretches.iter().map(move |at| (own, at)));
         for (own, other) in pairs {
             if own.0 < other.1 && other.0 < own.1 {
                 reasons.push(Reason::Busy { person, with, at: own.0.max(other.0) });

@@ -143,7 +143,13 @@ struct Clock<'a> {
 
 impl Clock<'_> {
     /// Searches until a share of the effort is behind.
-    fn search(&mut self, mender: &mut Mender, tasks: usize, until: f64, measure: &dyn Fn(Found) -> f64) {
+    fn search(
+        &mut self,
+        mender: &mut Mender,
+        tasks: usize,
+        until: f64,
+        measure: &dyn Fn(Found) -> f64,
+    ) {
         let changes = (PLACINGS / tasks.max(1)).clamp(4, 400) as u32;
         let from = self.share;
         while self.share < until && mender.can_move() {
@@ -214,7 +220,8 @@ fn making_room(
 ) -> Option<Promised> {
     let excess = |found: Found| -> f64 {
         let others = found.finish.iter().enumerate().filter(|(job, _)| *job != asked.job);
-        let over = others.map(|(job, &ends)| (book.jobs[job].leaves_at(ends) - may_leave[job]).max(0));
+        let over =
+            others.map(|(job, &ends)| (book.jobs[job].leaves_at(ends) - may_leave[job]).max(0));
         over.map(f64::from).sum()
     };
     let measure = |found: Found| {
@@ -266,7 +273,9 @@ fn early(
     let mut mender = Mender::new(&compiled, &in_force.tasks, asked.seed ^ 2);
     let own = |task: usize| wanted.tasks[task].job == asked.job;
     mender.focus = (0..wanted.tasks.len())
-        .filter(|&task| own(task) && !wanted.tasks[task].optional && wanted.tasks[task].fixed.is_none())
+        .filter(|&task| {
+            own(task) && !wanted.tasks[task].optional && wanted.tasks[task].fixed.is_none()
+        })
         .collect();
     for start in starts {
         let mut choices = standing(&compiled, &start.plan.tasks, asked.now);

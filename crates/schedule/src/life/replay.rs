@@ -136,7 +136,9 @@ impl<'a> Replay<'a> {
         }
         // An optional task in the plan waits as long as its link says.
         for link in &self.book.links {
-            let Some(relief) = link.relief.filter(|relief| relief.task == stint.task) else { continue };
+            let Some(relief) = link.relief.filter(|relief| relief.task == stint.task) else {
+                continue;
+            };
             if self.plan.tasks[link.from].is_some() {
                 let stretch = self.stretch(link, warmth);
                 at = at.max(lived.ends[link.from] + f64::from(relief.before) * stretch);
@@ -150,7 +152,14 @@ impl<'a> Replay<'a> {
     }
 
     /// Does what relieves the windows that a task would miss; true if something was done.
-    fn relieve(&self, stint: Stint, warmth: f64, at: f64, works: &[f64], lived: &mut Lived) -> bool {
+    fn relieve(
+        &self,
+        stint: Stint,
+        warmth: f64,
+        at: f64,
+        works: &[f64],
+        lived: &mut Lived,
+    ) -> bool {
         let mut done = false;
         for link in &self.before[stint.task] {
             let Some(most) = link.most else { continue };
@@ -172,7 +181,8 @@ impl<'a> Replay<'a> {
                 let from = from.max(lived.free[person]);
                 (self.open_from(person, from, task.work), person)
             };
-            let first = task.hands.iter().map(|&person| by(person)).min_by(|a, b| a.0.total_cmp(&b.0));
+            let first =
+                task.hands.iter().map(|&person| by(person)).min_by(|a, b| a.0.total_cmp(&b.0));
             let begins = first.map_or(from, |first| first.0);
             let work = works.get(relief.task).copied().unwrap_or(1.0);
             let ends = begins + f64::from(task.work) * work;
@@ -218,7 +228,9 @@ impl<'a> Replay<'a> {
         let fits = open[next..].iter().find(|stretch| {
             from.max(f64::from(stretch.0)) + f64::from(length) <= f64::from(stretch.1)
         });
-        fits.map_or(from.max(f64::from(self.book.horizon)), |stretch| from.max(f64::from(stretch.0)))
+        fits.map_or(from.max(f64::from(self.book.horizon)), |stretch| {
+            from.max(f64::from(stretch.0))
+        })
     }
 
     /// `from` if machines have room for a task that begins then; else a time at which that may change.

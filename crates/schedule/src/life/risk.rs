@@ -66,9 +66,8 @@ fn of_job(job: &Job, mut ends: Vec<f64>, missed: u32) -> JobRisk {
     // The least of the sample that so large a share of it does not exceed.
     let quantile = |share: f64| ends[((share * count).ceil() as usize).clamp(1, ends.len()) - 1];
     let leaves = |ends: f64| job.leaves_at(ends.ceil() as Slot);
-    let in_time = job.due.map(|due| {
-        ends.iter().filter(|&&ends| leaves(ends) <= due).count() as f64 / count
-    });
+    let in_time =
+        job.due.map(|due| ends.iter().filter(|&&ends| leaves(ends) <= due).count() as f64 / count);
     let over = |by: Slot| (quantile(SURE) - f64::from(by)).ceil().max(0.0) as Slot;
     let mean = ends.iter().sum::<f64>() / count;
     let squares: f64 = ends.iter().map(|ends| (ends - mean) * (ends - mean)).sum();

@@ -58,8 +58,9 @@ pub fn why(book: &Book, plan: &Plan, task: usize) -> Option<Why> {
     for person in hands {
         let by = Placed { person, ..earlier.clone() };
         let by = if person == stands.person { by } else { laid_out(book, plan, task, by) };
-        let (own, whoever): (Vec<_>, Vec<_>) =
-            blockers(book, &plan.tasks, task, &by).into_iter().partition(|it| it.person().is_some());
+        let (own, whoever): (Vec<_>, Vec<_>) = blockers(book, &plan.tasks, task, &by)
+            .into_iter()
+            .partition(|it| it.person().is_some());
         if own.is_empty() && whoever.is_empty() && why.could.is_none() {
             why.could = Some(could(book, plan, task, by));
         }
@@ -98,10 +99,17 @@ fn laid_out(book: &Book, plan: &Plan, task: usize, placed: Placed) -> Placed {
     while left > 0 {
         let least = rules.set_up + rules.least.min(left).max(1);
         let most = rules.longest.max(least).min(rules.set_up + left);
-        let begin = if stretches.is_empty() { Some(begins) } else { (at..ends).find(|&at| fits((at, at + least))) };
+        let begin = if stretches.is_empty() {
+            Some(begins)
+        } else {
+            (at..ends).find(|&at| fits((at, at + least)))
+        };
         let Some(begin) = begin.filter(|&begin| begin + least <= ends) else {
             // Not done in time: told as one sitting that runs on.
-            return Placed { stretches: vec![(begins, begins + rules.set_up + book.tasks[task].work)], ..placed };
+            return Placed {
+                stretches: vec![(begins, begins + rules.set_up + book.tasks[task].work)],
+                ..placed
+            };
         };
         let whole = (least..=most).rev().find(|&length| fits((begin, begin + length)));
         let length = whole.unwrap_or(least);
@@ -129,9 +137,9 @@ fn uncalled(book: &Book, tasks: &[Option<Placed>]) -> Vec<usize> {
         book.links.iter().any(|link| {
             let both = tasks[link.from].as_ref().zip(tasks[link.to].as_ref());
             link.relief.is_some_and(|relief| relief.task == task)
-                && both.zip(link.most).is_some_and(|((from, to), most)| {
-                    to.begins() - from.ends() > most
-                })
+                && both
+                    .zip(link.most)
+                    .is_some_and(|((from, to), most)| to.begins() - from.ends() > most)
         })
     };
     let done = (0..tasks.len()).filter(|&task| {
@@ -167,7 +175,11 @@ impl fmt::Display for Words<'_> {
             {
                 write!(f, " if {} did it", book.people[person].name)?;
             }
-            let gains = if could.gains { ", and the plan would gain" } else { ", but the plan would gain nothing" };
+            let gains = if could.gains {
+                ", and the plan would gain"
+            } else {
+                ", but the plan would gain nothing"
+            };
             return f.write_str(gains);
         }
         f.write_str("does not begin earlier: ")?;
@@ -187,22 +199,38 @@ impl fmt::Display for Words<'_> {
 fn in_words(book: &Book, reason: &Reason) -> String {
     let name = |task: usize| format!("“{}”", book.tasks[task].name);
     let person = |person: usize| &book.people[person].name;
-    let spared = |relief: &Option<usize>| relief.map_or(String::new(), |it| format!(", without {}", name(it)));
+    let spared = |relief: &Option<usize>| {
+        relief.map_or(String::new(), |it| format!(", without {}", name(it)))
+    };
     match reason {
         Reason::NotBefore(_) => "it may not begin before then".into(),
         Reason::Horizon(_) => "it would end after all that is planned".into(),
-        Reason::Gap { after, least, .. } if *least > 0 => format!("it has to wait after {}", name(*after)),
+        Reason::Gap { after, least, .. } if *least > 0 => {
+            format!("it has to wait after {}", name(*after))
+        }
         Reason::Gap { after, .. } => format!("{} has to be done first", name(*after)),
         Reason::Ahead { then, .. } => format!("{} would come too soon after it", name(*then)),
-        Reason::TooLate { after, relief, .. } => format!("it would come too late after {}{}", name(*after), spared(relief)),
-        Reason::Window { then, relief, .. } => format!("it waits so that {} can follow in time{}", name(*then), spared(relief)),
+        Reason::TooLate { after, relief, .. } => {
+            format!("it would come too late after {}{}", name(*after), spared(relief))
+        }
+        Reason::Window { then, relief, .. } => {
+            format!("it waits so that {} can follow in time{}", name(*then), spared(relief))
+        }
         Reason::MayNot { person: who } => format!("{} does not do it", person(*who)),
         Reason::Closed { person: who, .. } => format!("{} is not there", person(*who)),
-        Reason::Busy { person: who, with, .. } => format!("{} is busy with {}", person(*who), name(*with)),
-        Reason::Rest { person: who, with, .. } => format!("{} rests between it and {}", person(*who), name(*with)),
+        Reason::Busy { person: who, with, .. } => {
+            format!("{} is busy with {}", person(*who), name(*with))
+        }
+        Reason::Rest { person: who, with, .. } => {
+            format!("{} rests between it and {}", person(*who), name(*with))
+        }
         Reason::Full { machine, with, .. } => {
             let others: Vec<String> = with.iter().map(|&task| name(task)).collect();
-            let beside = if others.is_empty() { "is out".into() } else { format!("is full with {}", others.join(", ")) };
+            let beside = if others.is_empty() {
+                "is out".into()
+            } else {
+                format!("is full with {}", others.join(", "))
+            };
             format!("{} {beside}", book.machines[*machine].name)
         }
         Reason::Mix { with } => format!("it shares a mix with {}", name(*with)),

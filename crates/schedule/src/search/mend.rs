@@ -42,11 +42,11 @@ pub(crate) struct Mender<'a> {
 impl<'a> Mender<'a> {
     /// A search that has not begun; `home` is the plan in force.
     pub fn new(compiled: &'a Compiled<'a>, home: &[Option<Placed>], seed: u64) -> Self {
-        let told = |placed: &Placed| {
-            (placed.begins(), placed.person.map_or(NONE, |person| person as u32))
-        };
+        let told =
+            |placed: &Placed| (placed.begins(), placed.person.map_or(NONE, |person| person as u32));
         let book = compiled.book;
-        let may_move = |task: &usize| !book.tasks[*task].optional && book.tasks[*task].fixed.is_none();
+        let may_move =
+            |task: &usize| !book.tasks[*task].optional && book.tasks[*task].fixed.is_none();
         let none = Choices::none(compiled);
         Self {
             decoder: Decoder::new(compiled, None),
@@ -92,7 +92,8 @@ impl<'a> Mender<'a> {
             // No measure is below what it says of a plan with nothing done and nothing moved.
             most.is_finite() && measure(Found { score, finish: &[], moved: 0 }) > most
         };
-        let Some(score) = self.decoder.place_from(choices, None, &mut [], |least| !over(least)) else {
+        let Some(score) = self.decoder.place_from(choices, None, &mut [], |least| !over(least))
+        else {
             return f64::INFINITY;
         };
         let state = &self.decoder.now.state;
@@ -135,7 +136,11 @@ impl<'a> Mender<'a> {
     }
 
     fn pick(&mut self) -> usize {
-        let from = if self.focus.is_empty() || self.chance.happens(0.4) { &self.free } else { &self.focus };
+        let from = if self.focus.is_empty() || self.chance.happens(0.4) {
+            &self.free
+        } else {
+            &self.focus
+        };
         from[self.chance.below(from.len())]
     }
 
@@ -160,7 +165,8 @@ impl<'a> Mender<'a> {
                 let last = self.home.len() as f32;
                 self.each(task, true, |task, _| {
                     let key = trial.key[task];
-                    trial.key[task] = if many { key * share } else { key + share * (last - key).max(0.0) };
+                    trial.key[task] =
+                        if many { key * share } else { key + share * (last - key).max(0.0) };
                 });
             }
             6 => {

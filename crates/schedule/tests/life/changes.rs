@@ -1,6 +1,6 @@
 //! What can happen to a book.
 
-use crate::studio_books::{random_studio};
+use crate::studio_books::random_studio;
 use crate::{TWO, planned};
 use schedule::life::{Mending, Terms, done, fail, replan, spindle_out};
 
@@ -51,7 +51,8 @@ fn with_all_spindles_out_nothing_new_turns() {
     assert!(!replanned.moved.is_empty());
     let turning = |task: usize| book.tasks[task].uses.iter().any(|used| used.machine == 0);
     for (task, placed) in replanned.plan.tasks.iter().enumerate() {
-        let Some(placed) = placed.as_ref().filter(|_| turning(task) && book.tasks[task].fixed.is_none())
+        let Some(placed) =
+            placed.as_ref().filter(|_| turning(task) && book.tasks[task].fixed.is_none())
         else {
             continue;
         };

@@ -37,7 +37,8 @@ fn what_moves_has_its_reason_and_all_else_stays() {
         assert_eq!(replanned.plan.cost.moved as usize, replanned.moved.len());
         for (task, (was, is)) in plan.tasks.iter().zip(&replanned.plan.tasks).enumerate() {
             let told = replanned.moved.iter().find(|it| it.task == task);
-            let place = |it: &Option<schedule::Placed>| it.as_ref().map(|it| (it.begins(), it.person));
+            let place =
+                |it: &Option<schedule::Placed>| it.as_ref().map(|it| (it.begins(), it.person));
             assert_eq!(told.is_some(), was.is_some() && place(was) != place(is));
             if let (Some(at), None) = (is, &changed.tasks[task].fixed) {
                 assert!(at.begins() >= now);
@@ -67,5 +68,7 @@ fn where_nothing_has_happened_nothing_moves_for_nothing() {
     let same = replan(&book, &plan, terms, &mut |it| f64::from(it.round) / 2.0).expect("a plan");
     assert_eq!((same.moved, same.late), (Vec::new(), Vec::new()));
     let (new, old) = (same.plan.cost, plan.cost);
-    assert!(10 * new.late + new.finishes <= 10 * old.late + old.finishes + 12 * u64::from(old.extras));
+    assert!(
+        10 * new.late + new.finishes <= 10 * old.late + old.finishes + 12 * u64::from(old.extras)
+    );
 }

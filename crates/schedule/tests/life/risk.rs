@@ -53,8 +53,7 @@ fn the_finish_of_a_chain_has_the_sums_of_means_and_variances() {
     let own: f64 =
         works.iter().zip(variations).map(|(&work, cv)| f64::from(work * work) * cv * cv).sum();
     for pace in [0.0, 0.2] {
-        let spread =
-            Spread { tasks: variations.to_vec(), warmth: 0.3, pace, keeps_times: false };
+        let spread = Spread { tasks: variations.to_vec(), warmth: 0.3, pace, keeps_times: false };
         let samples = 40_000;
         let told = &risk(&book, &plan, &spread, Sampling { samples, seed: 7 })[0];
         let variance = (1.0 + pace * pace) * (own + sum * sum) - sum * sum;
@@ -93,8 +92,12 @@ fn without_spread_the_plan_comes_back_and_with_it_no_job_gets_earlier() {
     for (seed, kind) in [(1, EVENINGS), (2, TWO), (3, FOUR)] {
         let book = random_studio(seed, 12, kind);
         let plan = planned(&book, 3);
-        let none =
-            Spread { tasks: vec![0.0; book.tasks.len()], warmth: 0.0, pace: 0.0, keeps_times: true };
+        let none = Spread {
+            tasks: vec![0.0; book.tasks.len()],
+            warmth: 0.0,
+            pace: 0.0,
+            keeps_times: true,
+        };
         let mut ends = vec![0; book.jobs.len()];
         for (task, placed) in book.tasks.iter().zip(&plan.tasks) {
             ends[task.job] = ends[task.job].max(placed.as_ref().map_or(0, |placed| placed.ends()));
@@ -107,8 +110,12 @@ fn without_spread_the_plan_comes_back_and_with_it_no_job_gets_earlier() {
             assert_eq!(told.leaves, [book.jobs[job].leaves_at(ends[job]); 3]);
             assert_eq!(told.missed, 0.0);
         }
-        let some =
-            Spread { tasks: vec![0.2; book.tasks.len()], warmth: 0.1, pace: 0.1, keeps_times: true };
+        let some = Spread {
+            tasks: vec![0.2; book.tasks.len()],
+            warmth: 0.1,
+            pace: 0.1,
+            keeps_times: true,
+        };
         let sampling = Sampling { samples: 50, seed: 1 };
         let told = risk(&book, &plan, &some, sampling);
         assert_eq!(told, risk(&book, &plan, &some, sampling), "the same seed, the same answer");

@@ -38,11 +38,11 @@ fn says(book: &Book, fault: &str, task: usize, reason: &Reason) -> bool {
             has(&[person(*who), "at once", name(task), name(*with)])
         }
         Reason::Rest { .. } => has(&["too soon on"]),
-        Reason::Full { machine, .. } => {
-            has(&[&format!("no {} at", book.machines[*machine].name)])
-        }
+        Reason::Full { machine, .. } => has(&[&format!("no {} at", book.machines[*machine].name)]),
         Reason::Mix { .. } => {
-            has(&["back to back"]) || has(&["by different people"]) || has(&["mix stands"])
+            has(&["back to back"])
+                || has(&["by different people"])
+                || has(&["mix stands"])
                 || has(&[name(task), "takes"])
         }
         Reason::Ahead { .. } | Reason::TooLate { .. } | Reason::MayNot { .. } => false,
@@ -134,7 +134,8 @@ fn a_task_waits_so_that_the_next_can_follow_within_its_window() {
     let at = |from| {
         Some(schedule::Placed { person: Some(0), stretches: vec![(from, from + 2)], mix: None })
     };
-    let plan = Plan { tasks: vec![at(40), at(50)], cost: Default::default(), bound: Default::default() };
+    let plan =
+        Plan { tasks: vec![at(40), at(50)], cost: Default::default(), bound: Default::default() };
     let plan = told_anew(&book, plan);
     crate::without_faults(&book, &plan);
     let why = why(&book, &plan, 0).expect("it is in the plan");

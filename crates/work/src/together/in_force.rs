@@ -79,13 +79,8 @@ impl Kept {
     pub fn in_force(&self, together: &Together, orders: &[Ordered]) -> Plan {
         let mut known: BTreeMap<Called, &KeptTask> = BTreeMap::new();
         for task in &self.tasks {
-            let called = (
-                task.order.clone(),
-                task.group,
-                task.step.clone(),
-                task.what,
-                task.number,
-            );
+            let called =
+                (task.order.clone(), task.group, task.step.clone(), task.what, task.number);
             known.insert(called, task);
         }
         let people = &together.book.people;
@@ -127,8 +122,7 @@ fn called(together: &Together, orders: &[Ordered]) -> Vec<Called> {
 /// was told of a step goes before.
 pub fn carry_on(together: &mut Together, hours: &Hours, in_force: &mut Plan) {
     let first = together.slots.beginning(together.begins);
-    let mut done: Vec<bool> =
-        together.book.tasks.iter().map(|task| task.fixed.is_some()).collect();
+    let mut done: Vec<bool> = together.book.tasks.iter().map(|task| task.fixed.is_some()).collect();
     let mut order: Vec<usize> = (0..done.len()).collect();
     order.sort_by_key(|&task| in_force.tasks[task].as_ref().map(Placed::begins));
     for task in order {
@@ -154,7 +148,7 @@ pub fn carry_on(together: &mut Together, hours: &Hours, in_force: &mut Plan) {
 
 fn was_away(together: &Together, hours: &Hours, who: &str, slot: Slot) -> bool {
     let day = together.slots.zone().to_datetime(together.slots.moment(slot)).date();
-    let holds = |days: &Vec<Days>| days.iter().any(|days| days.holds(day));
+    let holds = |days: &[Days]| days.iter().any(|(first, last)| *first <= day && day <= *last);
     let maker = hours.makers.iter().find(|maker| maker.name == who);
     holds(&hours.closed) || maker.is_some_and(|maker| holds(&maker.away))
 }

@@ -6,27 +6,36 @@
 //! `clock.rs` knows the slots, `crew.rs` who is there when, `groups.rs` how many pieces are made at a
 //! time, `unit.rs` which steps are one task, `tasks.rs` and `links.rs` make the book of them, `mixes.rs`
 //! which pours may share a mix, `post.rs` when an order leaves, `happened/` what is done already;
-//! `rota.rs` reads a plan back.
+//! `rota.rs` reads a plan back, `reasons.rs` says why it is so, `sure.rs` how sure it is;
+//! `in_force.rs` keeps it for the next time, and `moves.rs` says what moved since.
 //! Read first: `unit.rs`, then `tasks.rs` and `links.rs`.
 
 mod clock;
+mod contradictions;
 mod crew;
 mod groups;
 mod happened;
 mod horizon;
+mod in_force;
 mod links;
 mod mixes;
+mod moves;
 mod post;
 mod quality;
 mod reasons;
 mod rota;
 mod spindles;
+mod sure;
 mod tasks;
 mod unit;
 
 pub use clock::{SLOT_MIN, Slots};
+pub use contradictions::contradictions;
 pub use groups::group_sizes;
+pub use in_force::{Kept, KeptTask, carry_on};
+pub use moves::{Change, changes};
 pub use rota::rota;
+pub use sure::{Sureness, sureness};
 
 use crate::how::How;
 use crate::steps::steps_with_sanding;
@@ -38,6 +47,7 @@ use jiff::civil::Date;
 use piece::hours::{Hours, When};
 use piece::{Diagnostic, FieldPath, Piece, Settings};
 use schedule::Book;
+use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use stones::{Stones, plan_setting};
@@ -109,7 +119,8 @@ pub struct Meaning {
 }
 
 /// What a task does with its steps.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum What {
     /// The steps themselves.
     Steps,

@@ -1,0 +1,79 @@
+//! The search for a plan of many pieces: anew, from the plan in force, or for one piece more.
+
+use crate::args::TimetableArgs;
+use crate::progress::Progress;
+use crate::stop::Stop;
+use crate::timetable_words as words;
+use schedule::life::{Asked, Promise, Replanned, Terms, promise, replan};
+use schedule::{Effort, Plan, Slot, Unsolved, solve};
+use std::time::Instant;
+use work::together::Together;
+
+/// Share of the work that is behind when the orders are read and the search begins.
+pub const READ_SHARE: f64 = 0.4;
+/// What a step that moves measures, in slots by which one order is done later: a quarter of a day.
+const MOVED: f64 = 72.0;
+/// How many earlier leaves are looked at for a promise.
+const EARLIER: [usize; 3] = [1, 2, 4];
+
+/// How long is searched, and who is told.
+pub struct Search<'a> {
+    pub args: &'a TimetableArgs,
+    pub stop: &'a Stop,
+    pub progress: &'a Progress,
+}
+
+impl Search<'_> {
+    /// Says after each round how much of the effort is behind. Whoever stops wants what there is; without
+    /// a whole plan there is nothing yet.
+    fn going(&self) -> impl FnMut(&schedule::Progress) -> f64 {
+        let began = Instant::now();
+        move |so_far| {
+            let share = match self.args.seconds {
+                Some(seconds) => began.elapsed().as_secs_f64() / f64::from(seconds),
+                None => f64::from(so_far.round) / f64::from(self.args.rounds.max(1)),
+            };
+            let shown = READ_SHARE + (1.0 - READ_SHARE) * share.min(1.0);
+            self.progress.show(shown, &words::so_far(so_far));
+            let enough = self.args.rounds == 0 && self.args.seconds.is_none();
+            if (self.stop.asked() || enough) && so_far.lost == 0 { 1.0 } else { share.min(1.0) }
+        }
+    }
+
+    /// The best plan that is found.
+    pub fn anew(&self, together: &Together) -> Result<Plan, Unsolved> {
+        solve(&together.book, &Effort::default(), &mut self.going())
+    }
+
+    /// The best plan that moves little against the one in force.
+    pub fn on(&self, together: &Together, in_force: &Plan) -> Result<Replanned, Unsolved> {
+        let terms = Terms { now: first_slot(together), price: MOVED, seed: 0 };
+        replan(&together.book, in_force, terms, &mut self.going())
+    }
+
+    /// When the last order of a book can leave, and what would get late if it were wanted earlier.
+    pub fn promise(&self, together: &Together, in_force: &Plan) -> Promise {
+        let job = together.book.jobs.len() - 1;
+        let asked = Asked { job, now: first_slot(together), dues: &[], seed: 0 };
+        let first = promise(&together.book, in_force, asked, &mut self.going());
+        let best = [&first.making_room, &first.as_it_is].into_iter().flatten().map(|it| it.leaves);
+        let Some(best) = best.min() else { return first };
+        let leaves = &together.book.jobs[job].leaves;
+        let at = leaves.partition_point(|&leave| leave < best);
+        let dues: Vec<Slot> = EARLIER
+            .iter()
+            .filter_map(|&back| leaves.get(at.checked_sub(back)?).copied())
+            .filter(|&due| due > asked.now)
+            .collect();
+        if dues.is_empty() {
+            return first;
+        }
+        let wanted = Asked { dues: &dues, ..asked };
+        let second = promise(&together.book, in_force, wanted, &mut self.going());
+        Promise { early: second.early, ..first }
+    }
+}
+
+fn first_slot(together: &Together) -> Slot {
+    together.slots.beginning(together.begins)
+}
