@@ -14,8 +14,8 @@ use studio_books::{Due, Kind, Makers, random_studio};
 
 const DAY: Slot = 288;
 /// Rounds for a plan from nothing, and for one from the plan in force.
-const ROUNDS: u32 = 24;
-const MENDING_ROUNDS: u32 = 80;
+const ROUNDS: u32 = 12;
+const MENDING_ROUNDS: u32 = 150;
 
 fn scalar(cost: Cost) -> f64 {
     10.0 * cost.late as f64 + 12.0 * f64::from(cost.extras) + cost.finishes as f64
@@ -72,8 +72,9 @@ fn replans(pieces: usize, seeds: u64, prices: &[f64]) {
                     let worse = scalar(new.plan.cost) / scalar(afresh.cost) - 1.0;
                     let both = moved <= 0.1 && worse <= 0.1;
                     println!(
-                        "    {seed} price {price}: {} of {open} moved, {:.0} against {:.0} in force, {:.0} afresh",
+                        "    {seed} price {price}: {} ({} forced) of {open} moved, {:.0} against {:.0} in force, {:.0} afresh",
                         new.moved.len(),
+                        new.forced,
                         scalar(new.plan.cost),
                         scalar(plan.cost),
                         scalar(afresh.cost)

@@ -11,25 +11,85 @@ pub enum Reason {
     /// It may not end after this slot, the last that is planned.
     Horizon(Slot),
     /// At least `least` slots lie between the end of `after`, at `ends`, and it.
-    Gap { after: usize, ends: Slot, least: Slot },
+    Gap {
+        /// The task before.
+        after: usize,
+        /// When it ends.
+        ends: Slot,
+        /// Least gap, slots.
+        least: Slot,
+    },
     /// At least `least` slots lie between its end and `then`, which begins at `begins`.
-    Ahead { then: usize, begins: Slot, least: Slot },
+    Ahead {
+        /// The task after.
+        then: usize,
+        /// When it begins.
+        begins: Slot,
+        /// Least gap, slots.
+        least: Slot,
+    },
     /// It must begin within `most` slots after the end of `after`; `relief` would make up for it.
-    TooLate { after: usize, most: Slot, relief: Option<usize> },
+    TooLate {
+        /// The task before.
+        after: usize,
+        /// Most gap, slots.
+        most: Slot,
+        /// The optional task.
+        relief: Option<usize>,
+    },
     /// It waits so that `then` can follow within `most` slots; `relief` would make up for it.
-    Window { then: usize, most: Slot, relief: Option<usize> },
+    Window {
+        /// The task after.
+        then: usize,
+        /// Most gap, slots.
+        most: Slot,
+        /// The optional task.
+        relief: Option<usize>,
+    },
     /// This person may not do it.
-    MayNot { person: usize },
+    MayNot {
+        /// The person.
+        person: usize,
+    },
     /// The person is not there at this slot.
-    Closed { person: usize, at: Slot },
+    Closed {
+        /// The person.
+        person: usize,
+        /// The slot.
+        at: Slot,
+    },
     /// The person is busy with another task at this slot.
-    Busy { person: usize, with: usize, at: Slot },
+    Busy {
+        /// The person.
+        person: usize,
+        /// The other task.
+        with: usize,
+        /// The slot.
+        at: Slot,
+    },
     /// The person has to rest from a sitting of this task, or before one, for so many slots.
-    Rest { person: usize, with: usize, rest: Slot },
+    Rest {
+        /// The person.
+        person: usize,
+        /// The other task.
+        with: usize,
+        /// How long, slots.
+        rest: Slot,
+    },
     /// At this slot the machine has no room beside these tasks; beside none if it is out.
-    Full { machine: usize, at: Slot, with: Vec<usize> },
+    Full {
+        /// The machine.
+        machine: usize,
+        /// The slot.
+        at: Slot,
+        /// The other tasks.
+        with: Vec<usize>,
+    },
     /// It shares a mix with this task, next before it or else next after it.
-    Mix { with: usize },
+    Mix {
+        /// The other task.
+        with: usize,
+    },
 }
 
 impl Reason {

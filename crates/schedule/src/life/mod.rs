@@ -2,11 +2,13 @@
 //! promised, how to go on when days are lost, and how sure the days are.
 //!
 //! `why.rs`, `promise.rs`, `replan.rs` and `risk.rs` hold one question each. `blockers.rs` says what
-//! keeps one task from one place, `changes.rs` what can happen to a book, `replay.rs` lives through a
+//! keeps one task from one place, `forced.rs` what cannot stay, `changes.rs` what can happen to a book, `replay.rs` lives through a
 //! plan once, `spread.rs` says how durations vary, `reckon.rs` what a plan costs.
 
 mod blockers;
 mod changes;
+mod forced;
+mod near;
 mod promise;
 mod reckon;
 mod replan;

@@ -1,5 +1,6 @@
 //! By when a new job can be promised.
 
+use super::near::{from_now, near};
 use super::reckon;
 use crate::book::{Book, Slot};
 use crate::decode::{Choices, Compiled, in_order};
@@ -113,27 +114,6 @@ pub fn promise(
     promise
 }
 
-/// The same book, in which nothing that is not fixed begins before now.
-pub(super) fn from_now(book: &Book, now: Slot) -> Book {
-    let mut book = book.clone();
-    for task in &mut book.tasks {
-        task.not_before = task.not_before.max(now);
-    }
-    book
-}
-
-/// How much longer than the plan in force the time is that is looked at, because less is looked at
-/// sooner; what has no place in it is given all of the book.
-pub(super) fn near(book: &Book, in_force: &Plan, now: Slot) -> Book {
-    let fixed = book.tasks.iter().filter_map(|task| task.fixed.as_ref());
-    let ends = in_force.tasks.iter().flatten().chain(fixed).map(Placed::ends).max();
-    let last = ends.unwrap_or(book.horizon).max(now);
-    let uses = book.tasks.iter().flat_map(|task| &task.uses);
-    let outlasts = uses.map(|used| used.from + used.length).max().unwrap_or(0);
-    let far = last.saturating_add((last - now) / 2).saturating_add(4 * outlasts);
-    Book { horizon: book.horizon.min(far), ..from_now(book, now) }
-}
-
 /// How far the effort is.
 struct Clock<'a> {
     going: &'a mut dyn FnMut(&Progress) -> f64,
@@ -237,12 +217,28 @@ fn making_room(
         .filter(|&task| book.tasks[task].job == asked.job && !book.tasks[task].optional)
         .filter(|&task| book.tasks[task].fixed.is_none())
         .collect();
-    mender.offer(standing(&compiled, &start.plan.tasks, asked.now), &measure);
+    let choices = standing(&compiled, &start.plan.tasks, asked.now);
+    mender.offer(choices.clone(), &measure);
+    // The new job earlier by some shares of its wait, the others as they can.
+    for share in 1..16 {
+        let by = (start.leaves - asked.now) / 16 * share;
+        mender.offer(pulled(&choices, book, asked, by), &measure);
+    }
     clock.search(&mut mender, book.tasks.len(), SHARES.1, &measure);
     let room = promised(book, in_force, asked.job, mender.plan()?);
     let leaves = reckon::leaves(book, &room.plan.tasks);
     let safe = (0..leaves.len()).all(|job| job == asked.job || leaves[job] <= may_leave[job]);
     (safe && room.leaves <= start.leaves).then_some(room)
+}
+
+/// Choices that place the new job first, each of its tasks earlier by so many slots.
+fn pulled(choices: &Choices, book: &Book, asked: Asked, by: Slot) -> Choices {
+    let mut choices = choices.clone();
+    for task in (0..book.tasks.len()).filter(|&task| book.tasks[task].job == asked.job) {
+        choices.key[task] = 0.0;
+        choices.delay[task] = (choices.delay[task] - by).max(asked.now);
+    }
+    choices
 }
 
 fn early(
@@ -280,11 +276,11 @@ fn early(
     for start in starts {
         let mut choices = standing(&compiled, &start.plan.tasks, asked.now);
         mender.offer(choices.clone(), &measure);
-        // The new job first, the others as they can.
-        for task in (0..wanted.tasks.len()).filter(|&task| own(task)) {
-            (choices.key[task], choices.delay[task]) = (0.0, 0);
+        // The new job earlier, by as much as is asked and by more.
+        for percent in [100, 105, 110, 120, 140, 200] {
+            let by = (start.leaves - due).max(0) / 100 * percent;
+            mender.offer(pulled(&choices, &wanted, asked, by), &measure);
         }
-        mender.offer(choices, &measure);
     }
     clock.search(&mut mender, wanted.tasks.len(), until, &measure);
     let found = mender.plan().map(|tasks| promised(book, in_force, asked.job, tasks));

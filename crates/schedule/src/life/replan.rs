@@ -1,7 +1,9 @@
 //! How to go on when something has happened: as much as can be stays where it is.
 
 use super::blockers::{Reason, blockers};
-use super::promise::{Later, from_now, near};
+use super::forced::forced;
+use super::near::{from_now, near};
+use super::promise::Later;
 use super::reckon;
 use crate::book::{Book, Slot};
 use crate::decode::Compiled;
@@ -41,6 +43,8 @@ pub struct Replanned {
     pub plan: Plan,
     /// Tasks that stand elsewhere or are done by someone else, in order of their new time.
     pub moved: Vec<Moved>,
+    /// How many of them cannot stay, whatever else is done.
+    pub forced: usize,
     /// Jobs that are late and leave later than by the plan in force.
     pub late: Vec<Later>,
 }
@@ -88,6 +92,7 @@ fn within(
             + terms.price * f64::from(found.moved)
     };
     let mut mender = Mender::new(&compiled, &home, terms.seed);
+    mender.hot = mender.hot.max(terms.price / 3.0);
     mender.focus = begin(open, &compiled, &home, terms.now, &mut mender, &measure);
     let changes = (PLACINGS / compiled.len().max(1)).clamp(4, 400) as u32;
     let mut progress =
@@ -105,10 +110,12 @@ fn within(
     reckon::renumber(&mut tasks);
     let cost = reckon::cost(open, &tasks, &home);
     let plan = Plan { tasks, cost, bound: Cost::default() };
-    Ok(Replanned { moved: moved(open, &home, &plan), late: late(open, in_force, &plan), plan })
+    let moved = moved(open, &home, &plan);
+    let forced = forced(open, &home, terms.now).into_iter().filter(|forced| *forced).count();
+    Ok(Replanned { moved, forced, late: late(open, in_force, &plan), plan })
 }
 
-/// Offers the search some plans to begin with; gives the tasks that cannot stay.
+/// Offers the search some plans to begin with; gives the tasks that it shall try most.
 fn begin(
     book: &Book,
     compiled: &Compiled,
@@ -117,48 +124,37 @@ fn begin(
     mender: &mut Mender,
     measure: &dyn Fn(Found) -> f64,
 ) -> Vec<usize> {
-    let free = |task: &usize| book.tasks[*task].fixed.is_none() && !book.tasks[*task].optional;
-    let stays = stays(book, home);
-    let broken: Vec<usize> = (0..home.len()).filter(|&task| !stays[task]).filter(free).collect();
-    let mut all = broken.clone();
-    let mut at = 0;
-    while at < all.len() {
-        for &(after, _) in compiled.after(all[at]) {
-            if !all.contains(&(after as usize)) && free(&(after as usize)) {
-                all.push(after as usize);
-            }
-        }
-        at += 1;
-    }
-    // In order of time; what cannot stay after all that can, alone or with all that comes after it.
+    let free = |task: usize| book.tasks[task].fixed.is_none() && !book.tasks[task].optional;
+    let forced = forced(book, home, now);
+    let must_move: Vec<usize> =
+        (0..home.len()).filter(|&task| forced[task] && free(task)).collect();
+    let sits = |task: usize| free(task) && book.tasks[task].sittings.is_some();
+    let sitting: Vec<usize> = (0..home.len()).filter(|&task| sits(task)).collect();
     let last = home.len() as f32;
-    for put_off in [&[][..], &broken, &all] {
-        for keeps in [None, Some(true), Some(false)] {
-            let mut choices = standing(compiled, home, now);
-            for &task in put_off {
-                choices.key[task] += last;
-            }
-            if let Some(keeps) = keeps {
-                let held = choices.keep.iter_mut().zip(&book.links);
-                held.filter(|(_, link)| put_off.contains(&link.from)).for_each(|it| *it.0 = keeps);
-            }
-            mender.offer(choices, measure);
+    let mut choices = standing(compiled, home, now);
+    mender.offer(choices.clone(), measure);
+    // What can stay first; then what must move; then sittings, which fill in what is left, and of them
+    // last the one that makes up for all the time that is lost.
+    for &task in &must_move {
+        choices.key[task] += last;
+    }
+    mender.offer(choices.clone(), measure);
+    for &task in &sitting {
+        choices.key[task] += 2.0 * last;
+    }
+    for keeps in [None, Some(false), Some(true)] {
+        if let Some(keeps) = keeps {
+            let held = choices.keep.iter_mut().zip(&book.links);
+            held.filter(|(_, link)| forced[link.from]).for_each(|it| *it.0 = keeps);
+        }
+        mender.offer(choices.clone(), measure);
+        for &task in &sitting {
+            choices.key[task] += last;
+            mender.offer(choices.clone(), measure);
+            choices.key[task] -= last;
         }
     }
-    all
-}
-
-/// Whether each task can stay, as far as the fixed ones, hours and machines go.
-fn stays(book: &Book, home: &[Option<Placed>]) -> Vec<bool> {
-    let fixed = book.tasks.iter().map(|task| task.fixed.clone());
-    let tasks: Vec<Option<Placed>> =
-        fixed.zip(home).map(|(fixed, home)| fixed.or_else(|| home.clone())).collect();
-    (0..tasks.len())
-        .map(|task| match &tasks[task] {
-            Some(at) => blockers(book, &tasks, task, at).is_empty(),
-            None => book.tasks[task].optional,
-        })
-        .collect()
+    must_move.into_iter().chain(sitting).collect()
 }
 
 fn moved(book: &Book, home: &[Option<Placed>], plan: &Plan) -> Vec<Moved> {

@@ -18,7 +18,7 @@ pub(crate) struct Found<'a> {
     pub moved: u32,
 }
 
-/// Between which temperatures the search cools, in what the measure counts.
+/// Between which temperatures the search cools, in what the measure counts, unless told otherwise.
 const HOT: f64 = 300.0;
 const COLD: f64 = 3.0;
 
@@ -32,6 +32,8 @@ pub(crate) struct Mender<'a> {
     free: Vec<usize>,
     /// Tasks that are tried more often.
     pub focus: Vec<usize>,
+    /// The temperature to begin with.
+    pub hot: f64,
     now: Choices,
     worth: f64,
     /// Best choices so far, and what they measure.
@@ -55,6 +57,7 @@ impl<'a> Mender<'a> {
             home: (0..compiled.len()).map(|task| home.get(task)?.as_ref().map(told)).collect(),
             free: (0..compiled.len()).filter(may_move).collect(),
             focus: Vec::new(),
+            hot: HOT,
             now: none.clone(),
             worth: f64::INFINITY,
             best: none,
@@ -76,13 +79,6 @@ impl<'a> Mender<'a> {
             self.now = choices;
         }
         worth
-    }
-
-    /// Begins again from the best, by another measure.
-    pub fn measure_anew(&mut self, measure: &dyn Fn(Found) -> f64) {
-        let best = self.best.clone();
-        self.least = f64::INFINITY;
-        self.offer(best, measure);
     }
 
     /// What choices measure. The measure must not fall as more tasks are placed when it is only asked
@@ -111,7 +107,7 @@ impl<'a> Mender<'a> {
         if !self.can_move() {
             return;
         }
-        let temperature = HOT * libm::pow(COLD / HOT, share.clamp(0.0, 1.0));
+        let temperature = self.hot * libm::pow(COLD / self.hot, share.clamp(0.0, 1.0));
         self.look_at(&self.now.clone(), measure, f64::INFINITY);
         let mut begins = self.decoder.now.state.begins.clone();
         let mut ends = self.decoder.now.state.ends.clone();
@@ -136,7 +132,7 @@ impl<'a> Mender<'a> {
     }
 
     fn pick(&mut self) -> usize {
-        let from = if self.focus.is_empty() || self.chance.happens(0.4) {
+        let from = if self.focus.is_empty() || self.chance.happens(0.2) {
             &self.free
         } else {
             &self.focus
@@ -148,9 +144,9 @@ impl<'a> Mender<'a> {
     fn vary(&mut self, trial: &mut Choices, begins: &[Slot], ends: &[Slot]) {
         let task = self.pick();
         let many = self.chance.happens(0.5);
-        match self.chance.below(10) {
-            0 | 1 => self.each(task, many, |task, _| trial.delay[task] = 0),
-            2 | 3 => self.each(task, many, |task, home| {
+        match self.chance.below(11) {
+            0 => self.each(task, many, |task, _| trial.delay[task] = 0),
+            1..=3 => self.each(task, many, |task, home| {
                 if let Some((begins, person)) = home {
                     (trial.delay[task], trial.person[task]) = (begins, person);
                 }
@@ -175,6 +171,13 @@ impl<'a> Mender<'a> {
                 if many {
                     trial.delay[task] = 0;
                 }
+            }
+            7 => {
+                // After all others, or before.
+                let last = trial.key.iter().copied().fold(0.0, f32::max);
+                self.each(task, many, |task, _| {
+                    trial.key[task] = if trial.key[task] > 0.5 * last { 0.0 } else { last + 1.0 };
+                });
             }
             _ => {
                 self.mover.change(trial, &mut self.chance, begins);
