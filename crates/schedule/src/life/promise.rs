@@ -274,7 +274,7 @@ fn early(
         })
         .collect();
     for start in starts {
-        let mut choices = standing(&compiled, &start.plan.tasks, asked.now);
+        let choices = standing(&compiled, &start.plan.tasks, asked.now);
         mender.offer(choices.clone(), &measure);
         // The new job earlier, by as much as is asked and by more.
         for percent in [100, 105, 110, 120, 140, 200] {
