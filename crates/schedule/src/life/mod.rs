@@ -14,6 +14,7 @@ mod reckon;
 mod replan;
 mod replay;
 mod risk;
+mod sit;
 mod spread;
 mod why;
 

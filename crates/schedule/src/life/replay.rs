@@ -6,16 +6,17 @@ use crate::plan::Plan;
 
 /// A stretch of work.
 #[derive(Debug, Clone, Copy)]
-struct Stint {
-    task: usize,
-    begins: Slot,
-    length: Slot,
-    first: bool,
+pub(super) struct Stint {
+    pub task: usize,
+    pub begins: Slot,
+    pub length: Slot,
+    pub first: bool,
+    pub last: bool,
 }
 
 /// A plan in the form that replaying needs.
 pub(super) struct Replay<'a> {
-    book: &'a Book,
+    pub(super) book: &'a Book,
     plan: &'a Plan,
     spread: &'a Spread,
     stints: Vec<Stint>,
@@ -32,6 +33,8 @@ pub(super) struct Lived {
     pub begins: Vec<f64>,
     /// Of each job, whether a window without a relief was missed.
     pub missed: Vec<bool>,
+    /// Of each task in sittings, work that is still to be done.
+    pub(super) left: Vec<f64>,
     /// When each person is free again.
     free: Vec<f64>,
     /// When each person's last sitting ended, and the rest after it.
@@ -46,8 +49,10 @@ impl<'a> Replay<'a> {
     pub fn new(book: &'a Book, plan: &'a Plan, spread: &'a Spread) -> Self {
         let mut stints = Vec::new();
         for (task, placed) in plan.tasks.iter().enumerate() {
-            for (at, &(from, to)) in placed.iter().flat_map(|it| &it.stretches).enumerate() {
-                stints.push(Stint { task, begins: from, length: to - from, first: at == 0 });
+            let Some(placed) = placed else { continue };
+            for (at, &(from, to)) in placed.stretches.iter().enumerate() {
+                let last = at + 1 == placed.stretches.len();
+                stints.push(Stint { task, begins: from, length: to - from, first: at == 0, last });
             }
         }
         let mut rank = vec![0; book.tasks.len()];
@@ -89,13 +94,22 @@ impl<'a> Replay<'a> {
             } else {
                 lived.ends[stint.task]
             });
-            at = self.earliest(stint, at, lived);
-            if stint.first && self.relieve(stint, warmth, at, &works, lived) {
-                let after = self.after_gaps(stint, warmth, at, lived);
-                at = self.earliest(stint, at.max(after), lived);
-            }
             let work = works.get(stint.task).copied().unwrap_or(1.0);
             let pace = person.map_or(1.0, |person| paces[person]);
+            if let (Some(rules), Some(person)) = (task.sittings, person) {
+                if stint.first {
+                    let sat = |(from, to): &(Slot, Slot)| f64::from(to - from - rules.set_up);
+                    let whole: f64 = placed.stretches.iter().map(sat).sum();
+                    lived.left[stint.task] = whole * work * pace;
+                }
+                self.sit(stint, person, rules, at, lived);
+                continue;
+            }
+            at = self.earliest(stint, at, stint.length - self.spread.stays, lived);
+            if stint.first && self.relieve(stint, warmth, at, &works, lived) {
+                let after = self.after_gaps(stint, warmth, at, lived);
+                at = self.earliest(stint, at.max(after), stint.length - self.spread.stays, lived);
+            }
             let ends = at + f64::from(stint.length) * work * pace;
             self.set_down(stint, at, ends, lived);
         }
@@ -109,6 +123,7 @@ impl<'a> Replay<'a> {
         };
         reset(&mut lived.begins, n);
         reset(&mut lived.ends, n);
+        reset(&mut lived.left, n);
         reset(&mut lived.free, self.book.people.len());
         lived.sat = vec![(f64::NEG_INFINITY, 0); self.book.people.len()];
         lived.missed = vec![false; self.book.jobs.len()];
@@ -195,8 +210,8 @@ impl<'a> Replay<'a> {
         done
     }
 
-    /// The earliest time from `at` on that hands and machines allow.
-    fn earliest(&self, stint: Stint, mut at: f64, lived: &Lived) -> f64 {
+    /// The earliest time from `at` on that hands, for so many slots, and machines allow.
+    pub(super) fn earliest(&self, stint: Stint, mut at: f64, length: Slot, lived: &Lived) -> f64 {
         let task = &self.book.tasks[stint.task];
         let placed = self.plan.tasks[stint.task].as_ref();
         if let Some(person) = placed.and_then(|placed| placed.person) {
@@ -211,26 +226,13 @@ impl<'a> Replay<'a> {
         loop {
             let open = placed
                 .and_then(|placed| placed.person)
-                .map_or(at, |person| self.open_from(person, at, stint.length));
+                .map_or(at, |person| self.open_from(person, at, length.max(1)));
             let room = if stint.first { self.room_from(stint.task, open, lived) } else { open };
             if room == open {
                 return open;
             }
             at = room;
         }
-    }
-
-    /// The earliest time from `from` on at which someone is there for as long as is planned; work that
-    /// takes longer runs past the end of the hours. After all known hours she is there at any time.
-    fn open_from(&self, person: usize, from: f64, length: Slot) -> f64 {
-        let open = self.book.people[person].open.stretches();
-        let next = open.partition_point(|stretch| f64::from(stretch.1) < from + f64::from(length));
-        let fits = open[next..].iter().find(|stretch| {
-            from.max(f64::from(stretch.0)) + f64::from(length) <= f64::from(stretch.1)
-        });
-        fits.map_or(from.max(f64::from(self.book.horizon)), |stretch| {
-            from.max(f64::from(stretch.0))
-        })
     }
 
     /// `from` if machines have room for a task that begins then; else a time at which that may change.
@@ -256,7 +258,7 @@ impl<'a> Replay<'a> {
         from
     }
 
-    fn set_down(&self, stint: Stint, begins: f64, ends: f64, lived: &mut Lived) {
+    pub(super) fn set_down(&self, stint: Stint, begins: f64, ends: f64, lived: &mut Lived) {
         let task = &self.book.tasks[stint.task];
         if stint.first {
             lived.begins[stint.task] = begins;

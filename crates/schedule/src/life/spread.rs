@@ -1,5 +1,6 @@
 //! How durations vary.
 
+use crate::book::Slot;
 use rand_core::{Rng, SeedableRng};
 use rand_pcg::Pcg64;
 
@@ -13,6 +14,8 @@ pub struct Spread {
     pub warmth: f64,
     /// Of the pace of each person, one factor for all that she does.
     pub pace: f64,
+    /// How many slots past her hours someone stays rather than put off what is done in one go.
+    pub stays: Slot,
     /// No task begins before its time in the plan; without it, each as soon as the order allows.
     pub keeps_times: bool,
 }

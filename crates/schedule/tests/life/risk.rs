@@ -53,7 +53,8 @@ fn the_finish_of_a_chain_has_the_sums_of_means_and_variances() {
     let own: f64 =
         works.iter().zip(variations).map(|(&work, cv)| f64::from(work * work) * cv * cv).sum();
     for pace in [0.0, 0.2] {
-        let spread = Spread { tasks: variations.to_vec(), warmth: 0.3, pace, keeps_times: false };
+        let spread =
+            Spread { tasks: variations.to_vec(), warmth: 0.3, pace, stays: 0, keeps_times: false };
         let samples = 40_000;
         let told = &risk(&book, &plan, &spread, Sampling { samples, seed: 7 })[0];
         let variance = (1.0 + pace * pace) * (own + sum * sum) - sum * sum;
@@ -73,7 +74,7 @@ fn one_step_is_in_time_as_often_as_its_distribution_says() {
     // 1.2 times its mean: Φ((ln 1.2 − μ) / σ) = Φ(0.6221535) = 0.7330795; nine in ten at
     // exp(μ + 1.2815516 σ) = 1.6385447 (scipy.stats.lognorm).
     let (book, plan) = chain(&[1000], Some(1200));
-    let spread = Spread { tasks: vec![0.5], warmth: 0.0, pace: 0.0, keeps_times: true };
+    let spread = Spread { tasks: vec![0.5], warmth: 0.0, pace: 0.0, stays: 0, keeps_times: true };
     let told = &risk(&book, &plan, &spread, Sampling { samples: 40_000, seed: 3 })[0];
     let in_time = told.in_time.expect("a due time");
     println!("{in_time} in time, {:?}, buffer {:?}", told.leaves, told.buffer);
@@ -96,6 +97,7 @@ fn without_spread_the_plan_comes_back_and_with_it_no_job_gets_earlier() {
             tasks: vec![0.0; book.tasks.len()],
             warmth: 0.0,
             pace: 0.0,
+            stays: 0,
             keeps_times: true,
         };
         let mut ends = vec![0; book.jobs.len()];
@@ -114,6 +116,7 @@ fn without_spread_the_plan_comes_back_and_with_it_no_job_gets_earlier() {
             tasks: vec![0.2; book.tasks.len()],
             warmth: 0.1,
             pace: 0.1,
+            stays: 0,
             keeps_times: true,
         };
         let sampling = Sampling { samples: 50, seed: 1 };

@@ -44,7 +44,11 @@ pub(crate) fn quality(together: &Together, plan: &Plan) -> Vec<String> {
         ),
     });
     let jobs = together.book.jobs.len().max(1) as u64;
-    let mean = |finishes: u64| time(after_first(together, finishes, jobs) / jobs);
+    let per_day = 1440 / SLOT_MIN as u64;
+    let mean = |finishes: u64| {
+        let slots = after_first(together, finishes, jobs) as f64 / jobs as f64;
+        format!("{:.1} days", slots / per_day as f64)
+    };
     let beaten = match bound.finishes {
         0 => String::new(),
         finishes => format!("; no plan brings that below {}", mean(finishes)),

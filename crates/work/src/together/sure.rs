@@ -7,6 +7,9 @@ use crate::rota::Rota;
 use schedule::Plan;
 use schedule::life::{Sampling, Spread, risk};
 
+/// A maker stays half an hour longer rather than come back another day, slots (common practice, no
+/// source).
+const STAYS: schedule::Slot = 6;
 /// How often a plan is lived through.
 const SAMPLES: u32 = 400;
 
@@ -47,8 +50,13 @@ pub fn sureness(
             _ => sure.hands,
         }
     });
-    let spread =
-        Spread { tasks: varies.collect(), warmth: sure.warmth, pace: sure.pace, keeps_times: true };
+    let spread = Spread {
+        tasks: varies.collect(),
+        warmth: sure.warmth,
+        pace: sure.pace,
+        stays: STAYS,
+        keeps_times: true,
+    };
     let risks = risk(&together.book, plan, &spread, Sampling { samples: SAMPLES, seed: 0 });
     for (order, risk) in rota.orders.iter_mut().zip(&risks) {
         order.chance = risk.in_time;
