@@ -7,6 +7,10 @@
 //! `life` answers what comes after: why, by when, how to go on, how sure.
 //! Read first: `book.rs`, then `plan.rs`.
 
+// Unit tests use the made-up studios of the tests, which know this crate by its name.
+#[cfg(test)]
+extern crate self as schedule;
+
 pub mod book;
 mod bound;
 mod decode;

@@ -237,3 +237,46 @@ impl<'a> Annealer<'a> {
         self.decoder.now.state.plan(self.decoder.compiled)
     }
 }
+
+#[cfg(test)]
+#[path = "../../tests/studio_books/mod.rs"]
+mod studio_books;
+
+#[cfg(test)]
+mod tests {
+    use super::studio_books::{Due, Kind, Makers, random_studio};
+    use super::*;
+
+    const WEIGHTS: Weights =
+        Weights { lost: 1e9, late: 100.0, smooth: 100.0, extra: 1000.0, finish: 1.0, moved: 300.0 };
+
+    #[test]
+    fn placing_from_where_a_change_matters_gives_what_placing_all_gives() {
+        for makers in [Makers::Evenings, Makers::WholeDays, Makers::Two, Makers::Four] {
+            let book = random_studio(1, 6, Kind::new(makers, Due::Tight));
+            let compiled = Compiled::new(&book);
+            let mut search = Annealer::new(&compiled, None, WEIGHTS, 5);
+            search.try_rules();
+            search.mark_all();
+            let mut whole = Decoder::new(&compiled, None);
+            for change in 0..400 {
+                search.refresh();
+                let begins = search.decoder.now.state.begins.clone();
+                search.mover.change(&mut search.now, &mut search.chance, &begins);
+                let first = search.mover.first_turn(&search.now, &search.turns);
+                let part = search.place_from_turn(first, |_| true);
+                assert_eq!(part, Some(whole.place_all(&search.now)), "{makers:?}, change {change}");
+                assert_eq!(search.decoder.now.state.begins, whole.now.state.begins);
+                if change % 3 == 0 {
+                    search.mover.accept();
+                    search.turns.copy_from(&search.decoder.turns);
+                    for (holds, mark) in search.holds.iter_mut().zip(&search.marks) {
+                        *holds &= mark.0 <= first;
+                    }
+                } else {
+                    search.mover.undo(&mut search.now);
+                }
+            }
+        }
+    }
+}

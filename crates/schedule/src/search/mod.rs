@@ -4,10 +4,12 @@
 
 mod anneal;
 mod chance;
+mod first_turn;
 mod mend;
 mod moves;
 mod stand;
 mod start;
+mod ties;
 
 pub(crate) use anneal::{Annealer, Weights};
 pub(crate) use mend::{Found, Mender};

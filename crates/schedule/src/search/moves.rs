@@ -2,15 +2,15 @@
 
 use super::chance::Chance;
 use crate::book::Slot;
-use crate::decode::compiled::{Before, NONE};
-use crate::decode::{Choices, Compiled, Turns};
+use crate::decode::compiled::NONE;
+use crate::decode::{Choices, Compiled};
 
 /// How often a job that is late is chosen, rather than any.
 const LATE_FIRST: f64 = 0.3;
 
 /// What a choice was before.
 #[derive(Debug, Clone, Copy)]
-enum Was {
+pub(super) enum Was {
     Key(u32, f32),
     Keep(u32, bool),
     Delay(u32, Slot),
@@ -23,14 +23,14 @@ enum Was {
 /// Makes changes and takes them back.
 #[derive(Debug, Clone)]
 pub(crate) struct Mover<'a> {
-    compiled: &'a Compiled<'a>,
-    log: Vec<Was>,
+    pub(super) compiled: &'a Compiled<'a>,
+    pub(super) log: Vec<Was>,
     /// Tasks that are placed by key, of each job.
     of_job: Vec<Vec<u32>>,
     /// Links whose window may be kept.
     windows: Vec<u32>,
     /// Tasks that may share a mix, by kind.
-    by_kind: Vec<Vec<u32>>,
+    pub(super) by_kind: Vec<Vec<u32>>,
     /// Tasks that more than one person may do.
     shared: Vec<u32>,
     all: Vec<u32>,
@@ -105,61 +105,17 @@ impl<'a> Mover<'a> {
         }
     }
 
-    /// The first turn that what was changed can make different; `turns` are those before the change.
-    pub fn first_turn(&self, choices: &Choices, turns: &Turns) -> u32 {
-        let first = self.log.iter().map(|was| match *was {
-            Was::Key(task, key) => {
-                let first = choices.first[task as usize];
-                if choices.key[task as usize] > key {
-                    turns.of[task as usize]
-                } else {
-                    self.comes_up(turns, first, choices.key[task as usize])
-                }
-            }
-            Was::Keep(link, _) => turns.of[self.compiled.book.links[link as usize].from],
-            Was::Delay(task, _) | Was::Person(task, _) => turns.of[task as usize],
-            Was::Next(task, _) | Was::First(task, _) => {
-                // Untied it may follow at once what it is kept near.
-                let mut kept = self.compiled.before(task as usize).iter();
-                let kept = kept.any(|gap| choices.keep[gap.link as usize]);
-                let turn = self.comes_up(turns, task, choices.key[task as usize]);
-                if kept { turn.min(self.opens(turns, task).saturating_sub(1)) } else { turn }
-            }
-            Was::Patience(_) => 0,
-        });
-        first.min().unwrap_or(u32::MAX)
-    }
-
-    /// The turn in which a task would come up by its key, all before being as it was; not later than it
-    /// did.
-    fn comes_up(&self, turns: &Turns, task: u32, key: f32) -> u32 {
-        let opens = self.opens(turns, task);
-        let came = turns.of[task as usize];
-        let key = key.to_bits();
-        (opens..came).find(|&turn| turns.key[turn as usize] >= key).unwrap_or(came).min(came)
-    }
-
-    /// The turn after all forerunners of a task.
-    fn opens(&self, turns: &Turns, task: u32) -> u32 {
-        let book = self.compiled.book;
-        let placed_in = |gap: &Before| {
-            let fixed = book.tasks[gap.task as usize].fixed.is_some();
-            if fixed { 0 } else { turns.of[gap.task as usize] + 1 }
-        };
-        self.compiled.before(task as usize).iter().map(placed_in).max().unwrap_or(0)
-    }
-
     fn set_key(&mut self, choices: &mut Choices, task: u32, key: f32) {
         self.log.push(Was::Key(task, choices.key[task as usize]));
         choices.key[task as usize] = key.max(0.0);
     }
 
-    fn set_next(&mut self, choices: &mut Choices, task: u32, next: u32) {
+    pub(super) fn set_next(&mut self, choices: &mut Choices, task: u32, next: u32) {
         self.log.push(Was::Next(task, choices.next[task as usize]));
         choices.next[task as usize] = next;
     }
 
-    fn set_first(&mut self, choices: &mut Choices, task: u32, first: u32) {
+    pub(super) fn set_first(&mut self, choices: &mut Choices, task: u32, first: u32) {
         self.log.push(Was::First(task, choices.first[task as usize]));
         choices.first[task as usize] = first;
     }
@@ -258,95 +214,6 @@ impl<'a> Mover<'a> {
                 self.set_key(choices, task, choices.key[task as usize] + by);
             }
         }
-    }
-
-    /// Ties two tasks to one mix, or unties one.
-    fn tie(&mut self, choices: &mut Choices, chance: &mut Chance, begins: &[Slot]) {
-        let kind = chance.below(self.by_kind.len());
-        let tasks = &self.by_kind[kind];
-        let task = tasks[chance.below(tasks.len())];
-        if choices.first[task as usize] != task || choices.next[task as usize] != NONE {
-            self.untie(choices, choices.first[task as usize]);
-            return;
-        }
-        // The nearest in time of a few, so that most ties make sense.
-        let mut mate = NONE;
-        for _ in 0..4 {
-            let other = tasks[chance.below(tasks.len())];
-            let far = |other: u32| (begins[other as usize] - begins[task as usize]).abs();
-            if other != task
-                && choices.first[other as usize] != task
-                && (mate == NONE || far(other) < far(mate))
-            {
-                mate = other;
-            }
-        }
-        if mate != NONE {
-            self.add_to(choices, choices.first[mate as usize], task);
-        }
-    }
-
-    fn untie(&mut self, choices: &mut Choices, first: u32) {
-        let mut member = first;
-        while member != NONE {
-            let next = choices.next[member as usize];
-            self.set_next(choices, member, NONE);
-            self.set_first(choices, member, member);
-            member = next;
-        }
-    }
-
-    /// Adds a single task at the end of a mix, if it fits in.
-    fn add_to(&mut self, choices: &mut Choices, first: u32, task: u32) {
-        let of = |task: u32| self.compiled.mixes[task as usize];
-        let Some(leader) = of(first) else { return };
-        let (mut member, mut last, mut offset, mut amount) = (first, first, 0, 0);
-        let length = |task: u32, leads: bool| {
-            let mix = of(task);
-            let own = mix.map_or(0, |mix| if leads { mix.watch } else { mix.watch + mix.stir });
-            self.compiled.work[task as usize] - own
-        };
-        let same_job = |other: u32| {
-            let job = |task: u32| self.compiled.book.tasks[task as usize].job;
-            job(other) == job(task) && self.before(other, task)
-        };
-        while member != NONE {
-            if same_job(member) {
-                return;
-            }
-            offset += length(member, member == first);
-            amount += of(member).map_or(0, |mix| mix.amount);
-            last = member;
-            member = choices.next[member as usize];
-        }
-        let Some(mix) = of(task) else { return };
-        let stands = offset + length(task, false) - leader.stir;
-        if stands <= mix.stands.min(leader.stands)
-            && amount + mix.amount <= mix.most.min(leader.most)
-        {
-            self.set_next(choices, last, task);
-            self.set_first(choices, task, first);
-        }
-    }
-
-    /// Whether two tasks of one job wait for each other: both directions, however far.
-    fn before(&self, a: u32, b: u32) -> bool {
-        let reaches = |from: u32, to: u32| {
-            let mut todo = vec![from];
-            let mut seen = std::collections::BTreeSet::new();
-            while let Some(task) = todo.pop() {
-                if task == to {
-                    return true;
-                }
-                for &(after, _) in self.compiled.after(task as usize) {
-                    if seen.insert(after) {
-                        todo.push(after);
-                    }
-                }
-            }
-            false
-        };
-        reaches(a, b) || reaches(b, a)
     }
 
     /// Puts off a task to the next time that someone comes in, or no longer.

@@ -4,7 +4,6 @@ use coats::Coats;
 use piece::hours::When;
 use piece::read::{Art, Pixels, Unread};
 use piece::{Diagnostic, FieldPath, Hours, Piece, Settings, Source, read_hours, read_piece};
-use shape::Shape;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, LazyLock};
 use stones::Stones;
@@ -14,7 +13,6 @@ use work::together::{Group, Ordered, Together, group_sizes, plan_book};
 pub struct Example {
     pub name: &'static str,
     pub piece: Piece,
-    pub shape: Shape,
     pub coats: Coats,
     pub stones: Stones,
 }
@@ -65,7 +63,7 @@ fn example(name: &'static str) -> Example {
     let shape = shape::shape(&piece, &STUDIO).expect("a shape");
     let stones = stones::lay_stones(&piece, &shape, &STUDIO, &mut |_| true).expect("stones");
     let coats = coats::plan_coats(&piece, &shape, &STUDIO).expect("its resin can be poured");
-    Example { name, piece, shape, coats, stones }
+    Example { name, piece, coats, stones }
 }
 
 pub fn named(name: &str) -> &'static Example {
