@@ -91,13 +91,16 @@ impl<'a> Decoder<'a> {
         self.turns.key.truncate(self.now.turns as usize);
         self.heap.clear();
         for task in 0..self.compiled.len() {
-            // A mix comes in by its first task alone.
-            if self.now.open_gaps[task] == 0 && choices.first[task] as usize == task {
+            // A mix comes in once, by the first of its tasks that is still to be placed.
+            if self.now.open_gaps[task] == 0 && self.first_to_place(choices, task) == task as u32 {
                 self.push(choices, task);
             }
         }
         loop {
             while let Some(Reverse((key, first))) = self.heap.pop() {
+                if self.first_to_place(choices, first as usize) == NONE {
+                    continue;
+                }
                 self.now.broken += self.place_or_lose(choices, first);
                 self.settle(choices, key);
                 for mark in marks.iter_mut().filter(|mark| mark.0 == self.now.turns) {
@@ -118,6 +121,15 @@ impl<'a> Decoder<'a> {
             self.settle(choices, u32::MAX);
         }
         Some(self.score())
+    }
+
+    /// The first task of a mix that is not placed; [`NONE`] if all are.
+    fn first_to_place(&self, choices: &Choices, task: usize) -> u32 {
+        let mut member = choices.first[task];
+        while member != NONE && self.now.state.placed[member as usize] {
+            member = choices.next[member as usize];
+        }
+        member
     }
 
     fn at_least(&self) -> Score {

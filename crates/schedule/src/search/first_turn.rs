@@ -1,7 +1,7 @@
 //! From which turn on a change matters.
 
 use super::moves::{Mover, Was};
-use crate::decode::compiled::Before;
+use crate::decode::compiled::{Before, NONE};
 use crate::decode::{Choices, Turns};
 
 impl Mover<'_> {
@@ -17,13 +17,10 @@ impl Mover<'_> {
                 }
             }
             Was::Keep(link, _) => turns.of[self.compiled.book.links[link as usize].from],
-            Was::Delay(task, _) | Was::Person(task, _) => turns.of[task as usize],
+            Was::Delay(task, _) | Was::Person(task, _) => self.tried(choices, turns, task),
             Was::Next(task, _) | Was::First(task, _) => {
-                // Untied it may follow at once what it is kept near.
-                let mut kept = self.compiled.before(task as usize).iter();
-                let kept = kept.any(|gap| choices.keep[gap.link as usize]);
                 let turn = self.comes_up(turns, task, choices.key[task as usize]);
-                if kept { turn.min(self.opens(turns, task).saturating_sub(1)) } else { turn }
+                turn.min(self.tried(choices, turns, task))
             }
             Was::Patience(_) => 0,
         });
@@ -37,6 +34,22 @@ impl Mover<'_> {
         let came = turns.of[task as usize];
         let key = key.to_bits();
         (opens..came).find(|&turn| turns.key[turn as usize] >= key).unwrap_or(came).min(came)
+    }
+
+    /// The first turn in which a task or one of its mix is placed, or tried after what it is kept near.
+    fn tried(&self, choices: &Choices, turns: &Turns, task: u32) -> u32 {
+        let mut turn = turns.of[task as usize];
+        let mut member = choices.first[task as usize];
+        while member != NONE {
+            turn = turn.min(turns.of[member as usize]);
+            for gap in self.compiled.before(member as usize) {
+                if choices.keep[gap.link as usize] {
+                    turn = turn.min(self.tried(choices, turns, gap.task));
+                }
+            }
+            member = choices.next[member as usize];
+        }
+        turn
     }
 
     /// The turn after all forerunners of a task.

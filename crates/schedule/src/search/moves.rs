@@ -10,7 +10,7 @@ const LATE_FIRST: f64 = 0.3;
 
 /// What a choice was before.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Was {
+pub(crate) enum Was {
     Key(u32, f32),
     Keep(u32, bool),
     Delay(u32, Slot),
