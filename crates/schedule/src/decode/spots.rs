@@ -100,13 +100,18 @@ impl Decoder<'_> {
             offset += self.step_in_mix(member as usize, member != first);
             member = choices.next[member as usize];
         }
-        taken.iter().all(|&(machine, from, to, _)| {
-            let together: u16 = taken
-                .iter()
-                .filter(|other| other.0 == machine && other.1 < to && from < other.2)
-                .map(|other| other.3)
-                .sum();
-            self.now.state.room[machine].last_lack((from, to), together).is_none()
+        // Between two moments at which one of them begins or ends, as much is needed all the time.
+        taken.iter().all(|&(machine, _, _, _)| {
+            let own = || taken.iter().filter(|other| other.0 == machine);
+            let mut marks: Vec<Slot> = own().flat_map(|other| [other.1, other.2]).collect();
+            marks.sort_unstable();
+            marks.dedup();
+            marks.windows(2).all(|pair| {
+                let (from, to) = (pair[0], pair[1]);
+                let within = own().filter(|other| other.1 <= from && to <= other.2);
+                let together: u16 = within.map(|other| other.3).sum();
+                self.now.state.room[machine].last_lack((from, to), together).is_none()
+            })
         })
     }
 
