@@ -4,7 +4,7 @@ use crate::args::TimetableArgs;
 use crate::progress::Progress;
 use crate::stop::Stop;
 use crate::timetable_words as words;
-use schedule::life::{Asked, Promise, Replanned, Terms, promise, replan};
+use schedule::life::{Asked, Early, Promise, Replanned, Terms, promise, replan};
 use schedule::{Effort, Plan, Slot, Unsolved, solve};
 use std::time::Instant;
 use work::together::Together;
@@ -70,7 +70,12 @@ impl Search<'_> {
         }
         let wanted = Asked { dues: &dues, ..asked };
         let second = promise(&together.book, in_force, wanted, &mut self.going());
-        Promise { early: second.early, ..first }
+        // What makes nobody later is no price.
+        let free = |early: &&Early| early.later.is_empty() && early.promised.leaves < best;
+        let better = second.early.iter().filter(free).min_by_key(|early| early.promised.leaves);
+        let making_room = better.map(|early| early.promised.clone()).or(first.making_room);
+        let early = second.early.into_iter().filter(|early| !early.later.is_empty()).collect();
+        Promise { early, making_room, ..first }
     }
 }
 

@@ -52,7 +52,7 @@ pub fn text(rota: &Rota) -> String {
     }
     text.push('\n');
     for (index, maker) in rota.makers.iter().enumerate() {
-        let minutes: f64 = worked(rota, Some(index)).map(minutes).sum();
+        let minutes = worked(rota, Some(index)).map(minutes).sum::<f64>().max(0.0);
         let _ = writeln!(text, "{}: {:.1} h of work", maker.name, minutes / 60.0);
     }
     let mixes: BTreeSet<u32> = rota.sittings.iter().filter_map(|sitting| sitting.mix).collect();

@@ -60,7 +60,7 @@ pub fn run(args: &TimetableArgs) -> Exit {
             Some(promised) => promised.text(),
             None => words::text(&done.rota),
         };
-        if let Some(moved) = &done.moved {
+        if let (Some(moved), None) = (&done.moved, &done.promised) {
             text += &moved_words::text(&done.rota, moved);
         }
         let printed = print_data(text.as_bytes());
@@ -112,6 +112,7 @@ fn plan(
     let search = Search { args, stop, progress };
     let made = match kept {
         Some(kept) => {
+            hours.found(kept.unknown(&together, &orders), findings);
             let mut in_force = kept.in_force(&together, &orders);
             carry_on(&mut together, &hours.hours, &mut in_force);
             search.on(&together, &in_force).map(|replanned| {

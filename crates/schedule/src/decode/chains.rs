@@ -103,7 +103,7 @@ impl Decoder<'_> {
             self.joined.push(None);
             return Came::Placed;
         }
-        let mut from = self.from_of_all(choices, first);
+        let mut from = self.earliest_of_all(choices, first);
         let were = self.now.state.relieved;
         let mut tries = 0;
         loop {

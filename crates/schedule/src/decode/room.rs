@@ -18,9 +18,8 @@ impl Room {
         let mut left = vec![whole(machine.capacity); horizon.max(0) as usize];
         for outage in &machine.outages {
             let (from, to) = (outage.from.max(0) as usize, outage.to.clamp(0, horizon) as usize);
-            for slot in from..to {
-                left[slot] = (left[slot] - whole(outage.amount)).max(0);
-            }
+            let out = whole(outage.amount);
+            left[from..to].iter_mut().for_each(|left| *left = (*left - out).max(0));
         }
         Self { left, touched: None }
     }

@@ -22,7 +22,7 @@ impl Decoder<'_> {
         })
     }
 
-    pub(super) fn from_of_all(&self, choices: &Choices, first: u32) -> Slot {
+    pub(super) fn earliest_of_all(&self, choices: &Choices, first: u32) -> Slot {
         let (mut member, mut offset, mut from) = (first, 0, 0);
         while member != NONE {
             from = from.max(self.from(choices, member as usize) - offset);

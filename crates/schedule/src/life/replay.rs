@@ -35,10 +35,10 @@ pub(super) struct Lived {
     pub missed: Vec<bool>,
     /// Of each task in sittings, work that is still to be done.
     pub(super) left: Vec<f64>,
-    /// When each person is free again.
-    free: Vec<f64>,
-    /// When each person's last sitting ended, and the rest after it.
-    sat: Vec<(f64, Slot)>,
+    /// When each person works: who waits for one thing does another meanwhile.
+    pub(super) busy: Vec<Vec<(f64, f64)>>,
+    /// When each person's last sitting began and ended, and the rest about it.
+    sat: Vec<(f64, f64, Slot)>,
     /// When the next task of each mix may begin.
     tails: Vec<Option<f64>>,
     /// What is taken of each machine, and from when to when.
@@ -124,8 +124,8 @@ impl<'a> Replay<'a> {
         reset(&mut lived.begins, n);
         reset(&mut lived.ends, n);
         reset(&mut lived.left, n);
-        reset(&mut lived.free, self.book.people.len());
-        lived.sat = vec![(f64::NEG_INFINITY, 0); self.book.people.len()];
+        lived.busy = vec![Vec::new(); self.book.people.len()];
+        lived.sat = vec![(f64::NEG_INFINITY, f64::NEG_INFINITY, 0); self.book.people.len()];
         lived.missed = vec![false; self.book.jobs.len()];
         let mixes = self.plan.tasks.iter().flatten().filter_map(|placed| placed.mix).max();
         lived.tails = vec![None; mixes.map_or(0, |mix| mix as usize + 1)];
@@ -192,10 +192,7 @@ impl<'a> Replay<'a> {
             }
             let task = &self.book.tasks[relief.task];
             let from = ended + f64::from(relief.before) * stretch;
-            let by = |person: usize| {
-                let from = from.max(lived.free[person]);
-                (self.open_from(person, from, task.work), person)
-            };
+            let by = |person: usize| (self.free_from(person, from, task.work, lived), person);
             let first =
                 task.hands.iter().map(|&person| by(person)).min_by(|a, b| a.0.total_cmp(&b.0));
             let begins = first.map_or(from, |first| first.0);
@@ -203,7 +200,7 @@ impl<'a> Replay<'a> {
             let ends = begins + f64::from(task.work) * work;
             (lived.begins[relief.task], lived.ends[relief.task]) = (begins, ends);
             if let Some((_, person)) = first {
-                lived.free[person] = lived.free[person].max(ends);
+                lived.busy[person].push((begins, ends));
             }
             done = true;
         }
@@ -214,19 +211,25 @@ impl<'a> Replay<'a> {
     pub(super) fn earliest(&self, stint: Stint, mut at: f64, length: Slot, lived: &Lived) -> f64 {
         let task = &self.book.tasks[stint.task];
         let placed = self.plan.tasks[stint.task].as_ref();
+        let mut tail = None;
         if let Some(person) = placed.and_then(|placed| placed.person) {
             let mix = placed.and_then(|placed| placed.mix);
-            let tail = mix.and_then(|mix| lived.tails[mix as usize]);
-            at = at.max(tail.unwrap_or(lived.free[person]));
+            tail = mix.and_then(|mix| lived.tails[mix as usize]);
+            at = at.max(tail.unwrap_or(at));
             if let Some(sittings) = task.sittings {
-                let (ended, rest) = lived.sat[person];
-                at = at.max(ended + f64::from(rest.max(sittings.rest)));
+                let (began, ended, rest) = lived.sat[person];
+                let rest = f64::from(rest.max(sittings.rest));
+                if at + f64::from(length) > began - rest {
+                    at = at.max(ended + rest);
+                }
             }
         }
         loop {
-            let open = placed
-                .and_then(|placed| placed.person)
-                .map_or(at, |person| self.open_from(person, at, length.max(1)));
+            let open = placed.and_then(|placed| placed.person).map_or(at, |person| match tail {
+                // The next of a mix is poured while the one before is only watched.
+                Some(_) => self.open_from(person, at, length.max(1)),
+                None => self.free_from(person, at, length.max(1), lived),
+            });
             let room = if stint.first { self.room_from(stint.task, open, lived) } else { open };
             if room == open {
                 return open;
@@ -278,9 +281,9 @@ impl<'a> Replay<'a> {
             lived.tails[number as usize] = Some((ends - f64::from(mix.watch)).max(begins));
         }
         if let Some(person) = placed.person {
-            lived.free[person] = lived.free[person].max(ends);
+            lived.busy[person].push((begins, ends));
             if let Some(sittings) = task.sittings {
-                lived.sat[person] = (ends, sittings.rest);
+                lived.sat[person] = (begins, ends, sittings.rest);
             }
         }
     }

@@ -51,4 +51,18 @@ impl Replay<'_> {
             from.max(f64::from(stretch.0))
         })
     }
+
+    /// The same at which she is not at work on something else.
+    pub(super) fn free_from(&self, person: usize, from: f64, length: Slot, lived: &Lived) -> f64 {
+        let mut at = from;
+        loop {
+            at = self.open_from(person, at, length);
+            let until = at + f64::from(length);
+            let busy = lived.busy[person].iter().filter(|it| it.0 < until && at < it.1);
+            match busy.map(|it| it.1).reduce(f64::max) {
+                Some(ends) => at = ends,
+                None => return at,
+            }
+        }
+    }
 }

@@ -86,7 +86,7 @@ fn one_step_is_in_time_as_often_as_its_distribution_says() {
 }
 
 const IN_TIME: f64 = 0.733_079_5;
-const NINE_IN_TEN: f64 = 1638.544_7;
+const NINE_IN_TEN: f64 = 1_638.544_7;
 
 #[test]
 fn without_spread_the_plan_comes_back_and_with_it_no_job_gets_earlier() {

@@ -1,12 +1,14 @@
 //! The plan in force: written down by what its tasks mean, so that it is found again when hours, orders
 //! or steps have changed since.
 
+use super::clock::SLOT_MIN;
 use super::{Ordered, Together, What};
 use jiff::Timestamp;
 use piece::hours::{Days, Hours};
+use piece::{Diagnostic, FieldPath};
 use schedule::{Cost, Placed, Plan, Slot};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Version of this form.
 const VERSION: u32 = 1;
@@ -43,6 +45,9 @@ pub struct KeptTask {
     pub mix: Option<u32>,
 }
 
+/// Slots of a day.
+const DAY: Slot = 24 * 60 / SLOT_MIN as Slot;
+
 /// What a task is called: order, group, first step, what of it, and which of those.
 type Called = (String, u32, String, What, u32);
 
@@ -50,6 +55,29 @@ impl Kept {
     /// Whether this program reads such a file.
     pub fn is_known(&self) -> bool {
         self.cupwright_timetable == VERSION
+    }
+
+    /// Orders and makers that this plan names and that are not there any more: nothing of theirs is kept.
+    pub fn unknown(&self, together: &Together, orders: &[Ordered]) -> Vec<Diagnostic> {
+        let mut gone = BTreeSet::new();
+        for task in &self.tasks {
+            if !orders.iter().any(|order| order.name == task.order) {
+                gone.insert(("order", task.order.as_str()));
+            }
+            if let Some(maker) = &task.maker
+                && !together.book.people.iter().any(|person| person.name == *maker)
+            {
+                gone.insert(("maker", maker.as_str()));
+            }
+        }
+        let told = gone.into_iter().map(|(what, name)| {
+            Diagnostic::warning(
+                FieldPath::root().key(what),
+                format!("the timetable in force names the {what} `{name}`, who is not in the hours file: what it has of that is planned anew, even what is done"),
+            )
+            .hint("give the old name back, or tell what is done by [[happened]]")
+        });
+        told.collect()
     }
 
     /// A plan to be kept.
@@ -123,6 +151,15 @@ fn called(together: &Together, orders: &[Ordered]) -> Vec<Called> {
 pub fn carry_on(together: &mut Together, hours: &Hours, in_force: &mut Plan) {
     let first = together.slots.beginning(together.begins);
     let mut done: Vec<bool> = together.book.tasks.iter().map(|task| task.fixed.is_some()).collect();
+    // Of what is only taken to be done, the plan in force knows better when and by whom.
+    for task in 0..done.len() {
+        let planned = in_force.tasks[task].as_ref().filter(|placed| placed.ends() <= first);
+        if let (true, Some(placed)) = (together.meanings[task].assumed, planned) {
+            together.meanings[task].done_by = placed.person;
+            let told = &mut together.book.tasks[task];
+            told.fixed = Some(Placed { person: None, mix: None, ..placed.clone() });
+        }
+    }
     let mut order: Vec<usize> = (0..done.len()).collect();
     order.sort_by_key(|&task| in_force.tasks[task].as_ref().map(Placed::begins));
     for task in order {
@@ -142,6 +179,21 @@ pub fn carry_on(together: &mut Together, hours: &Hours, in_force: &mut Plan) {
             done[task] = true;
         } else {
             in_force.tasks[task] = None;
+        }
+    }
+    what_has_left(together);
+}
+
+/// An order that was done a day or more before the first moment that is planned has left.
+pub(crate) fn what_has_left(together: &mut Together) {
+    let first = together.slots.beginning(together.begins);
+    for (index, job) in together.book.jobs.iter_mut().enumerate() {
+        let own = together.book.tasks.iter().filter(|task| task.job == index && !task.optional);
+        let ends = own.map(|task| task.fixed.as_ref().map(Placed::ends));
+        let done = ends.reduce(|last, ends| Some(last?.max(ends?))).flatten();
+        if let Some(done) = done.filter(|done| done + DAY <= first) {
+            job.leaves.retain(|&leave| leave > done);
+            job.leaves.insert(0, done);
         }
     }
 }

@@ -57,7 +57,7 @@ impl Pot {
         }
         let stir = slots_down(STIR_MIN);
         let stands = slots_down(stands_min);
-        (most_ml >= 1.0 && stands >= 1).then(|| Self {
+        (most_ml >= 1.0 && stands >= 1).then_some(Self {
             stir,
             stands,
             most_tenth_ml: (10.0 * most_ml) as u32,

@@ -116,6 +116,8 @@ pub struct Meaning {
     pub what: What,
     /// Who did it, where it is done already and that was told.
     pub done_by: Option<usize>,
+    /// It is taken to be done because something after it is.
+    pub assumed: bool,
 }
 
 /// What a task does with its steps.
@@ -181,5 +183,7 @@ pub fn plan_book(
         happened::happened(&mut builder, order, &mapped);
     }
     happened::unknown_orders(&mut builder, orders);
-    builder.done(leave_by)
+    let mut together = builder.done(leave_by)?;
+    in_force::what_has_left(&mut together);
+    Ok(together)
 }

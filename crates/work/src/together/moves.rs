@@ -1,7 +1,7 @@
 //! What moved against the plan in force, and why.
 
 use super::reasons::sentence;
-use super::{Ordered, Together};
+use super::{Ordered, Together, What};
 use crate::rota::Span;
 use schedule::life::Replanned;
 use schedule::{Placed, Slot};
@@ -32,15 +32,22 @@ pub fn changes(together: &Together, orders: &[Ordered], replanned: &Replanned) -
     let name = |person: Option<usize>| {
         person.map_or("nobody", |person| together.book.people[person].name.as_str()).to_owned()
     };
-    let moved = replanned.moved.iter().map(|moved| {
+    // What is done has not moved, even where it was told otherwise.
+    let open = replanned.moved.iter().filter(|it| together.book.tasks[it.task].fixed.is_none());
+    let moved = open.map(|moved| {
         let meaning = &together.meanings[moved.task];
         let step = &orders[meaning.order].groups[meaning.group].steps.steps[meaning.steps.start];
         let to = moved.to.as_ref();
         let person = to.and_then(|placed| placed.person);
         let other = to.is_some() && person != moved.from.person;
+        let step = match meaning.what {
+            What::Steps => step.name.clone(),
+            What::SandFirst => format!("Sand before: {}", step.name),
+            What::SandOff => format!("Sand off and repair: {}", step.name),
+        };
         Change {
             order: meaning.order,
-            step: step.name.clone(),
+            step,
             was: span(&moved.from),
             is: to.map(span),
             hands: other.then(|| (name(moved.from.person), name(person))),

@@ -1,14 +1,15 @@
 //! From a plan back to makers, days and clock times.
 
-use super::quality::{ends, quality, warnings};
+use super::quality::{ends as ends_of, quality, warnings};
 use super::reasons::reason;
 use super::spindles::{Turning, spindles};
 use super::unit::units;
 use super::{Ordered, Together, What};
 use crate::rota::{Rota, RotaMaker, RotaOrder, RotaSitting, Span};
-use crate::{Step, StepKind};
+use crate::{Step, StepKind, cautions};
 use coats::{Matter, Mix};
 use jiff::{SignedDuration, Timestamp};
+use piece::Piece;
 use schedule::{Placed, Plan, Slot};
 use std::collections::BTreeMap;
 
@@ -18,7 +19,10 @@ const SHOWN_AFTER: Slot = 7 * 288;
 /// What a plan of a book says, in hours and dates.
 pub fn rota(together: &Together, orders: &[Ordered], plan: &Plan) -> Rota {
     let slots = &together.slots;
-    let last = plan.tasks.iter().flatten().map(Placed::ends).max().unwrap_or(0);
+    let ends = plan.tasks.iter().flatten().map(Placed::ends);
+    // Due days are drawn too.
+    let dues = together.book.jobs.iter().filter_map(|job| job.due);
+    let last = ends.chain(dues).max().unwrap_or(0);
     let span = |(from, to): (Slot, Slot)| (slots.moment(from), slots.moment(to));
     let makers = together.book.people.iter().map(|person| {
         let shown =
@@ -26,10 +30,17 @@ pub fn rota(together: &Together, orders: &[Ordered], plan: &Plan) -> Rota {
         RotaMaker { name: person.name.clone(), open: shown.map(|stretch| span(*stretch)).collect() }
     });
     let told_orders = orders.iter().enumerate().map(|(index, order)| {
-        let done = ends(together, plan, index);
+        let done = ends_of(together, plan, index);
         RotaOrder {
             name: order.name.clone(),
-            title: order.piece.title.clone(),
+            title: match orders
+                .iter()
+                .filter(|other| other.piece.title == order.piece.title)
+                .count()
+            {
+                1 => order.piece.title.clone(),
+                _ => format!("{} ({})", order.piece.title, order.name),
+            },
             quantity: order.piece.quantity,
             due: order.due,
             leave_by: together.leave_by[index],
@@ -107,10 +118,11 @@ impl<'a> Reader<'a> {
         match (meaning.what, sanding) {
             (What::Steps, _) if steps.len() > 1 => self.one_by_one(task, placed, steps),
             (What::SandFirst, Some(sanding)) => self.each_stretch(task, placed, sanding),
-            (What::SandOff, Some(sanding)) => {
-                let name = format!("Sand off and repair: {}", steps[0].name);
-                self.each_stretch(task, placed, &Step { name, ..sanding.clone() })
-            }
+            (What::SandOff, _) => self.each_stretch(
+                task,
+                placed,
+                &sand_off(&self.orders[meaning.order].piece, &steps[0]),
+            ),
             _ => self.each_stretch(task, placed, &steps[0]),
         }
     }
@@ -252,6 +264,25 @@ impl<'a> Reader<'a> {
             "Mix {number} serves {}, one right after the other: instead of a mix for each, weigh {a_g:.1} g of A and {b_g:.1} g of B, {ml:.1} ml in all.",
             crate::words::list(&served)
         )
+    }
+}
+
+/// The sanding off of a step that failed.
+fn sand_off(piece: &Piece, failed: &Step) -> Step {
+    let role = failed.part.map(|part| piece.parts[part].role);
+    Step {
+        kind: StepKind::Sand,
+        name: format!("Sand off and repair: {}", failed.name),
+        coat: None,
+        turner_min: 0.0,
+        at_once: false,
+        sand_after_min: None,
+        how: vec![
+            "Sand off what failed, wet and with a dust mask, once it is hard; wipe it, and look at it dry."
+                .to_owned(),
+        ],
+        cautions: cautions::of(StepKind::Sand, role),
+        ..failed.clone()
     }
 }
 

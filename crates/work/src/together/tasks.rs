@@ -151,6 +151,7 @@ impl<'a> Builder<'a> {
                     steps: unit.range.clone(),
                     what: What::Steps,
                     done_by: None,
+                    assumed: false,
                 },
             ));
             own.push(true);

@@ -106,11 +106,14 @@ fn each_step_has_its_hands_and_waits_for_those_before_it_in_real_time() {
     }
 }
 
+/// From when to when which spindle turns, and what: order, group and part.
+type Turn = (Timestamp, Timestamp, u32, (usize, u32, Option<String>));
+
 #[test]
 fn no_spindle_turns_two_things_and_numbers_stay_within_their_count() {
     let rota = &PLANNED.rota;
     let (_, spindles) = rota.machines[0];
-    let mut turns: Vec<(Timestamp, Timestamp, u32, (usize, u32, Option<String>))> = Vec::new();
+    let mut turns: Vec<Turn> = Vec::new();
     for sitting in &rota.sittings {
         let Some((numbers, until)) = &sitting.turning else { continue };
         assert_eq!(numbers.len(), sitting.pieces as usize, "{}", sitting.step);

@@ -217,6 +217,7 @@ pub(super) fn before(builder: &mut Builder<'_>, touched: &BTreeSet<usize>) {
         let work = builder.book.tasks[task].work.max(1);
         // The book holds a month before the first that is told of; longer ago is as good.
         fix_done(builder, task, (to - work).max(0), to.max(1));
+        builder.meanings[task].assumed = true;
     }
     let fixed: Vec<bool> = builder.book.tasks.iter().map(|task| task.fixed.is_some()).collect();
     builder.book.links.retain(|link| !(fixed[link.from] && fixed[link.to]));
