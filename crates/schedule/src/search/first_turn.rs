@@ -39,15 +39,22 @@ impl Mover<'_> {
     /// The first turn in which a task or one of its mix is placed, or tried after what it is kept near.
     fn tried(&self, choices: &Choices, turns: &Turns, task: u32) -> u32 {
         let mut turn = turns.of[task as usize];
-        let mut member = choices.first[task as usize];
-        while member != NONE {
-            turn = turn.min(turns.of[member as usize]);
-            for gap in self.compiled.before(member as usize) {
-                if choices.keep[gap.link as usize] {
-                    turn = turn.min(self.tried(choices, turns, gap.task));
+        // Mixes that wait for each other lead round in a circle: each is looked at once.
+        let mut mixes = vec![choices.first[task as usize]];
+        let mut at = 0;
+        while at < mixes.len() {
+            let mut member = mixes[at];
+            while member != NONE {
+                turn = turn.min(turns.of[member as usize]);
+                for gap in self.compiled.before(member as usize) {
+                    let first = choices.first[gap.task as usize];
+                    if choices.keep[gap.link as usize] && !mixes.contains(&first) {
+                        mixes.push(first);
+                    }
                 }
+                member = choices.next[member as usize];
             }
-            member = choices.next[member as usize];
+            at += 1;
         }
         turn
     }
