@@ -80,6 +80,13 @@ pub struct Task {
     pub fixed: Option<Placed>,
 }
 
+impl Task {
+    /// Whether it is to be done for certain, and still to be placed.
+    pub fn is_open(&self) -> bool {
+        !self.optional && self.fixed.is_none()
+    }
+}
+
 /// How a task is split.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Sittings {
@@ -166,6 +173,19 @@ pub struct Job {
     /// Slots in which it may leave, in order: the post goes then. It leaves as soon as it is done if
     /// empty, and never before its last task has ended.
     pub leaves: Vec<Slot>,
+}
+
+impl Book {
+    /// When each job is done, if its tasks stand so; 0 without any task.
+    pub fn finishes(&self, tasks: &[Option<Placed>]) -> Vec<Slot> {
+        let mut ends = vec![0; self.jobs.len()];
+        for (task, placed) in self.tasks.iter().zip(tasks) {
+            if let Some(placed) = placed {
+                ends[task.job] = ends[task.job].max(placed.ends());
+            }
+        }
+        ends
+    }
 }
 
 impl Job {

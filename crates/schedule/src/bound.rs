@@ -134,7 +134,7 @@ fn hands(task: &Task) -> Slot {
 
 fn hands_of_jobs(book: &Book) -> Vec<Slot> {
     let mut all = vec![0; book.jobs.len()];
-    let free = |task: &&Task| !task.optional && task.fixed.is_none() && !task.hands.is_empty();
+    let free = |task: &&Task| task.is_open() && !task.hands.is_empty();
     book.tasks.iter().filter(free).for_each(|task| all[task.job] += hands(task));
     all
 }

@@ -3,7 +3,7 @@
 use crate::book::Book;
 use crate::bound::bound;
 use crate::decode::Compiled;
-use crate::plan::{Cost, Placed, Plan};
+use crate::plan::{Cost, Plan};
 use crate::search::{Annealer, Weights};
 
 /// Searches that run side by side, on as many threads as there are; their number does not change with
@@ -29,12 +29,10 @@ pub struct Progress {
 }
 
 /// What is asked beside the book.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct Effort {
     /// Seed of chance.
     pub seed: u64,
-    /// The plan in force, for each task; a task that moves against it costs.
-    pub in_force: Option<Vec<Option<Placed>>>,
 }
 
 /// Why there is no plan.
@@ -57,11 +55,9 @@ pub fn solve(
     going: &mut dyn FnMut(&Progress) -> f64,
 ) -> Result<Plan, Unsolved> {
     let compiled = Compiled::new(book);
-    let weights =
-        Weights { lost: 1e9, late: 100.0, smooth: 100.0, extra: 1000.0, finish: 1.0, moved: 300.0 };
-    let in_force = effort.in_force.as_deref();
+    let weights = Weights { lost: 1e9, late: 100.0, smooth: 100.0, extra: 1000.0, finish: 1.0 };
     let bound = bound(book).cost;
-    let mut first = Annealer::new(&compiled, in_force, weights, effort.seed);
+    let mut first = Annealer::new(&compiled, weights, effort.seed);
     let mut progress =
         Progress { round: 0, cost: first.best.0.cost, bound, lost: first.best.0.lost };
     let mut share = going(&progress);

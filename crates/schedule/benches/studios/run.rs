@@ -25,7 +25,7 @@ pub fn run(book: &Book, seed: u64, seconds: f64, processor: bool) -> Run {
         }
         clock.search_s() / seconds
     };
-    let plan = solve(book, &Effort { seed, ..Effort::default() }, &mut going).expect("a plan");
+    let plan = solve(book, &Effort { seed }, &mut going).expect("a plan");
     let end_s = clock.search_s();
     let found = faults(book, &plan);
     for fault in &found {

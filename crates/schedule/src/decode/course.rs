@@ -93,16 +93,15 @@ impl Turns {
     }
 }
 
-/// From the end of each task to the end of its job at least, if nothing stood in the way.
-pub(super) fn tails_after(compiled: &Compiled) -> Vec<Slot> {
+/// The longest way from the end of each task to the end of its job, hands and machines not looked at,
+/// if each task takes so long.
+pub(crate) fn ways_after(compiled: &Compiled, length: impl Fn(usize) -> Slot) -> Vec<Slot> {
     let book = compiled.book;
     let mut tails = vec![0; compiled.len()];
     for task in in_order(book).into_iter().rev() {
         for &(after, link) in compiled.after(task) {
             let after = after as usize;
-            // Shared work is shorter by the stirring.
-            let stir = compiled.mixes[after].map_or(0, |mix| mix.stir);
-            let work = compiled.work[after] - stir + book.links[link as usize].least;
+            let work = length(after) + book.links[link as usize].least;
             if book.tasks[after].job == book.tasks[task].job {
                 tails[task] = tails[task].max(work + tails[after]);
             }

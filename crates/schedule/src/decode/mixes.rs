@@ -50,7 +50,6 @@ impl Decoder<'_> {
             tail: state.ends[task] - mix.watch,
             busy_until: state.ends[task],
             amount: mix.amount,
-            tasks: 1,
         });
     }
 
@@ -64,7 +63,6 @@ impl Decoder<'_> {
         stirred.tail = ends - mix.watch;
         stirred.busy_until = stirred.busy_until.max(ends);
         stirred.amount += mix.amount;
-        stirred.tasks += 1;
         state.person[task] = stirred.person;
         state.begins[task] = begins;
         state.ends[task] = ends;

@@ -20,5 +20,5 @@ mod spots;
 pub(crate) mod state;
 
 pub(crate) use compiled::Compiled;
-pub(crate) use course::{Choices, Course, Score, Turns, in_order};
+pub(crate) use course::{Choices, Course, Score, Turns, in_order, ways_after};
 pub(crate) use serial::Decoder;

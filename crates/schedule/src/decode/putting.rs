@@ -37,7 +37,7 @@ impl Decoder<'_> {
         let mix = self.compiled.mixes[task];
         if let (Some(mix), true) = (mix, spot.joins != NONE) {
             let was = self.now.state.stirred[mix.kind as usize][spot.joins as usize];
-            self.joined.push(Some((spot.joins, was)));
+            self.joined.push(Some(was));
             self.follow(task, mix, spot.joins);
             return;
         }
@@ -71,7 +71,7 @@ impl Decoder<'_> {
             self.lift_time(task);
             return;
         };
-        if let Some((_, was)) = was {
+        if let Some(was) = was {
             self.now.state.vacate(self.compiled, task);
             self.now.state.placed[task] = false;
             self.take_from_mix(task, mix, Some(was));

@@ -1,10 +1,10 @@
 //! Takes the tasks in order of their keys, each once everything before it is placed.
 
 use super::compiled::{Compiled, EVER, NONE};
-use super::course::{Choices, Course, Score, Turns, tails_after};
+use super::course::{Choices, Course, Score, Turns, ways_after};
 use super::state::{State, Stirred};
 use crate::book::{Job, Slot};
-use crate::plan::{Cost, Placed, Stretch};
+use crate::plan::{Cost, Stretch};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -21,27 +21,21 @@ pub(crate) struct Decoder<'a> {
     /// What was placed since the heap was last looked at.
     pub(super) fresh: Vec<u32>,
     /// Of each placing since then, the mix that was joined as it was before.
-    pub(super) joined: Vec<Option<(u32, Stirred)>>,
+    pub(super) joined: Vec<Option<Stirred>>,
     pub(super) trial: Vec<Stretch>,
     pub(super) chosen: Vec<Stretch>,
-    /// Where tasks stand in the plan in force, if there is one.
-    in_force: Vec<Option<Slot>>,
     /// From the end of each task to the end of its job at least.
     tails: Vec<Slot>,
 }
 
 impl<'a> Decoder<'a> {
-    /// Ready to place. `in_force` counts the tasks that move against it.
-    pub fn new(compiled: &'a Compiled<'a>, in_force: Option<&[Option<Placed>]>) -> Self {
+    /// Ready to place.
+    pub fn new(compiled: &'a Compiled<'a>) -> Self {
         let n = compiled.len();
         let state = State::new(compiled);
         let open = |task: usize| {
             let gaps = compiled.before(task).iter();
             gaps.filter(|gap| !state.placed[gap.task as usize]).count() as u32
-        };
-        let stood = |task: usize| {
-            let placed = in_force?.get(task)?.as_ref()?;
-            Some(placed.begins())
         };
         let first = Course {
             open_gaps: (0..n).map(open).collect(),
@@ -61,8 +55,10 @@ impl<'a> Decoder<'a> {
             joined: Vec::new(),
             trial: Vec::new(),
             chosen: Vec::new(),
-            in_force: (0..n).map(stood).collect(),
-            tails: tails_after(compiled),
+            // Shared work is shorter by the stirring.
+            tails: ways_after(compiled, |task| {
+                compiled.work[task] - compiled.mixes[task].map_or(0, |mix| mix.stir)
+            }),
         }
     }
 
@@ -196,17 +192,10 @@ impl<'a> Decoder<'a> {
     fn score(&mut self) -> Score {
         let book = self.compiled.book;
         self.now.finish.fill(0);
-        let mut moved = 0;
         for (index, task) in book.tasks.iter().enumerate() {
             if self.now.state.placed[index] {
                 let finish = &mut self.now.finish[task.job];
                 *finish = (*finish).max(self.now.state.ends[index]);
-            }
-            let stands = self.now.state.placed[index].then(|| self.now.state.begins[index]);
-            if let Some(stood) = self.in_force[index]
-                && stands != Some(stood)
-            {
-                moved += 1;
             }
         }
         let jobs = book.jobs.iter().zip(&self.now.finish);
@@ -217,7 +206,7 @@ impl<'a> Decoder<'a> {
         let past = |job: &Job, ends: Slot| job.due.map_or(0, |due| (ends - due).max(0)) as u64;
         let jobs = book.jobs.iter().zip(&self.now.finish);
         let smooth = jobs.map(|(job, &ends)| u64::from(job.weight) * past(job, ends)).sum();
-        Score { lost, smooth, cost: Cost { late, extras, finishes, moved } }
+        Score { lost, smooth, cost: Cost { late, extras, finishes, moved: 0 } }
     }
 
     /// The earliest slot that forerunners and choices leave to a task.

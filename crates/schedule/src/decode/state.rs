@@ -19,8 +19,6 @@ pub(crate) struct Stirred {
     pub busy_until: Slot,
     /// How much is used.
     pub amount: u32,
-    /// The number of its tasks.
-    pub tasks: u32,
 }
 
 /// Where everything stands.

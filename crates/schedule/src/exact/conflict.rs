@@ -135,7 +135,7 @@ pub fn conflicts(book: &Book) -> Vec<Conflict> {
         }
     }
     let asked = book.tasks.iter().enumerate();
-    for (task, asked) in asked.filter(|(_, task)| !task.optional && task.fixed.is_none()) {
+    for (task, asked) in asked.filter(|(_, task)| task.is_open()) {
         let most = |machine: usize| i32::from(book.machines[machine].capacity);
         let needs = needs::of_machines(asked).into_iter();
         if let Some(need) =

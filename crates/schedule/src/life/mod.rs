@@ -7,6 +7,7 @@
 
 mod blockers;
 mod changes;
+mod clock;
 mod forced;
 mod near;
 mod promise;

@@ -1,5 +1,6 @@
 //! By when a new job can be promised.
 
+use super::clock::{Clock, LOST};
 use super::near::{from_now, near};
 use super::reckon;
 use crate::book::{Book, Slot};
@@ -67,11 +68,8 @@ pub struct Asked<'a> {
 
 /// Which share of the effort goes to the first question, and to the first two.
 const SHARES: (f64, f64) = (0.15, 0.6);
-/// Placings of one task in a round, about.
-const PLACINGS: usize = 20_000;
-/// What a lost task, a slot by which another job gets too late, and a slot of the new job's leave
-/// measure against a slot of a finish.
-const LOST: f64 = 1e9;
+/// What a slot by which another job gets too late, and a slot of the new job's leave measure against a
+/// slot of a finish.
 const TOO_LATE: f64 = 1e5;
 const LEAVE: f64 = 100.0;
 /// What a moved task measures, so that nothing moves for nothing.
@@ -112,35 +110,6 @@ pub fn promise(
     promise.as_it_is = Some(as_it_is);
     promise.making_room = Some(room);
     promise
-}
-
-/// How far the effort is.
-struct Clock<'a> {
-    going: &'a mut dyn FnMut(&Progress) -> f64,
-    round: u32,
-    share: f64,
-}
-
-impl Clock<'_> {
-    /// Searches until a share of the effort is behind.
-    fn search(
-        &mut self,
-        mender: &mut Mender,
-        tasks: usize,
-        until: f64,
-        measure: &dyn Fn(Found) -> f64,
-    ) {
-        let changes = (PLACINGS / tasks.max(1)).clamp(4, 400) as u32;
-        let from = self.share;
-        while self.share < until && mender.can_move() {
-            let behind = (self.share - from) / (until - from).max(1e-9);
-            mender.round(changes, behind, measure);
-            self.round += 1;
-            let (cost, bound) = (Cost::default(), Cost::default());
-            let lost = u32::from(mender.least >= LOST);
-            self.share = (self.going)(&Progress { round: self.round, cost, bound, lost });
-        }
-    }
 }
 
 /// When each job leaves at the latest without getting later: when it is due, or when it leaves now.
@@ -213,10 +182,7 @@ fn making_room(
     };
     let compiled = Compiled::new(book);
     let mut mender = Mender::new(&compiled, &in_force.tasks, asked.seed ^ 1);
-    mender.focus = (0..book.tasks.len())
-        .filter(|&task| book.tasks[task].job == asked.job && !book.tasks[task].optional)
-        .filter(|&task| book.tasks[task].fixed.is_none())
-        .collect();
+    mender.focus = open_tasks(book, asked.job);
     let choices = standing(&compiled, &start.plan.tasks, asked.now);
     mender.offer(choices.clone(), &measure);
     // The new job earlier by some shares of its wait, the others as they can.
@@ -229,6 +195,12 @@ fn making_room(
     let leaves = reckon::leaves(book, &room.plan.tasks);
     let safe = (0..leaves.len()).all(|job| job == asked.job || leaves[job] <= may_leave[job]);
     (safe && room.leaves <= start.leaves).then_some(room)
+}
+
+/// The tasks of a job that are still to be placed.
+fn open_tasks(book: &Book, job: usize) -> Vec<usize> {
+    let tasks = book.tasks.iter().enumerate();
+    tasks.filter(|(_, task)| task.job == job && task.is_open()).map(|(index, _)| index).collect()
 }
 
 /// Choices that place the new job first, each of its tasks earlier by so many slots.
@@ -267,12 +239,7 @@ fn early(
     wanted.jobs[asked.job].due = None;
     let compiled = Compiled::new(&wanted);
     let mut mender = Mender::new(&compiled, &in_force.tasks, asked.seed ^ 2);
-    let own = |task: usize| wanted.tasks[task].job == asked.job;
-    mender.focus = (0..wanted.tasks.len())
-        .filter(|&task| {
-            own(task) && !wanted.tasks[task].optional && wanted.tasks[task].fixed.is_none()
-        })
-        .collect();
+    mender.focus = open_tasks(&wanted, asked.job);
     for start in starts {
         let choices = standing(&compiled, &start.plan.tasks, asked.now);
         mender.offer(choices.clone(), &measure);

@@ -3,20 +3,9 @@
 use crate::book::{Book, Slot};
 use crate::plan::{Cost, Placed};
 
-/// When each job is done; 0 without any task.
-pub(super) fn finishes(book: &Book, tasks: &[Option<Placed>]) -> Vec<Slot> {
-    let mut ends = vec![0; book.jobs.len()];
-    for (task, placed) in book.tasks.iter().zip(tasks) {
-        if let Some(placed) = placed {
-            ends[task.job] = ends[task.job].max(placed.ends());
-        }
-    }
-    ends
-}
-
 /// When each job leaves.
 pub(super) fn leaves(book: &Book, tasks: &[Option<Placed>]) -> Vec<Slot> {
-    let ends = finishes(book, tasks);
+    let ends = book.finishes(tasks);
     book.jobs.iter().zip(ends).map(|(job, ends)| job.leaves_at(ends)).collect()
 }
 
@@ -29,7 +18,7 @@ pub(super) fn has_moved(stood: Option<&Placed>, stands: Option<&Placed>) -> bool
 
 /// What a plan costs against the plan in force.
 pub(super) fn cost(book: &Book, tasks: &[Option<Placed>], in_force: &[Option<Placed>]) -> Cost {
-    let ends = finishes(book, tasks);
+    let ends = book.finishes(tasks);
     let mut mixes: Vec<u32> = tasks.iter().flatten().filter_map(|placed| placed.mix).collect();
     mixes.sort_unstable();
     mixes.dedup();

@@ -1,6 +1,7 @@
 //! How to go on when something has happened: as much as can be stays where it is.
 
 use super::blockers::{Reason, blockers};
+use super::clock::{Clock, LOST};
 use super::forced::forced;
 use super::near::{from_now, near};
 use super::promise::Later;
@@ -49,11 +50,6 @@ pub struct Replanned {
     pub late: Vec<Later>,
 }
 
-/// Placings of one task in a round, about.
-const PLACINGS: usize = 20_000;
-/// What a lost task measures.
-const LOST: f64 = 1e9;
-
 /// Plans anew after something has happened, which the book holds already: fixed tasks, tasks added at
 /// the end, outages, other hours. What still stands is left where it is at first, the rest is placed
 /// around it; then a search weighs what the plan would gain against the steps that move.
@@ -94,16 +90,9 @@ fn within(
     let mut mender = Mender::new(&compiled, &home, terms.seed);
     mender.hot = mender.hot.max(terms.price / 3.0);
     mender.focus = begin(open, &compiled, &home, terms.now, &mut mender, &measure);
-    let changes = (PLACINGS / compiled.len().max(1)).clamp(4, 400) as u32;
-    let mut progress =
-        Progress { round: 0, cost: Cost::default(), bound: Cost::default(), lost: 0 };
-    let mut share = going(&progress);
-    while share < 1.0 && mender.can_move() {
-        mender.round(changes, share, &measure);
-        progress.round += 1;
-        progress.lost = u32::from(mender.least >= LOST);
-        share = going(&progress);
-    }
+    let mut clock = Clock { going, round: 0, share: 0.0 };
+    clock.ask(0);
+    clock.search(&mut mender, compiled.len(), 1.0, &measure);
     let Some(mut tasks) = mender.plan() else {
         return Err(Unsolved::NoRoom((mender.least / LOST) as u32));
     };
@@ -124,7 +113,7 @@ fn begin(
     mender: &mut Mender,
     measure: &dyn Fn(Found) -> f64,
 ) -> Vec<usize> {
-    let free = |task: usize| book.tasks[task].fixed.is_none() && !book.tasks[task].optional;
+    let free = |task: usize| book.tasks[task].is_open();
     let forced = forced(book, home, now);
     let must_move: Vec<usize> =
         (0..home.len()).filter(|&task| forced[task] && free(task)).collect();

@@ -3,6 +3,7 @@
 use super::chance::Chance;
 use super::moves::Mover;
 use super::start::starts;
+use crate::book::Slot;
 use crate::decode::{Choices, Compiled, Course, Decoder, Score, Turns};
 use crate::plan::Placed;
 
@@ -17,7 +18,6 @@ pub(crate) struct Weights {
     /// A slot of lateness as it would be if the post went at any time: it shows the way between two
     /// posts.
     pub smooth: f64,
-    pub moved: f64,
 }
 
 impl Weights {
@@ -27,7 +27,6 @@ impl Weights {
             + self.late * cost.late as f64
             + self.extra * f64::from(cost.extras)
             + self.finish * cost.finishes as f64
-            + self.moved * f64::from(cost.moved)
             + self.smooth * score.smooth as f64
     }
 }
@@ -45,6 +44,8 @@ pub(crate) struct Annealer<'a> {
     pub best: (Score, Choices),
     /// Temperature to begin with.
     hot: f64,
+    /// Where the choices of now let each task begin.
+    begins: Vec<Slot>,
     /// In which order the choices of now place the tasks.
     turns: Turns,
     /// How far the placing is at some turns with the choices of now, and whether that still holds.
@@ -69,13 +70,8 @@ const MARKS: u32 = 7;
 
 impl<'a> Annealer<'a> {
     /// Begins with the first rule alone, for a plan at once.
-    pub fn new(
-        compiled: &'a Compiled<'a>,
-        in_force: Option<&[Option<Placed>]>,
-        weights: Weights,
-        seed: u64,
-    ) -> Self {
-        let mut decoder = Decoder::new(compiled, in_force);
+    pub fn new(compiled: &'a Compiled<'a>, weights: Weights, seed: u64) -> Self {
+        let mut decoder = Decoder::new(compiled);
         let now = starts(compiled).next().unwrap_or_else(|| Choices::none(compiled));
         let score = decoder.place_all(&now);
         Self {
@@ -87,6 +83,7 @@ impl<'a> Annealer<'a> {
             best: (score, now.clone()),
             now,
             hot: 0.0,
+            begins: Vec::new(),
             turns: Turns::default(),
             marks: Vec::new(),
             holds: Vec::new(),
@@ -112,6 +109,7 @@ impl<'a> Annealer<'a> {
         self.now.clone_from(&self.best.1);
         self.energy = self.weights.energy(self.best.0);
         self.hot = self.heat();
+        self.mark_all();
     }
 
     /// The same search with other chance.
@@ -149,13 +147,9 @@ impl<'a> Annealer<'a> {
         let hot = if self.decoder.compiled.len() < SMALL { HOT.0 } else { HOT.1 };
         let (from, to) = (hot.min(self.hot), COLD.min(self.hot));
         let temperature = from * libm::pow(to / from.max(1e-9), share.clamp(0.0, 1.0));
-        let mut begins = Vec::new();
-        self.mark_all();
-        begins.clone_from(&self.decoder.now.state.begins);
-        self.mover.tell_late(&self.decoder.now.finish);
         for _ in 0..changes {
             self.refresh();
-            self.mover.change(&mut self.now, &mut self.chance, &begins);
+            self.mover.change(&mut self.now, &mut self.chance, &self.begins);
             // What would be refused in the end is given up as soon as that is certain.
             let most = self.energy - temperature * libm::log(self.chance.share().max(1e-300));
             let first = self.mover.first_turn(&self.now, &self.turns);
@@ -164,7 +158,7 @@ impl<'a> Annealer<'a> {
             if let Some(score) = placed.filter(|score| weights.energy(*score) <= most) {
                 self.energy = weights.energy(score);
                 self.mover.accept();
-                begins.copy_from_slice(&self.decoder.now.state.begins);
+                self.begins.copy_from_slice(&self.decoder.now.state.begins);
                 self.mover.tell_late(&self.decoder.now.finish);
                 self.turns.copy_from(&self.decoder.turns);
                 for (holds, mark) in self.holds.iter_mut().zip(&self.marks) {
@@ -206,7 +200,7 @@ impl<'a> Annealer<'a> {
         }
     }
 
-    /// Places the choices of now and keeps how far it is at some turns.
+    /// Places choices that are new, and keeps where that leads and how far it is at some turns.
     fn mark_all(&mut self) {
         if self.marks.is_empty() {
             self.marks = (0..MARKS).map(|_| (0, self.decoder.blank())).collect();
@@ -216,6 +210,8 @@ impl<'a> Annealer<'a> {
             mark.0 = (at as u32 + 1) * turns / (MARKS + 1);
         }
         self.decoder.place_from(&self.now, None, &mut self.marks, |_| true);
+        self.begins.clone_from(&self.decoder.now.state.begins);
+        self.mover.tell_late(&self.decoder.now.finish);
         self.turns.copy_from(&self.decoder.turns);
         let turns = self.turns.key.len() as u32;
         self.holds = self.marks.iter().map(|mark| mark.0 > 0 && mark.0 <= turns).collect();
@@ -228,6 +224,7 @@ impl<'a> Annealer<'a> {
             self.best.clone_from(other);
             self.now.clone_from(&other.1);
             self.energy = self.weights.energy(other.0);
+            self.mark_all();
         }
     }
 
@@ -248,17 +245,16 @@ mod tests {
     use super::*;
 
     const WEIGHTS: Weights =
-        Weights { lost: 1e9, late: 100.0, smooth: 100.0, extra: 1000.0, finish: 1.0, moved: 300.0 };
+        Weights { lost: 1e9, late: 100.0, smooth: 100.0, extra: 1000.0, finish: 1.0 };
 
     #[test]
     fn placing_from_where_a_change_matters_gives_what_placing_all_gives() {
         for makers in [Makers::Evenings, Makers::WholeDays, Makers::Two, Makers::Four] {
             let book = random_studio(1, 6, Kind::new(makers, Due::Tight));
             let compiled = Compiled::new(&book);
-            let mut search = Annealer::new(&compiled, None, WEIGHTS, 5);
+            let mut search = Annealer::new(&compiled, WEIGHTS, 5);
             search.try_rules();
-            search.mark_all();
-            let mut whole = Decoder::new(&compiled, None);
+            let mut whole = Decoder::new(&compiled);
             for change in 0..400 {
                 search.refresh();
                 let begins = search.decoder.now.state.begins.clone();

@@ -46,12 +46,10 @@ impl<'a> Mender<'a> {
     pub fn new(compiled: &'a Compiled<'a>, home: &[Option<Placed>], seed: u64) -> Self {
         let told =
             |placed: &Placed| (placed.begins(), placed.person.map_or(NONE, |person| person as u32));
-        let book = compiled.book;
-        let may_move =
-            |task: &usize| !book.tasks[*task].optional && book.tasks[*task].fixed.is_none();
+        let may_move = |task: &usize| compiled.book.tasks[*task].is_open();
         let none = Choices::none(compiled);
         Self {
-            decoder: Decoder::new(compiled, None),
+            decoder: Decoder::new(compiled),
             mover: Mover::new(compiled),
             chance: Chance::new(seed),
             home: (0..compiled.len()).map(|task| home.get(task)?.as_ref().map(told)).collect(),

@@ -42,10 +42,7 @@ impl<'a> Mover<'a> {
     /// For a book.
     pub fn new(compiled: &'a Compiled<'a>) -> Self {
         let book = compiled.book;
-        let may_move = |task: &&u32| {
-            let task = &book.tasks[**task as usize];
-            !task.optional && task.fixed.is_none()
-        };
+        let may_move = |task: &&u32| book.tasks[**task as usize].is_open();
         let ids: Vec<u32> = (0..compiled.len() as u32).collect();
         let all: Vec<u32> = ids.iter().filter(may_move).copied().collect();
         let mut of_job = vec![Vec::new(); book.jobs.len()];

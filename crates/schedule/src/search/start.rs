@@ -1,20 +1,7 @@
 //! First choices, by rules of dispatching.
 
 use crate::book::Slot;
-use crate::decode::{Choices, Compiled, in_order};
-
-/// Longest way from the beginning of each task to the end of its job, hours of work not looked at.
-pub(crate) fn tails(compiled: &Compiled) -> Vec<Slot> {
-    let book = compiled.book;
-    let mut tails: Vec<Slot> = compiled.work.clone();
-    for &task in in_order(book).iter().rev() {
-        for &(after, link) in compiled.after(task) {
-            let gap = book.links[link as usize].least;
-            tails[task] = tails[task].max(compiled.work[task] + gap + tails[after as usize]);
-        }
-    }
-    tails
-}
+use crate::decode::{Choices, Compiled, ways_after};
 
 /// How the jobs are ranked.
 const RULES: [(f64, f64); 7] =
@@ -25,7 +12,9 @@ const RULES: [(f64, f64); 7] =
 /// (minimum slack), blended with shortest processing time first, weighted.
 pub(crate) fn starts<'a>(compiled: &'a Compiled) -> impl Iterator<Item = Choices> + use<'a> {
     let book = compiled.book;
-    let tails = tails(compiled);
+    // From the beginning of each task to the end of its job.
+    let ways = ways_after(compiled, |task| compiled.work[task]);
+    let tails: Vec<Slot> = compiled.work.iter().zip(ways).map(|(work, way)| work + way).collect();
     let mut longest = vec![0; book.jobs.len()];
     let mut hands = vec![0_i64; book.jobs.len()];
     for (index, task) in book.tasks.iter().enumerate() {
