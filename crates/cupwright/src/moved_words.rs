@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use serde_json::{Value, json};
 use std::fmt::Write;
-use work::rota::Rota;
+use work::rota::{Rota, iso};
 use work::together::Change;
 use work::words::count;
 
@@ -50,9 +50,7 @@ fn moment(rota: &Rota, at: Timestamp) -> String {
 
 /// For a script.
 pub fn json(rota: &Rota, moved: &[Change]) -> Value {
-    let moment = |at: Timestamp| {
-        at.to_zoned_datetime(rota.zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
-    };
+    let moment = |at| iso(&rota.zone, at);
     let told = moved.iter().map(|change| {
         json!({
             "order": rota.orders[change.order].name,

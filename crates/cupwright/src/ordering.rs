@@ -74,6 +74,14 @@ impl Desk<'_> {
         Ok(orders.into_iter().collect())
     }
 
+    /// How many orders these pieces make with those of the hours file.
+    ///
+    /// # Errors
+    /// Nothing is ordered, or two orders would be called alike.
+    pub fn count(&self, pieces: &[PathBuf]) -> Result<usize, Trouble> {
+        Ok(self.asked(pieces)?.len())
+    }
+
     fn asked(&self, pieces: &[PathBuf]) -> Result<Vec<Asked>, Trouble> {
         let list = FieldPath::root().key("order");
         let of_hours = self.hours.hours.orders.iter().enumerate().map(|(index, order)| Asked {

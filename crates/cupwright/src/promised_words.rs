@@ -1,5 +1,6 @@
 //! When one piece more could leave, in words and as data.
 
+use crate::timetable_words::moment;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan};
 use piece::Settings;
@@ -7,6 +8,7 @@ use piece::hours::Hours;
 use schedule::life::Promise;
 use serde_json::{Value, json};
 use std::fmt::Write;
+use work::rota::iso;
 use work::together::{Ordered, SLOT_MIN, Together};
 use work::words::{count, list, span};
 
@@ -81,7 +83,7 @@ impl Promised {
     }
 
     fn moment(&self, at: Timestamp) -> String {
-        self.zone.to_datetime(at).strftime("%a %Y-%m-%d %H:%M").to_string()
+        moment(&self.zone, at)
     }
 
     /// For a person.
@@ -146,9 +148,7 @@ impl Promised {
 
     /// For a script.
     pub fn json(&self) -> Value {
-        let moment = |at: Timestamp| {
-            at.to_zoned_datetime(self.zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
-        };
+        let moment = |at| iso(&self.zone, at);
         let early = self.early.iter().map(|early| {
             let later = early
                 .later

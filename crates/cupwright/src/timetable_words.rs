@@ -1,11 +1,12 @@
 //! A timetable of many pieces in words and as data.
 
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use schedule::Progress;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::fmt::Write;
-use work::rota::{Rota, RotaOrder, RotaSitting};
+use work::rota::{Rota, RotaOrder, RotaSitting, iso};
 use work::words::{count, percent, span};
 
 /// How a search stands, for the progress bar.
@@ -25,8 +26,7 @@ pub fn so_far(progress: &Progress) -> String {
 /// For a person: each order, each maker, and how good it is.
 pub fn text(rota: &Rota) -> String {
     let mut text = String::new();
-    let moment =
-        |at: Timestamp| rota.zone.to_datetime(at).strftime("%a %Y-%m-%d %H:%M").to_string();
+    let moment = |at| moment(&rota.zone, at);
     let zone = rota.zone.iana_name().unwrap_or("UTC");
     // Writing to a string does not fail.
     let _ = writeln!(text, "Planned from {}, {zone}", moment(rota.begins));
@@ -72,6 +72,11 @@ pub fn text(rota: &Rota) -> String {
     text
 }
 
+/// `Tue 2027-04-06 19:10`.
+pub fn moment(zone: &TimeZone, at: Timestamp) -> String {
+    zone.to_datetime(at).strftime("%a %Y-%m-%d %H:%M").to_string()
+}
+
 /// `in time, 3 days to spare`, `late by 2 h`, or nothing without a due day.
 fn in_time(order: &RotaOrder) -> String {
     let Some(by) = order.leave_by else { return String::new() };
@@ -98,9 +103,7 @@ fn minutes(sitting: &RotaSitting) -> f64 {
 
 /// For a script.
 pub fn json(rota: &Rota) -> Value {
-    let moment = |at: Timestamp| {
-        at.to_zoned_datetime(rota.zone.clone()).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
-    };
+    let moment = |at| iso(&rota.zone, at);
     let orders = rota.orders.iter().map(|order| {
         json!({
             "order": order.name,

@@ -9,6 +9,11 @@ use piece::Diagnostic;
 /// From one moment to another.
 pub type Span = (Timestamp, Timestamp);
 
+/// A moment in the studio's time with its offset (RFC 3339): `2027-03-28T09:30:00+01:00`.
+pub fn iso(zone: &TimeZone, at: Timestamp) -> String {
+    at.display_with_offset(zone.to_offset(at)).to_string()
+}
+
 /// A plan of all pieces over all makers, spindles and hours.
 #[derive(Debug, Clone)]
 pub struct Rota {

@@ -52,7 +52,9 @@ fn plan(args: &CoatsArgs, stop: &Stop, findings: &mut Findings) -> Result<Option
     let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
     let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
-    let draft = args.out.as_deref().map(draft).transpose()?;
+    let begin =
+        |target| Draft::begin_anew(target, "cure.svg", "something else of Cupwright's", "plots");
+    let draft = args.out.as_deref().map(begin).transpose()?;
     let piece = opened.piece.clone();
     let mut notes = opened.notes.clone();
     let shape = match shape::shape(&piece, &studio.settings) {
@@ -84,20 +86,6 @@ fn plan(args: &CoatsArgs, stop: &Stop, findings: &mut Findings) -> Result<Option
     let draft = draft.filter(|_| coated.coats.pours.is_some());
     let written = draft.map(|draft| write(&coated, draft, stop)).transpose()?;
     Ok(Some(Done { coated, written }))
-}
-
-/// A draft for a folder that is new, empty, or holds older plots: a plan is not written over.
-fn draft(target: &std::path::Path) -> Result<Draft, Trouble> {
-    let draft = Draft::begin(target)?;
-    let has = |name: &str| target.join(name).exists();
-    if has(".cupwright") && !has("cure.svg") {
-        return Err(Trouble::files(format!(
-            "there is something else of Cupwright's in {}",
-            shown(target)
-        ))
-        .hint("Name another folder for the plots with `--out`."));
-    }
-    Ok(draft)
 }
 
 fn write(coated: &Coated, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {

@@ -60,24 +60,14 @@ fn compare(
         return Err(Trouble::stopped());
     }
     let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
-    let draft = args.out.as_deref().map(draft).transpose()?;
+    let begin = |target| Draft::begin_anew(target, "compare.csv", "a plan", "comparison");
+    let draft = args.out.as_deref().map(begin).transpose()?;
     let Some(outcome) = comparing::compare(args, &opened, &studio, stop, progress, findings)?
     else {
         return Ok(None);
     };
     let written = draft.map(|draft| write(&outcome, draft, stop)).transpose()?;
     Ok(Some(Done { outcome, written }))
-}
-
-/// A draft for a folder that is new, empty, or an older comparison: a plan is not written over.
-fn draft(target: &std::path::Path) -> Result<Draft, Trouble> {
-    let draft = Draft::begin(target)?;
-    let has = |name: &str| target.join(name).exists();
-    if has(".cupwright") && !has("compare.csv") {
-        return Err(Trouble::files(format!("there is a plan in {}", shown(target)))
-            .hint("Name another folder for the comparison with `--out`."));
-    }
-    Ok(draft)
 }
 
 fn write(outcome: &Outcome, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {

@@ -19,10 +19,9 @@ use crate::timetable_words as words;
 use crate::trouble::{Trouble, shown};
 use piece::{Diagnostic, FieldPath, Settings};
 use serde_json::{Map, Value, json};
-use std::path::Path;
 use work::rota::Rota;
 use work::together::{
-    Change, Kept, Sureness, carry_on, changes, contradictions, plan_book, rota, sureness,
+    Change, Kept, Ordered, Sureness, carry_on, changes, contradictions, plan_book, rota, sureness,
 };
 
 /// What was planned.
@@ -95,9 +94,20 @@ fn plan(
     };
     let kept = args.keep.as_deref().map(in_force::read).transpose()?;
     // A folder that cannot be written is known before the long work.
-    let draft = args.out.as_deref().map(draft).transpose()?;
-    let Some(orders) = desk.orders(&args.pieces, findings)? else { return Ok(None) };
-    let mut together = match plan_book(&hours.hours, &studio.settings, &orders, args.begin) {
+    let begin = |target| {
+        Draft::begin_anew(target, "timetable.csv", "something else of Cupwright's", "timetable")
+    };
+    let draft = args.out.as_deref().map(begin).transpose()?;
+    let known = desk.count(&args.pieces)?;
+    let mut pieces = args.pieces.clone();
+    pieces.extend(args.promise.clone());
+    let Some(all) = desk.orders(&pieces, findings)? else { return Ok(None) };
+    if let (Some(piece), true) = (&args.promise, all.len() == known) {
+        return Err(Trouble::usage(format!("{} is ordered already", shown(piece)))
+            .hint("`--promise` is for a piece that is not in the hours file yet."));
+    }
+    let orders = &all[..known];
+    let mut together = match plan_book(&hours.hours, &studio.settings, orders, args.begin) {
         Ok(together) => together,
         Err(errors) => {
             hours.found(errors, findings);
@@ -112,11 +122,11 @@ fn plan(
     let search = Search { args, stop, progress };
     let made = match kept {
         Some(kept) => {
-            hours.found(kept.unknown(&together, &orders), findings);
-            let mut in_force = kept.in_force(&together, &orders);
+            hours.found(kept.unknown(&together, orders), findings);
+            let mut in_force = kept.in_force(&together, orders);
             carry_on(&mut together, &hours.hours, &mut in_force);
             search.on(&together, &in_force).map(|replanned| {
-                let moved = changes(&together, &orders, &replanned);
+                let moved = changes(&together, orders, &replanned);
                 (replanned.plan, Some(moved))
             })
         }
@@ -131,64 +141,41 @@ fn plan(
             return Ok(None);
         }
     };
-    let mut rota = rota(&together, &orders, &plan);
-    sureness(&together, &orders, &plan, Sureness::default(), &mut rota);
+    let mut rota = rota(&together, orders, &plan);
+    sureness(&together, orders, &plan, Sureness::default(), &mut rota);
     hours.found(rota.notes.clone(), findings);
     let stopped = stop.asked();
-    let kept = Kept::of(&together, &orders, &plan);
+    let kept = Kept::of(&together, orders, &plan);
     let written = draft.map(|draft| write(&rota, &kept, &studio.settings, draft, progress));
     let promised = match &args.promise {
-        Some(piece) => promised(&desk, piece, &search, &kept, findings)?,
+        Some(_) => promised(&desk, &all, &search, &kept, findings),
         None => None,
     };
     Ok(Some(Done { rota, moved, promised, stopped, written: written.transpose()? }))
 }
 
-/// When one piece more could leave; `None` if something needs mending first.
+/// When the last of the orders, which is not planned yet, could leave; `None` if something needs mending
+/// first.
 fn promised(
     desk: &Desk,
-    piece: &Path,
+    orders: &[Ordered],
     search: &Search,
     kept: &Kept,
     findings: &mut Findings,
-) -> Result<Option<Promised>, Trouble> {
-    let args = search.args;
-    let mut pieces = args.pieces.clone();
-    pieces.push(piece.to_owned());
-    // What is to be said of the others was said already.
-    let Some(orders) = desk.orders(&pieces, findings)? else { return Ok(None) };
-    let before = desk.hours.hours.orders.len() + args.pieces.len();
-    let Some(new) = orders.get(before) else {
-        return Err(Trouble::usage(format!("{} is ordered already", shown(piece)))
-            .hint("`--promise` is for a piece that is not in the hours file yet."));
-    };
+) -> Option<Promised> {
+    let new = orders.last()?;
     let settings = &desk.studio.settings;
-    let mut together = match plan_book(&desk.hours.hours, settings, &orders, args.begin) {
+    let mut together = match plan_book(&desk.hours.hours, settings, orders, desk.begin) {
         Ok(together) => together,
         Err(errors) => {
             desk.hours.found(errors, findings);
-            return Ok(None);
+            return None;
         }
     };
-    let mut in_force = kept.in_force(&together, &orders);
+    let mut in_force = kept.in_force(&together, orders);
     carry_on(&mut together, &desk.hours.hours, &mut in_force);
     let promise = search.promise(&together, &in_force);
-    Ok(Some(Promised::of(&together, &orders, new, settings, &desk.hours.hours, &promise)))
-}
-
-/// A draft for a folder that is new, empty, or holds an older timetable: a plan of one piece is not
-/// written over.
-fn draft(target: &Path) -> Result<Draft, Trouble> {
-    let draft = Draft::begin(target)?;
-    let has = |name: &str| target.join(name).exists();
-    if has(".cupwright") && !has("timetable.csv") {
-        return Err(Trouble::files(format!(
-            "there is something else of Cupwright's in {}",
-            shown(target)
-        ))
-        .hint("Name another folder for the timetable with `--out`."));
-    }
-    Ok(draft)
+    Some(Promised::of(&together, orders, new, settings, &desk.hours.hours, &promise))
 }
 
 /// Writes all of it: whoever stopped the search wants its result.

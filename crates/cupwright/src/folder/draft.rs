@@ -59,6 +59,21 @@ impl Draft {
         Ok(Self { target: target.to_owned(), parent, folder, manifest, made_parents })
     }
 
+    /// The same for a folder that is new, empty, or holds an older one of its kind, which is known by the
+    /// file `own`: nothing else of ours is written over. `found` says what else there is, `what` what is
+    /// to be written.
+    ///
+    /// # Errors
+    /// As [`Draft::begin`], or something else of ours lies there.
+    pub fn begin_anew(target: &Path, own: &str, found: &str, what: &str) -> Result<Self, Trouble> {
+        let draft = Self::begin(target)?;
+        if target.join(MANIFEST).exists() && !target.join(own).exists() {
+            return Err(Trouble::files(format!("there is {found} in {}", shown(target)))
+                .hint(format!("Name another folder for the {what} with `--out`.")));
+        }
+        Ok(draft)
+    }
+
     /// Where to write.
     pub fn path(&self) -> &Path {
         self.folder.path()

@@ -190,8 +190,7 @@ pub(super) fn words(
     at: (f64, f64),
     ink: Srgb,
 ) -> Mark {
-    let at = DVec2::new(at.0, at.1);
-    Mark::path(letters.write(text, capital, Anchor::Start, at, 0.0), Ink::fill(ink))
+    written(letters, text, (capital, Anchor::Start), at, ink)
 }
 
 /// Words about a middle.
@@ -202,8 +201,18 @@ pub(super) fn centred(
     at: (f64, f64),
     ink: Srgb,
 ) -> Mark {
+    written(letters, text, (capital, Anchor::Middle), at, ink)
+}
+
+fn written(
+    letters: &Letters,
+    text: &str,
+    (capital, anchor): (f64, Anchor),
+    at: (f64, f64),
+    ink: Srgb,
+) -> Mark {
     let at = DVec2::new(at.0, at.1);
-    Mark::path(letters.write(text, capital, Anchor::Middle, at, 0.0), Ink::fill(ink))
+    Mark::path(letters.write(text, capital, anchor, at, 0.0), Ink::fill(ink))
 }
 
 /// White words on a dark plate that begins at a place; what must not be missed. Gives its right end.

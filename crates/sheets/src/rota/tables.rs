@@ -4,7 +4,7 @@ use crate::numbers::fixed;
 use crate::tables::Table;
 use crate::words;
 use jiff::Timestamp;
-use work::rota::Rota;
+use work::rota::{Rota, iso};
 
 /// Columns of `timetable.csv`.
 const TIMETABLE_COLUMNS: [&str; 22] = [
@@ -49,7 +49,7 @@ const ORDER_COLUMNS: [&str; 10] = [
 /// One row a sitting, in order of time. Columns that do not apply are empty.
 pub(super) fn timetable_csv(rota: &Rota) -> Vec<u8> {
     let mut table = Table::new(&TIMETABLE_COLUMNS);
-    let moment = |at: Option<Timestamp>| at.map_or_else(String::new, |at| iso(rota, at));
+    let moment = |at: Option<Timestamp>| at.map_or_else(String::new, |at| iso(&rota.zone, at));
     for sitting in &rota.sittings {
         let order = &rota.orders[sitting.order];
         let spindles = sitting.turning.iter().flat_map(|(spindles, _)| spindles);
@@ -65,8 +65,8 @@ pub(super) fn timetable_csv(rota: &Rota) -> Vec<u8> {
             sitting.number.0.to_string(),
             sitting.number.1.to_string(),
             sitting.maker.map_or_else(String::new, |maker| rota.makers[maker].name.clone()),
-            iso(rota, begins),
-            iso(rota, ends),
+            iso(&rota.zone, begins),
+            iso(&rota.zone, ends),
             begins.duration_until(ends).as_mins().to_string(),
             spindles.map(u32::to_string).collect::<Vec<_>>().join(" "),
             moment(sitting.turning.as_ref().map(|(_, until)| *until)),
@@ -92,18 +92,13 @@ pub(super) fn orders_csv(rota: &Rota) -> Vec<u8> {
             order.title.clone(),
             order.quantity.to_string(),
             order.due.map_or_else(String::new, |due| due.to_string()),
-            order.leave_by.map_or_else(String::new, |at| iso(rota, at)),
-            iso(rota, order.done),
-            iso(rota, order.leaves),
+            order.leave_by.map_or_else(String::new, |at| iso(&rota.zone, at)),
+            iso(&rota.zone, order.done),
+            iso(&rota.zone, order.leaves),
             whole(order.late_min()),
             order.chance.map_or_else(String::new, |chance| fixed(chance, 3)),
             whole(order.buffer_for_90_min),
         ]);
     }
     table.finish()
-}
-
-/// `2027-03-28T09:30:00+01:00`.
-fn iso(rota: &Rota, at: Timestamp) -> String {
-    at.display_with_offset(rota.zone.to_offset(at)).to_string()
 }

@@ -132,6 +132,17 @@ pub enum What {
     SandOff,
 }
 
+impl What {
+    /// What a task that does this with a step is called.
+    pub(crate) fn name(self, step: &str) -> String {
+        match self {
+            Self::Steps => step.to_owned(),
+            Self::SandFirst => format!("Sand before: {step}"),
+            Self::SandOff => format!("Sand off and repair: {step}"),
+        }
+    }
+}
+
 /// A book of orders, and what its tasks mean.
 #[derive(Debug, Clone)]
 pub struct Together {

@@ -1,7 +1,7 @@
 //! What moved against the plan in force, and why.
 
 use super::reasons::sentence;
-use super::{Ordered, Together, What};
+use super::{Ordered, Together};
 use crate::rota::Span;
 use schedule::life::Replanned;
 use schedule::{Placed, Slot};
@@ -40,11 +40,7 @@ pub fn changes(together: &Together, orders: &[Ordered], replanned: &Replanned) -
         let to = moved.to.as_ref();
         let person = to.and_then(|placed| placed.person);
         let other = to.is_some() && person != moved.from.person;
-        let step = match meaning.what {
-            What::Steps => step.name.clone(),
-            What::SandFirst => format!("Sand before: {}", step.name),
-            What::SandOff => format!("Sand off and repair: {}", step.name),
-        };
+        let step = meaning.what.name(&step.name);
         Change {
             order: meaning.order,
             step,

@@ -11,7 +11,9 @@ use schedule::{Plan, Slot};
 pub(crate) fn quality(together: &Together, plan: &Plan) -> Vec<String> {
     let mut told = Vec::new();
     let time = |slots: u64| span(slots as f64 * SLOT_MIN as f64);
-    let late = (0..together.book.jobs.len()).filter(|job| late(together, plan, *job) > 0).count();
+    let finishes = together.book.finishes(&plan.tasks);
+    let jobs = together.book.jobs.iter().zip(finishes);
+    let late = jobs.filter(|(job, ends)| job.late(*ends) > 0).count();
     let (cost, bound) = (plan.cost, plan.bound);
     if together.book.jobs.iter().all(|job| job.due.is_none()) {
         told.push("No order has a day on which it is due.".to_owned());
@@ -75,27 +77,18 @@ fn after_first(together: &Together, finishes: u64, jobs: u64) -> u64 {
     finishes.saturating_sub(first * jobs)
 }
 
-/// When the last task of a job ends.
-pub(crate) fn ends(together: &Together, plan: &Plan, job: usize) -> Slot {
-    let tasks = together.book.tasks.iter().zip(&plan.tasks).filter(|(task, _)| task.job == job);
-    tasks.filter_map(|(_, placed)| placed.as_ref()).map(|placed| placed.ends()).max().unwrap_or(0)
-}
-
-fn late(together: &Together, plan: &Plan, job: usize) -> Slot {
-    together.book.jobs[job].late(ends(together, plan, job))
-}
-
 /// Warnings of late orders and of sandings that hours call for, where their orders stand.
 pub(crate) fn warnings(together: &Together, orders: &[Ordered], plan: &Plan) -> Vec<Diagnostic> {
     let mut notes = Vec::new();
     let root = FieldPath::root();
+    let finishes = together.book.finishes(&plan.tasks);
     for (job, order) in orders.iter().enumerate() {
         let at = |key: &str| {
             if order.path == root { root.clone() } else { order.path.key(key) }
         };
-        let late = late(together, plan, job);
+        let late = together.book.jobs[job].late(finishes[job]);
         if late > 0 {
-            let leaves = together.book.jobs[job].leaves_at(ends(together, plan, job));
+            let leaves = together.book.jobs[job].leaves_at(finishes[job]);
             let leaves = together.slots.zone().to_datetime(together.slots.moment(leaves));
             notes.push(
                 Diagnostic::warning(

@@ -1,6 +1,6 @@
 //! From a plan back to makers, days and clock times.
 
-use super::quality::{ends as ends_of, quality, warnings};
+use super::quality::{quality, warnings};
 use super::reasons::reason;
 use super::spindles::{Turning, spindles};
 use super::unit::units;
@@ -29,8 +29,9 @@ pub fn rota(together: &Together, orders: &[Ordered], plan: &Plan) -> Rota {
             person.open.stretches().iter().take_while(|(from, _)| *from < last + SHOWN_AFTER);
         RotaMaker { name: person.name.clone(), open: shown.map(|stretch| span(*stretch)).collect() }
     });
+    let finishes = together.book.finishes(&plan.tasks);
     let told_orders = orders.iter().enumerate().map(|(index, order)| {
-        let done = ends_of(together, plan, index);
+        let done = finishes[index];
         RotaOrder {
             name: order.name.clone(),
             title: match orders
@@ -272,7 +273,7 @@ fn sand_off(piece: &Piece, failed: &Step) -> Step {
     let role = failed.part.map(|part| piece.parts[part].role);
     Step {
         kind: StepKind::Sand,
-        name: format!("Sand off and repair: {}", failed.name),
+        name: What::SandOff.name(&failed.name),
         coat: None,
         turner_min: 0.0,
         at_once: false,

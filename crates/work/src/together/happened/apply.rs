@@ -155,7 +155,7 @@ fn failed(builder: &mut Builder<'_>, order: &Ordered, task: usize, ended: DateTi
     };
     let part = step.part.unwrap_or(0);
     let mut sanding = group.sandings.get(&part).cloned().unwrap_or_else(|| step.clone());
-    sanding.name = format!("Sand off and repair: {}", step.name);
+    sanding.name = What::SandOff.name(&step.name);
     sanding.hands_on_min = builder.settings.times.sand_min;
     sanding.set_up_min = 0.0;
     let hard = (ended + slots_up(hard_min.max(0.0))).max(first);
