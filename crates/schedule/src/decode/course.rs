@@ -63,6 +63,8 @@ pub(crate) struct Course {
     pub(super) so_far: (u64, u64, u64),
     /// Gaps that are too long and have no relief.
     pub(super) broken: u32,
+    /// Tasks so far that stand elsewhere than at home.
+    pub(super) moved: u32,
     /// Turns so far: in each, what the heap gave was placed.
     pub(super) turns: u32,
 }
@@ -72,7 +74,8 @@ impl Course {
         self.state.copy_from(&other.state);
         self.open_gaps.copy_from_slice(&other.open_gaps);
         self.finish.copy_from_slice(&other.finish);
-        (self.so_far, self.broken, self.turns) = (other.so_far, other.broken, other.turns);
+        (self.so_far, self.broken) = (other.so_far, other.broken);
+        (self.moved, self.turns) = (other.moved, other.turns);
     }
 }
 

@@ -4,7 +4,7 @@ use super::compiled::{Compiled, EVER, NONE};
 use super::course::{Choices, Course, Score, Turns, ways_after};
 use super::state::{State, Stirred};
 use crate::book::{Job, Slot};
-use crate::plan::{Cost, Stretch};
+use crate::plan::{Cost, Placed, Stretch};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -26,12 +26,16 @@ pub(crate) struct Decoder<'a> {
     pub(super) chosen: Vec<Stretch>,
     /// From the end of each task to the end of its job at least.
     tails: Vec<Slot>,
+    /// Where tasks stand in the plan in force, and who does them.
+    pub home: Vec<Option<(Slot, u32)>>,
 }
 
 impl<'a> Decoder<'a> {
-    /// Ready to place.
-    pub fn new(compiled: &'a Compiled<'a>) -> Self {
+    /// Ready to place; `home` is the plan against which moved tasks are counted.
+    pub fn new(compiled: &'a Compiled<'a>, home: &[Option<Placed>]) -> Self {
         let n = compiled.len();
+        let told =
+            |placed: &Placed| (placed.begins(), placed.person.map_or(NONE, |person| person as u32));
         let state = State::new(compiled);
         let open = |task: usize| {
             let gaps = compiled.before(task).iter();
@@ -42,6 +46,7 @@ impl<'a> Decoder<'a> {
             finish: vec![0; compiled.book.jobs.len()],
             so_far: (0, 0, 0),
             broken: 0,
+            moved: 0,
             turns: 0,
             state,
         };
@@ -59,6 +64,7 @@ impl<'a> Decoder<'a> {
             tails: ways_after(compiled, |task| {
                 compiled.work[task] - compiled.mixes[task].map_or(0, |mix| mix.stir)
             }),
+            home: (0..n).map(|task| home.get(task)?.as_ref().map(told)).collect(),
         }
     }
 
@@ -70,18 +76,18 @@ impl<'a> Decoder<'a> {
     /// Places everything.
     pub fn place_all(&mut self, choices: &Choices) -> Score {
         let none = Score { lost: u32::MAX, cost: Cost::default(), smooth: 0 };
-        self.place_from(choices, None, &mut [], |_| true).unwrap_or(none)
+        self.place_from(choices, None, &mut [], |_, _| true).unwrap_or(none)
     }
 
-    /// Places everything that is not placed at a mark yet, as long as what it comes to at least, told
-    /// after each turn, is wanted. Each of `marks` is filled on the way when its turn, which comes with
+    /// Places everything that is not placed at a mark yet, as long as what it comes to at least and when
+    /// each job is done at the earliest, told after each turn, is wanted. Each of `marks` is filled on the way when its turn, which comes with
     /// it, is reached.
     pub fn place_from(
         &mut self,
         choices: &Choices,
         from: Option<&Course>,
         marks: &mut [(u32, Course)],
-        wanted: impl Fn(Score) -> bool,
+        wanted: impl Fn(Score, &[Slot]) -> bool,
     ) -> Option<Score> {
         self.now.copy_from(from.unwrap_or(&self.first));
         self.turns.key.truncate(self.now.turns as usize);
@@ -102,7 +108,7 @@ impl<'a> Decoder<'a> {
                 for mark in marks.iter_mut().filter(|mark| mark.0 == self.now.turns) {
                     mark.1.copy_from(&self.now);
                 }
-                if !wanted(self.at_least()) {
+                if !wanted(self.at_least(), &self.now.finish) {
                     return None;
                 }
             }
@@ -133,7 +139,7 @@ impl<'a> Decoder<'a> {
             late: self.now.so_far.0,
             extras: self.now.state.relieved + self.now.state.mixes(),
             finishes: self.now.so_far.1,
-            moved: 0,
+            moved: self.now.moved,
         };
         Score { lost: self.now.state.lost + self.now.broken, cost, smooth: self.now.so_far.2 }
     }
@@ -146,6 +152,7 @@ impl<'a> Decoder<'a> {
         for at in 0..self.fresh.len() {
             let task = self.fresh[at] as usize;
             self.turns.of[task] = turn;
+            self.now.moved += u32::from(self.has_moved(task));
             let job = self.compiled.book.tasks[task].job;
             let least = self.now.state.ends[task] + self.tails[task];
             if least > self.now.finish[job] {
@@ -169,6 +176,13 @@ impl<'a> Decoder<'a> {
         }
         self.fresh.clear();
         self.joined.clear();
+    }
+
+    /// Whether a task that has a home stands elsewhere, or is done by someone else.
+    fn has_moved(&self, task: usize) -> bool {
+        let state = &self.now.state;
+        let stands = (state.begins[task], state.person[task]);
+        self.home[task].is_some_and(|home| !state.placed[task] || stands != home)
     }
 
     /// Puts a task on the heap, if nothing else of its mix is still to come.
@@ -206,7 +220,8 @@ impl<'a> Decoder<'a> {
         let past = |job: &Job, ends: Slot| job.due.map_or(0, |due| (ends - due).max(0)) as u64;
         let jobs = book.jobs.iter().zip(&self.now.finish);
         let smooth = jobs.map(|(job, &ends)| u64::from(job.weight) * past(job, ends)).sum();
-        Score { lost, smooth, cost: Cost { late, extras, finishes, moved: 0 } }
+        let moved = (0..self.home.len()).filter(|&task| self.has_moved(task)).count() as u32;
+        Score { lost, smooth, cost: Cost { late, extras, finishes, moved } }
     }
 
     /// The earliest slot that forerunners and choices leave to a task.

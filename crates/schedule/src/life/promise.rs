@@ -178,11 +178,11 @@ fn making_room(
             + TOO_LATE * excess(found)
             + of_job(book, asked.job, found)
             + 12.0 * f64::from(found.score.cost.extras)
-            + MOVED * f64::from(found.moved)
+            + MOVED * f64::from(found.score.cost.moved)
     };
     let compiled = Compiled::new(book);
     let mut mender = Mender::new(&compiled, &in_force.tasks, asked.seed ^ 1);
-    mender.focus = open_tasks(book, asked.job);
+    mender.focus(open_tasks(book, asked.job));
     let choices = standing(&compiled, &start.plan.tasks, asked.now);
     mender.offer(choices.clone(), &measure);
     // The new job earlier by some shares of its wait, the others as they can.
@@ -232,14 +232,14 @@ fn early(
             + 10.0 * cost.late as f64
             + 12.0 * f64::from(cost.extras)
             + cost.finishes as f64
-            + MOVED * f64::from(found.moved)
+            + MOVED * f64::from(found.score.cost.moved)
     };
     // The new job is late by the slot asked for alone.
     let mut wanted = book.clone();
     wanted.jobs[asked.job].due = None;
     let compiled = Compiled::new(&wanted);
     let mut mender = Mender::new(&compiled, &in_force.tasks, asked.seed ^ 2);
-    mender.focus = open_tasks(&wanted, asked.job);
+    mender.focus(open_tasks(&wanted, asked.job));
     for start in starts {
         let choices = standing(&compiled, &start.plan.tasks, asked.now);
         mender.offer(choices.clone(), &measure);

@@ -85,11 +85,12 @@ fn within(
             + 10.0 * cost.late as f64
             + 12.0 * f64::from(cost.extras)
             + cost.finishes as f64
-            + terms.price * f64::from(found.moved)
+            + terms.price * f64::from(cost.moved)
     };
     let mut mender = Mender::new(&compiled, &home, terms.seed);
     mender.hot = mender.hot.max(terms.price / 3.0);
-    mender.focus = begin(open, &compiled, &home, terms.now, &mut mender, &measure);
+    let focus = begin(open, &compiled, &home, terms.now, &mut mender, &measure);
+    mender.focus(focus);
     let mut clock = Clock { going, round: 0, share: 0.0 };
     clock.ask(0);
     clock.search(&mut mender, compiled.len(), 1.0, &measure);

@@ -102,7 +102,7 @@ impl<'a> Mover<'a> {
         }
     }
 
-    fn set_key(&mut self, choices: &mut Choices, task: u32, key: f32) {
+    pub(super) fn set_key(&mut self, choices: &mut Choices, task: u32, key: f32) {
         self.log.push(Was::Key(task, choices.key[task as usize]));
         choices.key[task as usize] = key.max(0.0);
     }
