@@ -37,6 +37,8 @@ pub struct Chart {
     straight: bool,
     /// Wall in steps: along, radius, height.
     steps: Vec<[f64; 3]>,
+    /// How radius and height change over each step, and for each mm of it.
+    changes: Vec<Change>,
     /// Steps are about so long: all of them on one straight band.
     step_mm: f64,
     /// Elsewhere they end where pieces of the wall do, so that the chart is the surface itself and not
@@ -89,7 +91,26 @@ impl Chart {
             let firsts = (0..=count).map(|k| first(k).saturating_sub(1)).collect();
             (begins, firsts)
         });
-        Self { revolved, straight, steps, step_mm, pieces, knots }
+        let mut chart =
+            Self { revolved, straight, steps, changes: Vec::new(), step_mm, pieces, knots };
+        chart.changes = (0..chart.steps.len() - 1).map(|low| chart.change(low)).collect();
+        chart
+    }
+
+    fn change(&self, low: usize) -> Change {
+        let (a, b) = (self.steps[low], self.steps[low + 1]);
+        let step_mm = match &self.pieces {
+            None => self.step_mm,
+            Some((begins, _)) => (begins[low + 1] - begins[low]).max(1e-12),
+        };
+        let (radius_mm, z_mm) = (b[1] - a[1], b[2] - a[2]);
+        Change {
+            step_mm,
+            radius_mm,
+            z_mm,
+            radius_slope: radius_mm / step_mm,
+            z_slope: z_mm / step_mm,
+        }
     }
 
     /// Whether a full turn comes back to the same place.
@@ -116,6 +137,7 @@ impl Chart {
     }
 
     /// The place at an angle whose direction to the right is known.
+    #[inline]
     fn facing(&self, turn: f64, right: DVec2, down_mm: f64) -> Place {
         let wall = self.wall(down_mm);
         let out = if self.revolved { DVec2::new(right.y, -right.x) } else { DVec2::ZERO };
@@ -131,17 +153,17 @@ impl Chart {
     }
 
     /// The wall at a length; beyond an end it is the end.
+    #[inline]
     fn wall(&self, down_mm: f64) -> Wall {
         let down_mm = down_mm.clamp(0.0, self.begins_mm(self.steps.len() - 1));
-        let (low, share, step_mm) = self.step_at(down_mm);
-        let (a, b) = (self.steps[low], self.steps[low + 1]);
-        let (radius_step, z_step) = (b[1] - a[1], b[2] - a[2]);
+        let (low, share) = self.step_at(down_mm);
+        let (begin, change) = (&self.steps[low], &self.changes[low]);
         Wall {
             down_mm,
-            radius_mm: a[1] + share * radius_step,
-            z_mm: a[2] + share * z_step,
-            radius_slope: radius_step / step_mm,
-            z_slope: z_step / step_mm,
+            radius_mm: begin[1] + share * change.radius_mm,
+            z_mm: begin[2] + share * change.z_mm,
+            radius_slope: change.radius_slope,
+            z_slope: change.z_slope,
         }
     }
 
@@ -150,20 +172,20 @@ impl Chart {
         self.pieces.as_ref().map_or(self.step_mm * step as f64, |pieces| pieces.0[step])
     }
 
-    /// The step at a length, which share of it lies above, and how long it is, mm.
-    fn step_at(&self, down_mm: f64) -> (usize, f64, f64) {
+    /// The step at a length, and which share of it lies above.
+    #[inline]
+    fn step_at(&self, down_mm: f64) -> (usize, f64) {
         let last = self.steps.len() - 2;
         let at = down_mm / self.step_mm;
         let Some((begins, firsts)) = &self.pieces else {
             let low = (at as usize).min(last);
-            return (low, at - low as f64, self.step_mm);
+            return (low, at - low as f64);
         };
         let mut low = firsts[(at as usize).min(firsts.len() - 1)].min(last);
         while low < last && begins[low + 1] <= down_mm {
             low += 1;
         }
-        let step_mm = (begins[low + 1] - begins[low]).max(1e-12);
-        (low, (down_mm - begins[low]) / step_mm, step_mm)
+        (low, (down_mm - begins[low]) / self.changes[low].step_mm)
     }
 
     /// How far down the grown wall a place of the bare wall lies, mm; at a crease, the band below.
@@ -181,7 +203,7 @@ impl Chart {
 
     /// The point of the surface at a place.
     pub fn to_surface(&self, place: &Place) -> SurfacePoint {
-        let (low, share, _) = self.step_at(place.down_mm);
+        let (low, share) = self.step_at(place.down_mm);
         let (a, b) = (self.steps[low][0], self.steps[low + 1][0]);
         SurfacePoint { around: place.turn, along_mm: a + share * (b - a) }
     }
@@ -210,6 +232,7 @@ impl Chart {
     }
 
     /// The place some mm right and down.
+    #[inline]
     pub fn moved(&self, from: &Place, right_mm: f64, down_mm: f64) -> Place {
         if !self.revolved {
             return self.facing(from.turn + right_mm, DVec2::X, from.down_mm + down_mm);
@@ -238,6 +261,16 @@ impl Chart {
         let right = right * (1.5 - 0.5 * right.length_squared());
         self.facing(self.wrapped(from.turn + by), right, from.down_mm + down_mm)
     }
+}
+
+/// How the wall changes over one of its steps.
+#[derive(Debug, Clone, Copy)]
+struct Change {
+    step_mm: f64,
+    radius_mm: f64,
+    z_mm: f64,
+    radius_slope: f64,
+    z_slope: f64,
 }
 
 /// A place of the wall: down it, radius, height and their changes for each mm down.

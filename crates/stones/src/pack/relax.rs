@@ -42,8 +42,8 @@ pub struct Relax<'a, 'b> {
     still: Vec<Disc>,
     moving: Vec<Place>,
     sizes: Vec<usize>,
-    centres_mm: Vec<DVec3>,
-    reaches_mm: Vec<f64>,
+    /// Centres and reaches of all, the ones that stay last.
+    balls: Vec<Ball>,
     speeds: Vec<[f64; 2]>,
     forces: Vec<DVec3>,
     views: Vec<View>,
@@ -53,6 +53,13 @@ pub struct Relax<'a, 'b> {
     stale: bool,
     pace: Pace,
     largest_mm: f64,
+}
+
+/// What pushes and is pushed, side by side in memory: pairs are looked at far more often than moved.
+#[derive(Debug, Clone, Copy)]
+struct Ball {
+    centre_mm: DVec3,
+    reach_mm: f64,
 }
 
 /// Where a run of FIRE stands.
@@ -85,8 +92,7 @@ impl<'a, 'b> Relax<'a, 'b> {
             still,
             moving: moving.iter().map(place).collect(),
             sizes: moving.iter().map(|disc| disc.size).collect(),
-            centres_mm: Vec::new(),
-            reaches_mm: Vec::new(),
+            balls: Vec::new(),
             speeds: vec![[0.0; 2]; moving.len()],
             forces: Vec::new(),
             views: Vec::new(),
@@ -103,12 +109,16 @@ impl<'a, 'b> Relax<'a, 'b> {
     /// Centres and reaches of all, the ones that stay last.
     fn gather(&mut self) {
         let board = self.board;
-        self.centres_mm.clear();
-        self.centres_mm.extend(self.moving.iter().map(|place| place.centre_mm));
-        self.centres_mm.extend(self.still.iter().map(|disc| disc.place.centre_mm));
-        self.reaches_mm.clear();
-        self.reaches_mm.extend(self.sizes.iter().map(|size| board.reach_mm(*size) + SPARE_MM));
-        self.reaches_mm.extend(self.still.iter().map(|disc| disc.reach_mm + SPARE_MM));
+        self.balls.clear();
+        let ours = self.moving.iter().zip(&self.sizes);
+        self.balls.extend(ours.map(|(place, size)| Ball {
+            centre_mm: place.centre_mm,
+            reach_mm: board.reach_mm(*size) + SPARE_MM,
+        }));
+        self.balls.extend(self.still.iter().map(|disc| Ball {
+            centre_mm: disc.place.centre_mm,
+            reach_mm: disc.reach_mm + SPARE_MM,
+        }));
         self.forces.resize(self.moving.len(), DVec3::ZERO);
     }
 
@@ -140,7 +150,7 @@ impl<'a, 'b> Relax<'a, 'b> {
     /// Gives our stone `number` another size.
     pub fn resize(&mut self, number: usize, size: usize) {
         self.sizes[number] = size;
-        self.reaches_mm[number] = self.board.reach_mm(size) + SPARE_MM;
+        self.balls[number].reach_mm = self.board.reach_mm(size) + SPARE_MM;
         self.changed();
     }
 
@@ -185,8 +195,9 @@ impl<'a, 'b> Relax<'a, 'b> {
         for number in 0..moving {
             for other in self.views[number / block].others(number % block) {
                 let other = *other as usize;
-                let felt = self.reaches_mm[number] + self.reaches_mm[other] + near_mm;
-                let apart = self.centres_mm[number].distance_squared(self.centres_mm[other]);
+                let (own, its) = (&self.balls[number], &self.balls[other]);
+                let felt = own.reach_mm + its.reach_mm + near_mm;
+                let apart = own.centre_mm.distance_squared(its.centre_mm);
                 if apart < felt * felt {
                     let overlap_mm = felt - apart.sqrt();
                     crowding[number] += overlap_mm;

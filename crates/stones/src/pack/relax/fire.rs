@@ -1,7 +1,7 @@
 //! Steps of FIRE: how fast stones go, and how far.
 
 use super::view::SKIN_MM;
-use super::{ALONE, Relax};
+use super::{ALONE, Ball, Relax};
 use crate::pack::chart::{Chart, Place};
 use glam::DVec3;
 use rayon::prelude::*;
@@ -44,18 +44,18 @@ impl Relax<'_, '_> {
     pub(super) fn advance(&mut self, stride: Stride) {
         let (block, count) = (self.block(), self.moving.len());
         let (chart, forces, seen_at) = (&self.board.chart, &self.forces, &self.seen_at);
-        let centres = &mut self.centres_mm[..count];
+        let balls = &mut self.balls[..count];
         // Whether the pairs in view of a block are out of date.
         let step =
-            |index: usize, moving: &mut [Place], speeds: &mut [[f64; 2]], centres: &mut [DVec3]| {
+            |index: usize, moving: &mut [Place], speeds: &mut [[f64; 2]], balls: &mut [Ball]| {
                 let first = index * block;
                 let mut stale = false;
                 for (k, place) in moving.iter_mut().enumerate() {
                     if !stride.moves(chart, place, &mut speeds[k], forces[first + k]) {
                         continue;
                     }
-                    centres[k] = place.centre_mm;
-                    let gone = centres[k].distance_squared(seen_at[first + k]);
+                    balls[k].centre_mm = place.centre_mm;
+                    let gone = place.centre_mm.distance_squared(seen_at[first + k]);
                     stale |= gone > 0.25 * SKIN_MM * SKIN_MM;
                 }
                 stale
@@ -63,12 +63,12 @@ impl Relax<'_, '_> {
         if count > ALONE {
             let blocks = self.moving.par_chunks_mut(block).zip(self.speeds.par_chunks_mut(block));
             self.stale = blocks
-                .zip(centres.par_chunks_mut(block))
+                .zip(balls.par_chunks_mut(block))
                 .enumerate()
-                .map(|(index, ((moving, speeds), centres))| step(index, moving, speeds, centres))
+                .map(|(index, ((moving, speeds), balls))| step(index, moving, speeds, balls))
                 .reduce(|| false, |a, b| a || b);
         } else {
-            self.stale = step(0, &mut self.moving, &mut self.speeds, centres);
+            self.stale = step(0, &mut self.moving, &mut self.speeds, balls);
         }
     }
 }

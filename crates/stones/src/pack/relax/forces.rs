@@ -46,13 +46,14 @@ impl Relax<'_, '_> {
         let mut largest: f64 = 0.0;
         forces.fill(DVec3::ZERO);
         for number in first..end {
-            let (centre, own) = (self.centres_mm[number], self.reaches_mm[number]);
+            let own = self.balls[number];
             let mut force = DVec3::ZERO;
             step();
             for other in view.others(number - first) {
                 let other = *other as usize;
-                let off = centre - self.centres_mm[other];
-                let touching = own + self.reaches_mm[other];
+                let its = &self.balls[other];
+                let off = own.centre_mm - its.centre_mm;
+                let touching = own.reach_mm + its.reach_mm;
                 // Without a branch: about every other pair touches, which no processor foretells.
                 let apart = off.length_squared().sqrt().max(1e-9);
                 let overlap = (touching - apart).max(0.0);

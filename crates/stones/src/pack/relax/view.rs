@@ -55,7 +55,7 @@ impl Relax<'_, '_> {
         }
         self.views = views;
         self.seen_at.clear();
-        self.seen_at.extend_from_slice(&self.centres_mm[..count]);
+        self.seen_at.extend(self.balls[..count].iter().map(|ball| ball.centre_mm));
         self.stale = false;
     }
 
@@ -69,16 +69,16 @@ impl Relax<'_, '_> {
         edges.clear();
         starts.push([0, 0]);
         for number in numbers {
-            let (place, own_mm) = (&self.moving[number], self.reaches_mm[number] + SKIN_MM);
-            let (centres, reaches) = (&self.centres_mm, &self.reaches_mm);
+            let (place, own_mm) = (&self.moving[number], self.balls[number].reach_mm + SKIN_MM);
+            let balls = &self.balls;
             let mut see = |other: usize| {
-                let within = own_mm + reaches[other];
-                if place.centre_mm.distance_squared(centres[other]) < within * within {
+                let within = own_mm + balls[other].reach_mm;
+                if place.centre_mm.distance_squared(balls[other].centre_mm) < within * within {
                     others.push(other as u32);
                 }
             };
             if firsts.is_empty() {
-                (number + 1..centres.len()).for_each(see);
+                (number + 1..balls.len()).for_each(see);
             } else {
                 let (turn, down) = ((place.turn, place.turn), (place.down_mm, place.down_mm));
                 board.cells.near(turn, down, place.radius_mm, own_mm + widest_mm, |cell| {
