@@ -11,11 +11,19 @@ use serde_json::Value;
 pub struct Findings(Vec<(Source, Vec<Diagnostic>)>);
 
 impl Findings {
-    /// Adds what was found in one file; its diagnostics know their places already.
+    /// Adds what was found in one file and was not found in it before, as happens where several orders
+    /// share it; its diagnostics know their places already.
     pub fn add(&mut self, source: &Source, diagnostics: Vec<Diagnostic>) {
-        match self.0.iter_mut().find(|(known, _)| known == source) {
-            Some((_, list)) => list.extend(diagnostics),
-            None => self.0.push((source.clone(), diagnostics)),
+        let known = self.0.iter().position(|(known, _)| known == source);
+        let at = known.unwrap_or_else(|| {
+            self.0.push((source.clone(), Vec::new()));
+            self.0.len() - 1
+        });
+        let list = &mut self.0[at].1;
+        for found in diagnostics {
+            if !list.contains(&found) {
+                list.push(found);
+            }
         }
     }
 

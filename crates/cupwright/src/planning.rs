@@ -11,8 +11,8 @@ use work::together::Together;
 
 /// Share of the work that is behind when the orders are read and the search begins.
 pub const READ_SHARE: f64 = 0.4;
-/// What a step that moves measures, in slots by which one order is done later: a quarter of a day.
-const MOVED: f64 = 72.0;
+/// What a step that moves measures, in slots by which one order is done later: a day.
+const MOVED: f64 = 288.0;
 /// How many earlier leaves are looked at for a promise.
 const EARLIER: [usize; 3] = [1, 2, 4];
 

@@ -38,9 +38,10 @@ pub struct Effort {
 /// Why there is no plan.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum Unsolved {
-    /// Some tasks have no place before the horizon.
-    #[error("{0} tasks have no place before the end of the time that is planned")]
-    NoRoom(u32),
+    /// Tasks, by index, that have no place before the horizon in the best plan; none of them if only
+    /// gaps are too long.
+    #[error("{} tasks have no place before the end of the time that is planned", .0.len())]
+    NoRoom(Vec<usize>),
 }
 
 /// Plans a book. `going` is told after the first plan and after each round how it stands, and says how
@@ -86,11 +87,11 @@ pub fn solve(
         share = now;
     }
     let Some(best) = searches.iter_mut().min_by_key(|search| search.best.0) else {
-        return Err(Unsolved::NoRoom(0));
+        return Err(Unsolved::NoRoom(Vec::new()));
     };
     let score = best.best.0;
     if score.lost > 0 {
-        return Err(Unsolved::NoRoom(score.lost));
+        return Err(Unsolved::NoRoom(best.lost()));
     }
     Ok(Plan { tasks: best.plan(), cost: score.cost, bound })
 }

@@ -17,11 +17,13 @@ use crate::promised_words::Promised;
 use crate::stop::Stop;
 use crate::timetable_words as words;
 use crate::trouble::{Trouble, shown};
-use piece::{Diagnostic, FieldPath, Settings};
+use piece::Settings;
+use schedule::Unsolved;
 use serde_json::{Map, Value, json};
 use work::rota::Rota;
 use work::together::{
     Change, Kept, Ordered, Sureness, carry_on, changes, contradictions, plan_book, rota, sureness,
+    without_place,
 };
 
 /// What was planned.
@@ -134,10 +136,8 @@ fn plan(
     };
     let (plan, moved) = match made {
         Ok(made) => made,
-        Err(unsolved) => {
-            let error = Diagnostic::error(FieldPath::root(), unsolved.to_string())
-                .hint("look for a step that no hours, spindles or racks have room for");
-            hours.found(vec![error], findings);
+        Err(Unsolved::NoRoom(tasks)) => {
+            hours.found(vec![without_place(&together, &tasks)], findings);
             return Ok(None);
         }
     };

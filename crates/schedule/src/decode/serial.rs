@@ -178,6 +178,15 @@ impl<'a> Decoder<'a> {
         self.joined.clear();
     }
 
+    /// Tasks without a place, once everything is placed.
+    pub fn lost(&self) -> Vec<usize> {
+        let horizon = self.compiled.book.horizon;
+        let state = &self.now.state;
+        (0..self.compiled.len())
+            .filter(|&task| state.placed[task] && state.begins[task] >= horizon)
+            .collect()
+    }
+
     /// Whether a task that has a home stands elsewhere, or is done by someone else.
     fn has_moved(&self, task: usize) -> bool {
         let state = &self.now.state;

@@ -156,7 +156,7 @@ fn alone(book: &Book, in_force: &Plan, asked: Asked, clock: &mut Clock) -> Optio
     let free = pinned.tasks.iter().filter(|task| task.fixed.is_none()).count();
     // Copying what is fixed takes as long as placing some.
     clock.search(&mut mender, free + book.tasks.len() / 8, SHARES.0, &measure);
-    Some(promised(book, in_force, asked.job, mender.plan()?))
+    Some(promised(book, in_force, asked.job, mender.plan().ok()?))
 }
 
 fn making_room(
@@ -191,7 +191,7 @@ fn making_room(
         mender.offer(pulled(&choices, book, asked, by), &measure);
     }
     clock.search(&mut mender, book.tasks.len(), SHARES.1, &measure);
-    let room = promised(book, in_force, asked.job, mender.plan()?);
+    let room = promised(book, in_force, asked.job, mender.plan().ok()?);
     let leaves = reckon::leaves(book, &room.plan.tasks);
     let safe = (0..leaves.len()).all(|job| job == asked.job || leaves[job] <= may_leave[job]);
     (safe && room.leaves <= start.leaves).then_some(room)
@@ -250,7 +250,7 @@ fn early(
         }
     }
     clock.search(&mut mender, wanted.tasks.len(), until, &measure);
-    let found = mender.plan().map(|tasks| promised(book, in_force, asked.job, tasks));
+    let found = mender.plan().ok().map(|tasks| promised(book, in_force, asked.job, tasks));
     let promised = found.unwrap_or_else(|| starts[0].clone());
     let leaves = reckon::leaves(book, &promised.plan.tasks);
     let others = || (0..book.jobs.len()).filter(|&job| job != asked.job);

@@ -94,9 +94,7 @@ fn within(
     let mut clock = Clock { going, round: 0, share: 0.0 };
     clock.ask(0);
     clock.search(&mut mender, compiled.len(), 1.0, &measure);
-    let Some(mut tasks) = mender.plan() else {
-        return Err(Unsolved::NoRoom((mender.least / LOST) as u32));
-    };
+    let mut tasks = mender.plan().map_err(Unsolved::NoRoom)?;
     reckon::renumber(&mut tasks);
     let cost = reckon::cost(open, &tasks, &home);
     let plan = Plan { tasks, cost, bound: Cost::default() };

@@ -150,6 +150,13 @@ impl<'a> Annealer<'a> {
         }
     }
 
+    /// Tasks that have no place in the best plan.
+    pub fn lost(&mut self) -> Vec<usize> {
+        let decoder = &mut self.trail.decoder;
+        decoder.place_all(&self.best.1);
+        decoder.lost()
+    }
+
     /// Where everything stands in the best plan.
     pub fn plan(&mut self) -> Vec<Option<Placed>> {
         let decoder = &mut self.trail.decoder;

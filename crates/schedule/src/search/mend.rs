@@ -99,10 +99,15 @@ impl<'a> Mender<'a> {
         }
     }
 
-    /// Where everything stands in the best plan; `None` if something has no place.
-    pub fn plan(&mut self) -> Option<Vec<Option<Placed>>> {
+    /// Where everything stands in the best plan.
+    ///
+    /// # Errors
+    /// Tasks that have no place.
+    pub fn plan(&mut self) -> Result<Vec<Option<Placed>>, Vec<usize>> {
         let decoder = &mut self.trail.decoder;
-        let score = decoder.place_all(&self.best);
-        (score.lost == 0).then(|| decoder.now.state.plan(decoder.compiled))
+        if decoder.place_all(&self.best).lost > 0 {
+            return Err(decoder.lost());
+        }
+        Ok(decoder.now.state.plan(decoder.compiled))
     }
 }

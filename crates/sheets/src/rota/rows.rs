@@ -116,12 +116,13 @@ fn maker_row(rota: &Rota, axis: &Axis, letters: &Letters, maker: usize) -> Row {
     Row { about: About::Maker(maker, captions), height: height.max(LEAST) }
 }
 
-/// Whether anything is done, turns or rests in the week.
+/// Whether anything is done, turns, rests or leaves in the week; days that are only due are no work.
 pub(super) fn anything(rota: &Rota, axis: &Axis) -> bool {
     let marks = rota.orders.iter().flat_map(|order| marks::days(rota, order));
+    let mut marks = marks.filter(|(day, _)| *day == marks::Day::Leaves);
     let sittings = rota.sittings.iter().any(|sitting| {
         let until = busy_until(sitting).max(rests_until(sitting));
         span(rota, axis, (sitting.at.0, until)).is_some()
     });
-    sittings || marks.into_iter().any(|(_, at)| axis.holds(at))
+    sittings || marks.any(|(_, at)| axis.holds(at))
 }

@@ -12,6 +12,25 @@ pub fn contradictions(together: &Together) -> Vec<Diagnostic> {
     conflicts(&together.book).iter().map(|conflict| told(together, conflict)).collect()
 }
 
+/// Tasks for which the search found no place, by name.
+pub fn without_place(together: &Together, tasks: &[usize]) -> Diagnostic {
+    /// So many are named, the others counted.
+    const NAMED: usize = 4;
+    let book = &together.book;
+    let mut names: Vec<String> =
+        tasks.iter().take(NAMED).map(|&task| format!("`{}`", book.tasks[task].name)).collect();
+    if tasks.len() > NAMED {
+        names.push(format!("{} more steps", tasks.len() - NAMED));
+    }
+    let message = match tasks.len() {
+        0 => "some steps must follow each other sooner than any hours allow".to_owned(),
+        1 => format!("{} has no place before the end of the time that is planned", list(&names)),
+        _ => format!("{} have no place before the end of the time that is planned", list(&names)),
+    };
+    Diagnostic::error(FieldPath::root(), message)
+        .hint("look at `away`, at what is `out`, and at the hours of whoever may do them")
+}
+
 fn told(together: &Together, conflict: &Conflict) -> Diagnostic {
     let book = &together.book;
     let name = |task: usize| format!("`{}`", book.tasks[task].name);
