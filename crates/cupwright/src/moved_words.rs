@@ -13,7 +13,7 @@ const SHOWN: usize = 20;
 /// For a person: each step that moved, from when to when, and why.
 pub fn text(rota: &Rota, moved: &[Change]) -> String {
     if moved.is_empty() {
-        return "\nNothing moved against the timetable in force.\n".to_owned();
+        return "\nNothing that the timetable in force knows by its name has moved.\n".to_owned();
     }
     let mut text =
         format!("\n{} moved against the timetable in force:\n", count(moved.len(), "step"));

@@ -69,13 +69,27 @@ impl Search<'_> {
             return first;
         }
         let wanted = Asked { dues: &dues, ..asked };
-        let second = promise(&together.book, in_force, wanted, &mut self.going());
+        let mut second = promise(&together.book, in_force, wanted, &mut self.going());
+        serve_later_days(&mut second.early);
         // What makes nobody later is no price.
         let free = |early: &&Early| early.later.is_empty() && early.promised.leaves < best;
         let better = second.early.iter().filter(free).min_by_key(|early| early.promised.leaves);
         let making_room = better.map(|early| early.promised.clone()).or(first.making_room);
         let early = second.early.into_iter().filter(|early| !early.later.is_empty()).collect();
         Promise { early, making_room, ..first }
+    }
+}
+
+/// What serves an earlier day serves a later one too: there it is told if it hurts less than what was found
+/// for that day.
+fn serve_later_days(early: &mut [Early]) {
+    early.sort_by_key(|early| std::cmp::Reverse(early.due));
+    for at in (1..early.len()).rev() {
+        let (later, earlier) = early.split_at_mut(at);
+        let (later, earlier) = (&mut later[at - 1], &earlier[0]);
+        if earlier.promised.leaves <= later.due && earlier.weighted < later.weighted {
+            *later = Early { due: later.due, ..earlier.clone() };
+        }
     }
 }
 

@@ -175,16 +175,18 @@ pub struct Job {
     pub leaves: Vec<Slot>,
 }
 
+/// Before anything that is done.
+pub(crate) const LONG_AGO: Slot = Slot::MIN / 4;
+
 impl Book {
     /// When each job is done, if its tasks stand so; 0 without any task.
     pub fn finishes(&self, tasks: &[Option<Placed>]) -> Vec<Slot> {
-        let mut ends = vec![0; self.jobs.len()];
+        let mut ends = vec![None; self.jobs.len()];
         for (task, placed) in self.tasks.iter().zip(tasks) {
-            if let Some(placed) = placed {
-                ends[task.job] = ends[task.job].max(placed.ends());
-            }
+            // What is fixed may have been done before the first slot.
+            ends[task.job] = ends[task.job].max(placed.as_ref().map(Placed::ends));
         }
-        ends
+        ends.into_iter().map(|ends| ends.unwrap_or(0)).collect()
     }
 }
 

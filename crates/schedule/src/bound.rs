@@ -5,7 +5,7 @@
 //! relaxation, in which the jobs with the least work are done first). Each part of a cost is bounded by
 //! itself, so the three together bound the cost.
 
-use crate::book::{Book, Slot, Task};
+use crate::book::{Book, LONG_AGO, Slot, Task};
 use crate::decode::in_order;
 use crate::plan::{Cost, Stretch};
 
@@ -89,7 +89,7 @@ pub(crate) fn alone(book: &Book) -> Vec<Slot> {
         gaps[link.to].push((link.from, link.least));
     }
     let mut ends = vec![0; book.tasks.len()];
-    let mut done = vec![0; book.jobs.len()];
+    let mut done = vec![LONG_AGO; book.jobs.len()];
     for index in in_order(book) {
         let task = &book.tasks[index];
         let from = gaps[index].iter().map(|&(before, least)| ends[before] + least);

@@ -50,7 +50,7 @@ pub fn run(args: &TimetableArgs) -> Exit {
         command: "timetable",
         file: ("hours", &args.hours),
         json: args.json,
-        only_errors: args.quiet,
+        only_errors: false,
     };
     let tell = |done: Option<Done>| {
         let Some(done) = done else { return Exit::Fine };
@@ -106,7 +106,7 @@ fn plan(
     let Some(all) = desk.orders(&pieces, findings)? else { return Ok(None) };
     if let (Some(piece), true) = (&args.promise, all.len() == known) {
         return Err(Trouble::usage(format!("{} is ordered already", shown(piece)))
-            .hint("`--promise` is for a piece that is not in the hours file yet."));
+            .hint("`--promise` is for a piece that is not in the hours file yet; for another one like it, copy the file under a name of its own."));
     }
     let orders = &all[..known];
     let mut together = match plan_book(&hours.hours, &studio.settings, orders, args.begin) {

@@ -3,7 +3,7 @@
 use super::compiled::{Compiled, EVER, NONE};
 use super::course::{Choices, Course, Score, Turns, ways_after};
 use super::state::{State, Stirred};
-use crate::book::{Job, Slot};
+use crate::book::{Job, LONG_AGO, Slot};
 use crate::plan::{Cost, Placed, Stretch};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -43,7 +43,7 @@ impl<'a> Decoder<'a> {
         };
         let first = Course {
             open_gaps: (0..n).map(open).collect(),
-            finish: vec![0; compiled.book.jobs.len()],
+            finish: vec![LONG_AGO; compiled.book.jobs.len()],
             so_far: (0, 0, 0),
             broken: 0,
             moved: 0,
@@ -214,13 +214,14 @@ impl<'a> Decoder<'a> {
 
     fn score(&mut self) -> Score {
         let book = self.compiled.book;
-        self.now.finish.fill(0);
+        self.now.finish.fill(LONG_AGO);
         for (index, task) in book.tasks.iter().enumerate() {
             if self.now.state.placed[index] {
                 let finish = &mut self.now.finish[task.job];
                 *finish = (*finish).max(self.now.state.ends[index]);
             }
         }
+        self.now.finish.iter_mut().filter(|ends| **ends == LONG_AGO).for_each(|ends| *ends = 0);
         let jobs = book.jobs.iter().zip(&self.now.finish);
         let late = jobs.map(|(job, &ends)| u64::from(job.weight) * job.late(ends) as u64).sum();
         let finishes = self.now.finish.iter().map(|&ends| ends.max(0) as u64).sum();

@@ -47,7 +47,7 @@ pub fn risk(book: &Book, plan: &Plan, spread: &Spread, sampling: Sampling) -> Ve
     let mut missed = vec![0_u32; book.jobs.len()];
     for _ in 0..sampling.samples.max(1) {
         replay.live(&mut factors, &mut lived);
-        let mut last = vec![0.0_f64; book.jobs.len()];
+        let mut last = vec![f64::NEG_INFINITY; book.jobs.len()];
         for (task, &ends) in book.tasks.iter().zip(&lived.ends) {
             last[task.job] = last[task.job].max(ends);
         }

@@ -48,7 +48,7 @@ const PATIENCE: [i32; 3] = [0, 36, 288];
 
 /// Temperatures to begin with, for a small book and a large one, and to end with: in the weights of a
 /// cost, found by trial on made-up studios.
-const HOT: (f64, f64) = (1000.0, 300.0);
+const HOT: (f64, f64) = (300.0, 35.0);
 const COLD: f64 = 3.0;
 /// A book of fewer tasks is small: there is time to try many orders of its jobs.
 const SMALL: usize = 600;

@@ -73,9 +73,9 @@ impl Kept {
         let told = gone.into_iter().map(|(what, name)| {
             Diagnostic::warning(
                 FieldPath::root().key(what),
-                format!("the timetable in force names the {what} `{name}`, who is not in the hours file: what it has of that is planned anew, even what is done"),
+                format!("the timetable in force names the {what} `{name}`, which is not in the hours file: what it has of that is planned anew, even what is done"),
             )
-            .hint("give the old name back, or tell what is done by [[happened]]")
+            .hint("give the old name back, or tell what is done by [[happened]]; what is told to have moved leaves that out")
         });
         told.collect()
     }

@@ -89,14 +89,19 @@ pub(crate) fn warnings(together: &Together, orders: &[Ordered], plan: &Plan) -> 
         let late = together.book.jobs[job].late(finishes[job]);
         if late > 0 {
             let leaves = together.book.jobs[job].leaves_at(finishes[job]);
-            let leaves = together.slots.zone().to_datetime(together.slots.moment(leaves));
+            let told = |moment| {
+                let civil = together.slots.zone().to_datetime(moment);
+                civil.strftime("%Y-%m-%d at %H:%M").to_string()
+            };
+            let leaves = told(together.slots.moment(leaves));
+            // A buffer that is eaten is late as well, though it may still be there in time.
+            let by = together.leave_by[job].map(told).unwrap_or_default();
             notes.push(
                 Diagnostic::warning(
                     at("due"),
                     format!(
-                        "`{}` leaves on {}, {} too late to be there in time",
+                        "`{}` leaves on {leaves}, {} after it should: on {by}",
                         order.name,
-                        leaves.strftime("%Y-%m-%d at %H:%M"),
                         span(f64::from(late) * SLOT_MIN as f64)
                     ),
                 )

@@ -40,7 +40,7 @@ pub fn rota(together: &Together, orders: &[Ordered], plan: &Plan) -> Rota {
                 .count()
             {
                 1 => order.piece.title.clone(),
-                _ => format!("{} ({})", order.piece.title, order.name),
+                _ => format!("{}: {}", order.name, order.piece.title),
             },
             quantity: order.piece.quantity,
             due: order.due,
