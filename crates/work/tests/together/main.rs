@@ -2,6 +2,7 @@
 
 mod any;
 mod clock;
+mod going_on;
 mod graph;
 mod groups;
 mod happened;
