@@ -57,11 +57,14 @@ pub fn why(book: &Book, plan: &Plan, task: usize) -> Option<Why> {
     hands.extend(others.filter(|person| *person != stands.person));
     for person in hands {
         let by = Placed { person, ..earlier.clone() };
-        let by = if person == stands.person { by } else { laid_out(book, plan, task, by) };
+        let anew = (person != stands.person).then(|| laid_out(book, plan, task, &by)).flatten();
+        // What cannot be laid out in time is told as one sitting that runs on.
+        let in_time = person == stands.person || anew.is_some();
+        let by = if in_time { anew.unwrap_or(by) } else { run_on(book, task, by) };
         let (own, whoever): (Vec<_>, Vec<_>) = blockers(book, &plan.tasks, task, &by)
             .into_iter()
             .partition(|it| it.person().is_some());
-        if own.is_empty() && whoever.is_empty() && why.could.is_none() {
+        if in_time && own.is_empty() && whoever.is_empty() && why.could.is_none() {
             why.could = Some(could(book, plan, task, by));
         }
         if person == stands.person {
@@ -82,10 +85,11 @@ pub fn why(book: &Book, plan: &Plan, task: usize) -> Option<Why> {
     Some(why)
 }
 
-/// The place of a task that someone else would do, its sittings one after the other as her hours allow.
-fn laid_out(book: &Book, plan: &Plan, task: usize, placed: Placed) -> Placed {
+/// The place of a task that someone else would do, its sittings one after the other as her hours allow;
+/// `None` if that ends later than it does.
+fn laid_out(book: &Book, plan: &Plan, task: usize, placed: &Placed) -> Option<Placed> {
     let (Some(rules), Some(person)) = (book.tasks[task].sittings, placed.person) else {
-        return placed;
+        return Some(placed.clone());
     };
     let ends = plan.tasks[task].as_ref().map_or(0, Placed::ends);
     let begins = placed.begins();
@@ -104,20 +108,21 @@ fn laid_out(book: &Book, plan: &Plan, task: usize, placed: Placed) -> Placed {
         } else {
             (at..ends).find(|&at| fits((at, at + least)))
         };
-        let Some(begin) = begin.filter(|&begin| begin + least <= ends) else {
-            // Not done in time: told as one sitting that runs on.
-            return Placed {
-                stretches: vec![(begins, begins + rules.set_up + book.tasks[task].work)],
-                ..placed
-            };
-        };
+        let begin = begin.filter(|&begin| begin + least <= ends)?;
         let whole = (least..=most).rev().find(|&length| fits((begin, begin + length)));
         let length = whole.unwrap_or(least);
         stretches.push((begin, begin + length));
         left -= length - rules.set_up;
         at = begin + length + rules.rest;
     }
-    Placed { stretches, ..placed }
+    Some(Placed { stretches, ..placed.clone() })
+}
+
+/// The place of a task in sittings, told as one; a task in one go stays as it is.
+fn run_on(book: &Book, task: usize, placed: Placed) -> Placed {
+    let Some(rules) = book.tasks[task].sittings else { return placed };
+    let begins = placed.begins();
+    Placed { stretches: vec![(begins, begins + rules.set_up + book.tasks[task].work)], ..placed }
 }
 
 fn could(book: &Book, plan: &Plan, task: usize, placed: Placed) -> Could {
