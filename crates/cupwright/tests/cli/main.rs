@@ -15,6 +15,7 @@ mod lines;
 mod measuring;
 mod output_folder;
 mod places;
+mod price;
 mod room;
 mod slips;
 mod timetable;
