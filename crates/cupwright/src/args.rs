@@ -22,7 +22,7 @@ use std::path::PathBuf;
 const EXIT_CODES: &str = "\
 Exit codes:
   0    everything is done
-  1    a piece file, the studio file or the hours file needs mending
+  1    a piece file, the studio file, the hours file or the records file needs mending
   2    the command line was not understood
   3    a file or folder could not be read or written
   4    a fault in Cupwright itself

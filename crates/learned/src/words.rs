@@ -83,13 +83,20 @@ impl Figure {
         let subject = &self.subject;
         let (name, standard) = (subject.name(), subject.show(self.standard));
         match self.found {
-            Some(found) => format!(
-                "{name}: {} ({} to {}, from {}; the standard is {standard})",
-                subject.show(found.value),
-                subject.show(found.within.0),
-                subject.show(found.within.1),
-                subject.lines(self.records)
-            ),
+            Some(found) => {
+                let [value, low, high] =
+                    [found.value, found.within.0, found.within.1].map(|value| subject.show(value));
+                let lines = subject.lines(self.records);
+                match subject {
+                    // Told against the standard already.
+                    Subject::AnyStone | Subject::Layout(_) => {
+                        format!("{name}: {value} ({low} to {high}, from {lines})")
+                    }
+                    _ => format!(
+                        "{name}: {value} ({low} to {high}, from {lines}; the standard is {standard})"
+                    ),
+                }
+            }
             None => format!(
                 "{name}: {standard}, the standard ({} so far, {} missing)",
                 subject.lines(self.records),
