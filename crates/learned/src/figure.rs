@@ -62,9 +62,14 @@ pub struct Found {
 }
 
 impl Figure {
-    /// The figure to plan with: what was learned, or the standard.
+    /// The figure to plan with: what was learned, with no more digits than it can carry, or the standard.
     pub fn value(&self) -> f64 {
-        self.found.map_or(self.standard, |found| found.value)
+        let digits = match self.subject {
+            Subject::Time(_) | Subject::StonesPerHour(_) => 10.0,
+            Subject::AnyStone | Subject::Layout(_) => 1000.0,
+            Subject::Spare(_) | Subject::Loss(_) | Subject::Failure => 10_000.0,
+        };
+        self.found.map_or(self.standard, |found| (found.value * digits).round() / digits)
     }
 
     /// Whether the standard lies outside what the records allow.

@@ -56,7 +56,7 @@ fn data(priced: &Priced) -> Value {
         "batch": batch.iter().map(|one| made_together(priced, one)).collect::<Vec<_>>(),
         "channels": channels.iter().map(|one| channel(priced, one)).collect::<Vec<_>>(),
         "learned": learned.as_ref().map(|(learned, name)| {
-            let found: Vec<String> = learned.found().map(learned::Figure::sentence).collect();
+            let found: Vec<Value> = learned.found().map(figure).collect();
             json!({
                 "name": name,
                 "more": found.len().saturating_sub(MOST_LEARNED),
@@ -136,6 +136,19 @@ fn rows(priced: &Priced) -> Vec<Value> {
     ]
     .map(|(name, how)| json!({ "name": name, "how": how }))
     .to_vec()
+}
+
+fn figure(figure: &learned::Figure) -> Value {
+    let subject = &figure.subject;
+    let show = |value: f64| subject.show(value);
+    json!({
+        "name": subject.name(),
+        "value": show(figure.value()),
+        "within": figure.found.map(|found| format!("{} to {}", show(found.within.0), show(found.within.1))),
+        "standard": show(figure.standard),
+        "off": figure.standard_is_off(),
+        "records": figure.records,
+    })
 }
 
 fn rule(priced: &Priced, rule: &Rule) -> Value {
