@@ -66,7 +66,9 @@ fn built_up(text: &mut String, settings: &Settings, price: &Price) {
         show(settings.maker.wage_per_h)
     );
     if price.pieces > 1 {
-        let _ = writeln!(text, "  All {} together: {}.", price.pieces, show(price.asked_for_all()));
+        let (all, paid) = (price.asked_for_all(), price.paid_for_all());
+        let tax = if paid == all { String::new() } else { format!("; with tax {}", show(paid)) };
+        let _ = writeln!(text, "  All {} together: {}{tax}.", price.pieces, show(all));
     }
 }
 
@@ -201,6 +203,7 @@ pub fn json(priced: &Priced) -> Value {
         "fair": level(settings, &price.fair),
         "asked": level(settings, &price.at_asked),
         "asked_for_all": number(price.asked_for_all()),
+        "paid_for_all": number(price.paid_for_all()),
         "rules": price.rules.iter().map(rule).collect::<Vec<_>>(),
         "batch": batch.iter().map(made).collect::<Vec<_>>(),
         "channels": channels.iter().map(|one| json!({

@@ -16,6 +16,7 @@ mod measuring;
 mod output_folder;
 mod places;
 mod price;
+mod price_pages;
 mod room;
 mod slips;
 mod timetable;

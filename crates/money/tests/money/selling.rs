@@ -98,6 +98,17 @@ fn tax_is_on_top_or_within_and_rounded_by_line_or_once() {
     assert_eq!((within.at_asked.tax, within.at_asked.paid), (Money(3333), Money(19_999)));
     assert_eq!(within.at_asked.kept, Money(16_666));
     assert_eq!(on_top.margin - within.margin, Money(3333));
+    let piece = |by_line: bool| {
+        let (mut settings, bill) = plain(4500, 1200);
+        settings.pricing.tax = Some(Tax { included: false, rate: 0.2, by_line });
+        let mut piece = TRIAL.piece.clone();
+        piece.quantity = 3;
+        let terms = Terms { channel: None, asked: Some(Money(19_999)) };
+        plan_price_on(&piece, &settings, &bill, &hours(12.0), terms).expect("a price")
+    };
+    // Three at 199.99: 40.00 on each line, or 119.994 on 599.97 at once.
+    assert_eq!(piece(true).paid_for_all(), Money(59_997 + 12_000));
+    assert_eq!(piece(false).paid_for_all(), Money(59_997 + 11_999));
     // Three lines of 0.35 at 10 %: 0.035 each goes up to 0.04, together 0.105 goes up to 0.11.
     let lines = [Money(35); 3];
     let rate = |by_line| TaxRate { included: false, rate: 100_000_000, by_line };

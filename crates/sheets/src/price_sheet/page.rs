@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
 /// Most figures of the records that the page tells; all stand in `learned.csv`.
-const MOST_LEARNED: usize = 8;
+const MOST_LEARNED: usize = 11;
 
 /// The page, set.
 pub(super) fn pdf(priced: &Priced) -> Result<Vec<u8>, SheetError> {
@@ -56,7 +56,10 @@ fn data(priced: &Priced) -> Value {
         "batch": batch.iter().map(|one| made_together(priced, one)).collect::<Vec<_>>(),
         "channels": channels.iter().map(|one| channel(priced, one)).collect::<Vec<_>>(),
         "learned": learned.as_ref().map(|(learned, name)| {
-            let found: Vec<Value> = learned.found().map(figure).collect();
+            let mut found: Vec<_> = learned.found().collect();
+            // Those first that the standard does not fit.
+            found.sort_by_key(|one| !one.standard_is_off());
+            let found: Vec<Value> = found.into_iter().map(figure).collect();
             json!({
                 "name": name,
                 "more": found.len().saturating_sub(MOST_LEARNED),
