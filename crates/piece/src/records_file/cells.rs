@@ -36,7 +36,7 @@ impl<'a> Cells<'a> {
             .has_headers(false)
             .trim(csv::Trim::All)
             .flexible(true)
-            .from_reader(text[mark..].as_bytes());
+            .from_reader(&text.as_bytes()[mark..]);
         let mut rows = Vec::new();
         for record in table.records() {
             let refuse = |error: csv::Error| {

@@ -165,7 +165,7 @@ fn rule(priced: &Priced, rule: &Rule) -> Value {
         "margin": show(rule.level.margin),
         "short": rule.level.margin < Money::ZERO,
         "per_h": show(rule.level.per_h),
-        "loses_from": rule.loses_from_min.map(|min| minutes(min)),
+        "loses_from": rule.loses_from_min.map(minutes),
     })
 }
 
