@@ -4,6 +4,7 @@ mod carry;
 mod coats;
 mod compare;
 mod grid;
+mod price;
 mod shape;
 mod timetable;
 
@@ -11,6 +12,7 @@ pub use carry::CarryArgs;
 pub use coats::CoatsArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
 pub use grid::GridArgs;
+pub use price::{AfterArgs, PriceArgs};
 pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
 pub use timetable::TimetableArgs;
 
@@ -20,7 +22,7 @@ use std::path::PathBuf;
 const EXIT_CODES: &str = "\
 Exit codes:
   0    everything is done
-  1    a piece file, the studio file or the hours file needs mending
+  1    a piece file, the studio file, the hours file or the records file needs mending
   2    the command line was not understood
   3    a file or folder could not be read or written
   4    a fault in Cupwright itself
@@ -105,6 +107,20 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", timetable::EXAMPLES))]
     Timetable(TimetableArgs),
+    /// Work out a price from cost upwards, and what it pays an hour
+    #[command(
+        long_about = "Builds up the price of a piece: materials, overhead, pieces that fail, fees, tax and \
+        your hours. Tells the floor (nothing out of your pocket, hours unpaid), the fair price (your wage \
+        paid) and what to ask, what each pays an hour, what pieces made together really save, what each \
+        channel of the studio file takes, and where rules of thumb lose money.\n\nWith --records the times, \
+        losses and failures that you wrote down take the place of those in the studio file, each as soon \
+        as there are lines enough."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", price::PRICE_EXAMPLES))]
+    Price(PriceArgs),
+    /// Hold what a piece took against what was planned, and tell what to change
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", price::AFTER_EXAMPLES))]
+    After(AfterArgs),
     /// Carry a design to another cup, and tell what could not be kept
     #[command(
         long_about = "Writes a new piece file: the design of one with the measurements of another cup, \
@@ -174,6 +190,9 @@ pub struct PlanArgs {
     /// The day to begin; without it, the timetable counts back from the day the piece is due
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = day)]
     pub begin: Option<jiff::civil::Date>,
+    /// What you wrote down of your work: plan with it
+    #[arg(long, value_name = "RECORDS.csv")]
+    pub records: Option<PathBuf>,
     /// Print one JSON document about the plan and everything found in the files
     #[arg(long)]
     pub json: bool,

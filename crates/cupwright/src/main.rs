@@ -4,6 +4,7 @@
 //! It computes nothing: `road.rs` calls the rooms one after another. Read first: `args.rs`, then
 //! `commands/plan.rs`.
 
+mod after_words;
 mod args;
 mod beside;
 mod carried_words;
@@ -25,8 +26,10 @@ mod ordering;
 mod output;
 mod pixels;
 mod planning;
+mod price_words;
 mod progress;
 mod promised_words;
+mod records_file;
 mod road;
 mod single_file;
 mod stop;
@@ -68,6 +71,8 @@ fn dispatch(command: &Command) -> Exit {
         Command::Compare(args) => commands::compare::run(args),
         Command::Coats(args) => commands::coats::run(args),
         Command::Timetable(args) => commands::timetable::run(args),
+        Command::Price(args) => commands::price::run(args),
+        Command::After(args) => commands::after::run(args),
         Command::Carry(args) => commands::carry::run(args),
         Command::Shape(args) => commands::shape::run(args),
         Command::Grid(args) => commands::grid::run(args),

@@ -3,12 +3,14 @@
 //! Nothing is computed here; each step is one function of the room it is named after.
 
 use crate::stop::Stop;
+use money::Bill;
 use piece::{Diagnostic, Piece, Settings};
 use shape::Shape;
 use sheets::Plan;
 use std::collections::BTreeMap;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use stones::{Stone, Stones};
+use work::Steps;
 
 /// What the road is given besides the piece.
 pub struct Travel<'a> {
@@ -123,6 +125,29 @@ pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
     notes.extend(timetable.iter().flat_map(|timetable| timetable.notes.iter().cloned()));
     progress(1.0, "writing");
     Ok(Plan { piece, settings, shape, stones, coats, steps, timetable, bill, price, notes })
+}
+
+/// What a number of pieces takes.
+pub struct Costed {
+    /// Its steps.
+    pub steps: Steps,
+    /// What to buy for it.
+    pub bill: Bill,
+}
+
+/// Walks from laid stones to the bill of so many pieces.
+///
+/// # Errors
+/// What must be mended in the piece first, or stopped.
+pub fn cost(laid: &Laid, pieces: u32, settings: &Settings, stop: &Stop) -> Result<Costed, Halt> {
+    let piece = Piece { quantity: pieces, ..laid.piece.clone() };
+    let coats = coats::plan_coats(&piece, &laid.shape, settings).map_err(Halt::Mend)?;
+    let (steps, _) =
+        work::plan_work(&piece, settings, &coats, &laid.stones, None, &mut |_| !stop.asked())
+            .map_err(|work::Stopped| Halt::Stopped)?;
+    let bill =
+        money::plan_bill(&piece, settings, &coats, &laid.stones, &steps).map_err(Halt::Mend)?;
+    Ok(Costed { steps, bill })
 }
 
 fn known<T>(shared: &Mutex<T>) -> MutexGuard<'_, T> {

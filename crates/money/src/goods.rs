@@ -77,7 +77,7 @@ pub(crate) fn glitter(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<
                 item: format!("glitter {} mm, {name}", flake_um as f64 / 1000.0),
                 unit: "g",
                 need,
-                spared: need * (1.0 + settings.spare_materials),
+                spared: need * (1.0 + settings.glitter.spare),
                 at_hand: need + caught,
                 pack: settings.glitter.pack_g,
                 pack_price: settings.glitter.pack_price,

@@ -1,12 +1,17 @@
 //! The price of one piece, from cost upwards.
 //!
 //! Materials and time of the whole quantity, shared by its pieces; failures as the share of makes
-//! that must be made again; profit on cost; then the price at which the channel's fees leave all of
-//! that, rounded up. Every part is rounded to a minor unit once, so that the parts add up exactly,
-//! and comes from figures that can be printed in full, so that anyone can multiply it out again.
+//! that must be made again; profit on cost; then the price at which the channel's fees and the tax leave
+//! all of that, rounded up. Every part is rounded to a minor unit once, so that the parts add up
+//! exactly, and comes from figures that can be printed in full, so that anyone can multiply it out again.
 
 use crate::Bill;
 use crate::bill::MOST;
+use crate::level::{Level, Made};
+use crate::rules::{Rule, rules};
+use crate::selling::Selling;
+use piece::money::{BILLION, billionths};
+use piece::settings::Channel;
 use piece::{Diagnostic, FieldPath, Money, Piece, Settings};
 use work::Steps;
 
@@ -17,6 +22,8 @@ pub struct Price {
     pub pieces: u32,
     /// Hands-on time for all of them, in the whole minutes that are paid, min.
     pub hands_on_min: u64,
+    /// Fees and tax that it is sold with.
+    pub selling: Selling,
     /// Materials used.
     pub materials: Money,
     /// Wage for hands-on time.
@@ -25,20 +32,33 @@ pub struct Price {
     pub overhead: Money,
     /// Share for pieces that fail.
     pub failure: Money,
-    /// Floor: the four above; below it money is lost.
+    /// Of it, what is paid for: without the wage.
+    pub failed_goods: Money,
+    /// Cost: materials, wage, overhead and failures; below it the wage is not paid in full.
     pub cost: Money,
     /// Profit.
     pub profit: Money,
-    /// Of the fees, this piece's share of the fixed fee for the order, rounded up.
+    /// Of the fees, this piece's share of the fixed fees for the order, rounded up.
     pub fee_fixed: Money,
     /// Channel and card fees at the asked price.
     pub fees: Money,
-    /// Asked, rounded up.
+    /// Asked: rounded up, or as typed.
     pub asked: Money,
-    /// What is left over cost and fees.
+    /// Whether it was typed.
+    pub typed: bool,
+    /// What is left over cost, fees and tax.
     pub margin: Money,
-    /// What an hour of hands-on time really earns: wage and margin.
+    /// What an hour of hands-on time really earns, hours on pieces that fail among them.
     pub earned_per_h: Money,
+    /// Least price at which nothing is paid out of the own pocket: materials, overhead, failed goods,
+    /// fees and tax; hours go unpaid.
+    pub floor: Level,
+    /// Least price that pays the wage too.
+    pub fair: Level,
+    /// The asked price.
+    pub at_asked: Level,
+    /// What two rules of thumb would ask.
+    pub rules: [Rule; 2],
 }
 
 impl Price {
@@ -51,9 +71,24 @@ impl Price {
     pub fn asked_for_all(&self) -> Money {
         self.asked.share(u64::from(self.pieces), 1)
     }
+
+    /// What the customer pays for all pieces, tax included.
+    pub fn paid_for_all(&self) -> Money {
+        let lines = vec![self.asked; self.pieces as usize];
+        self.asked_for_all() + self.selling.tax_on_top(&lines)
+    }
 }
 
-/// The price of one piece.
+/// What a price is made for, besides the piece.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Terms<'a> {
+    /// Where it is sold; `None` for the fees under `pricing` itself.
+    pub channel: Option<&'a Channel>,
+    /// A price that the maker typed.
+    pub asked: Option<Money>,
+}
+
+/// The price of one piece with the fees of the settings.
 ///
 /// # Errors
 /// Rates and hours that come to more than can be reckoned with.
@@ -63,55 +98,74 @@ pub fn plan_price(
     bill: &Bill,
     steps: &Steps,
 ) -> Result<Price, Vec<Diagnostic>> {
+    plan_price_on(piece, settings, bill, steps, Terms::default())
+}
+
+/// The price of one piece on these terms.
+///
+/// # Errors
+/// As for [`plan_price`].
+pub fn plan_price_on(
+    piece: &Piece,
+    settings: &Settings,
+    bill: &Bill,
+    steps: &Steps,
+    terms: Terms,
+) -> Result<Price, Vec<Diagnostic>> {
     let pieces = piece.quantity.max(1);
     let in_all = u64::from(pieces);
     let hands_on_min = steps.hands_on_for_min(pieces).round() as u64;
-    // Minutes of one piece, as parts of an hour: so many of so many.
-    let minutes = (hands_on_min, in_all * 60);
     let pricing = &settings.pricing;
-    let materials = bill.cost_used().share(1, in_all);
-    let labour = settings.maker.wage_per_h.share(minutes.0, minutes.1);
-    let overhead = pricing.overhead_per_h.share(minutes.0, minutes.1);
-    let made = materials + labour + overhead;
-    // To have one good piece, 1 / (1 - f) are begun.
-    let failing = pricing.failure.clamp(0.0, 0.9);
-    let failure = made.times(failing / (1.0 - failing));
-    let cost = made + failure;
-    let profit = cost.times(pricing.profit.max(0.0));
-    let fee_fixed = Money((pricing.fee_fixed.0.max(0) + i64::from(pieces) - 1) / i64::from(pieces));
-    let fee_share = pricing.fee_share.clamp(0.0, 0.9);
-    let fees_at = |asked: Money| asked.times(fee_share) + fee_fixed;
-    let wanted = cost + profit;
-    if (wanted + fee_fixed).share(in_all, 1) > MOST {
+    let selling = Selling::of(pricing, terms.channel, pieces);
+    let made = Made {
+        materials: bill.cost_used().share(1, in_all),
+        minutes: hands_on_min,
+        pieces: in_all,
+        wage_per_h: settings.maker.wage_per_h,
+        overhead_per_h: pricing.overhead_per_h,
+        failing: billionths(pricing.failure.clamp(0.0, 0.9)),
+    };
+    let profit = made.cost().part(billionths(pricing.profit));
+    let wanted = made.cost() + profit;
+    let fixed = selling.fixed + selling.listing;
+    if (wanted + fixed).share(in_all, 1) > MOST || terms.asked.is_some_and(|asked| asked > MOST) {
         return Err(vec![absurd(settings, hands_on_min)]);
     }
     let step = pricing.round_to.0.max(1);
-    let least = ((wanted + fee_fixed).0 as f64 / (1.0 - fee_share)).ceil() as i64;
-    let mut asked = Money((least - 1).div_euclid(step) * step + step);
-    while asked - fees_at(asked) < wanted {
-        asked += Money(step);
-    }
-    let fees = fees_at(asked);
-    let margin = asked - fees - cost;
-    let earned_per_h = match hands_on_min {
-        0 => Money::ZERO,
-        _ => (labour + margin).share(minutes.1, minutes.0),
-    };
+    let any = (1, vec![Money::ZERO]);
+    let out_of_pocket = made.materials + made.overhead() + made.failed_goods();
+    let level = |price: Money| Level::at(price, &made, &selling);
+    let floor = level(selling.least_price(out_of_pocket, &any));
+    let fair = level(selling.least_price(made.cost(), &any));
+    let least = || selling.least_price(wanted, &(step, pricing.endings.clone()));
+    let at_asked = level(terms.asked.unwrap_or_else(least));
     Ok(Price {
         pieces,
         hands_on_min,
-        materials,
-        labour,
-        overhead,
-        failure,
-        cost,
+        materials: made.materials,
+        labour: made.labour(),
+        overhead: made.overhead(),
+        failure: made.failure(),
+        failed_goods: made.failed_goods(),
+        cost: made.cost(),
         profit,
-        fee_fixed,
-        fees,
-        asked,
-        margin,
-        earned_per_h,
+        fee_fixed: selling.fixed,
+        fees: at_asked.fees(),
+        asked: at_asked.price,
+        typed: terms.asked.is_some(),
+        margin: at_asked.margin,
+        earned_per_h: at_asked.per_h,
+        rules: rules(&made, &selling),
+        selling,
+        floor,
+        fair,
+        at_asked,
     })
+}
+
+/// The failing share of [`Made`] against what goes well.
+pub(crate) fn odds(failing: u64) -> (u64, u64) {
+    (failing, BILLION - failing.min(BILLION - 1))
 }
 
 fn absurd(settings: &Settings, hands_on_min: u64) -> Diagnostic {

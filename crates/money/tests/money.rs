@@ -14,6 +14,8 @@ use work::{Step, StepKind, Steps};
 
 #[path = "money/extremes.rs"]
 mod extremes;
+#[path = "money/selling.rs"]
+mod selling;
 
 const TEXT: &str = r##"cupwright = 1
 title = "Trial"

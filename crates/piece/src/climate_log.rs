@@ -111,7 +111,7 @@ fn reading(record: &csv::StringRecord, columns: &Columns) -> Result<(f64, f64, f
 }
 
 /// What stands between the columns of a head that has no comma.
-fn other_mark(head: &str) -> Option<&'static str> {
+pub(crate) fn other_mark(head: &str) -> Option<&'static str> {
     let marks = [(';', "semicolons"), ('\t', "tabs"), ('|', "bars")];
     let found = marks.into_iter().find(|(mark, _)| head.contains(*mark) && !head.contains(','));
     found.map(|(_, name)| name)

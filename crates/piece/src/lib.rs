@@ -29,6 +29,8 @@ mod motif;
 pub mod nearest;
 pub mod piece;
 pub mod read;
+pub mod records;
+mod records_file;
 mod resolve;
 pub mod settings;
 pub mod show;
@@ -51,6 +53,8 @@ pub use piece::*;
 pub use read::{
     NoArt, Reading, is_of_settings, read_hours, read_piece, read_settings, read_settings_beside,
 };
+pub use records::Records;
+pub use records_file::{COLUMNS as RECORD_COLUMNS, read_records};
 pub use settings::Settings;
 pub use show::{show, show_json};
 pub use source::{Places, Source};

@@ -7,6 +7,15 @@ use std::ops::{Add, AddAssign, Sub};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Hash)]
 pub struct Money(pub i64);
 
+/// So many billionths are the whole.
+pub const BILLION: u64 = 1_000_000_000;
+
+/// A share as whole billionths, so that money is multiplied by whole numbers only: a percentage with up
+/// to seven decimals is met exactly.
+pub fn billionths(share: f64) -> u64 {
+    (share.clamp(0.0, 1e6) * BILLION as f64).round() as u64
+}
+
 impl Money {
     /// Nothing.
     pub const ZERO: Self = Self(0);
@@ -16,6 +25,12 @@ impl Money {
     #[must_use]
     pub fn times(self, factor: f64) -> Self {
         Self((self.0 as f64 * factor).round() as i64)
+    }
+
+    /// This amount times a share in [`billionths`], rounded as by [`Money::share`].
+    #[must_use]
+    pub fn part(self, billionths: u64) -> Self {
+        self.share(billionths, BILLION)
     }
 
     /// This amount times a share `of` / `in_all` of whole numbers, rounded half away from zero to a
@@ -69,6 +84,16 @@ mod tests {
         assert_eq!(Money(5).share(1, 2), Money(3));
         assert_eq!(Money(-5).share(1, 2), Money(-3));
         assert_eq!(Money(1).share(1, 3), Money::ZERO);
+    }
+
+    #[test]
+    fn shares_typed_with_decimals_are_met_exactly() {
+        // By hand: 6.5 % of 11.00 is 0.715, half a cent, which goes up; 0.065 has no exact binary form.
+        assert_eq!(Money(1100).part(billionths(0.065)), Money(72));
+        assert_eq!(Money(-1100).part(billionths(0.065)), Money(-72));
+        // 2.675 % of 20.00 is 0.535.
+        assert_eq!(Money(2000).part(billionths(0.02675)), Money(54));
+        assert_eq!(billionths(1.0), BILLION);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! The studio's times, prices and materials: what a maker fills in once.
 
 mod air;
+mod currency;
 mod film;
 mod materials;
 mod pricing;
@@ -10,6 +11,7 @@ mod stones;
 mod turner;
 
 pub use air::*;
+pub use currency::*;
 pub use film::*;
 pub use materials::*;
 pub use pricing::*;
@@ -82,40 +84,6 @@ impl Settings {
     pub fn demo() -> Self {
         let reading = crate::read_settings(&crate::Source::new("demo.toml", Self::DEMO_TEXT));
         reading.value.expect("the demo settings ship with the program and a test reads them")
-    }
-}
-
-/// A currency.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Currency {
-    /// ISO 4217 code.
-    pub code: String,
-    /// Sign put before amounts, or the code and a space.
-    pub sign: String,
-    /// Digits after the point.
-    pub minor_digits: u32,
-}
-
-impl Currency {
-    /// `$12.34`, `-$0.05`; for people.
-    pub fn show(&self, amount: Money) -> String {
-        let number = self.number(amount);
-        match number.strip_prefix('-') {
-            Some(number) => format!("-{}{number}", self.sign),
-            None => format!("{}{number}", self.sign),
-        }
-    }
-
-    /// `12.34`; for tables.
-    pub fn number(&self, amount: Money) -> String {
-        let minus = if amount.0 < 0 { "-" } else { "" };
-        let unit = 10_u64.pow(self.minor_digits);
-        let (whole, part) = (amount.0.unsigned_abs() / unit, amount.0.unsigned_abs() % unit);
-        if self.minor_digits == 0 {
-            format!("{minus}{whole}")
-        } else {
-            format!("{minus}{whole}.{part:0width$}", width = self.minor_digits as usize)
-        }
     }
 }
 

@@ -74,7 +74,9 @@ fn write_beside(
     desk.file("coats.csv", || Ok(tables::coats_csv(plan)))?;
     desk.file("steps.csv", || Ok(tables::steps_csv(plan)))?;
     desk.file("bill.csv", || Ok(tables::bill_csv(plan)))?;
-    desk.file("price.csv", || Ok(tables::price_csv(plan)))?;
+    desk.file("price.csv", || {
+        Ok(tables::price_csv(&plan.settings, plan.bill.cost_used(), &plan.price))
+    })?;
     if let Some(calendar) = calendar::calendar_ics(plan) {
         desk.file("calendar.ics", || Ok(calendar))?;
     }

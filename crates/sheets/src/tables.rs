@@ -1,11 +1,17 @@
 //! The tables (RFC 4180: header, CRLF, quotes where needed; numbers with a point).
 
+mod after;
+mod learned;
 mod making;
 mod money;
+mod price;
 mod stones;
 
+pub(crate) use after::after_csv;
+pub(crate) use learned::learned_csv;
 pub(crate) use making::{coats_csv, steps_csv};
-pub(crate) use money::{bill_csv, lines as price_lines, price_csv};
+pub(crate) use money::{bill_csv, lines as price_lines};
+pub(crate) use price::{batch_csv, per_hundred, price_csv};
 pub(crate) use stones::{stones_csv, zones_csv};
 
 /// Gathers rows in memory.

@@ -17,7 +17,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
 /// The page designs by the name they import each other with.
-const PAGES: [(&str, &str); 20] = [
+const PAGES: [(&str, &str); 21] = [
     ("workbook.typ", include_str!("../pages/workbook.typ")),
     ("look.typ", include_str!("../pages/look.typ")),
     ("coats.typ", include_str!("../pages/coats.typ")),
@@ -35,6 +35,7 @@ const PAGES: [(&str, &str); 20] = [
     ("profile-sheet.typ", include_str!("../pages/profile-sheet.typ")),
     ("rota-chart.typ", include_str!("../pages/rota-chart.typ")),
     ("this-week.typ", include_str!("../pages/this-week.typ")),
+    ("price-sheet.typ", include_str!("../pages/price-sheet.typ")),
     ("price.typ", include_str!("../pages/price.typ")),
     ("care.typ", include_str!("../pages/care.typ")),
     ("cautions.typ", include_str!("../pages/cautions.typ")),

@@ -15,6 +15,7 @@ pub(crate) mod trial;
 mod true_size;
 
 pub use coats::room_words;
+pub(crate) use price::hours as minutes;
 pub(crate) use sides::{file as side_file, has_sides, pictures};
 pub(crate) use true_size::{Layout, drawn, error, layout};
 

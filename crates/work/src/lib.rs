@@ -29,6 +29,7 @@ pub mod words;
 pub use step::{Step, StepKind, Steps};
 pub use steps::plan_steps;
 pub use timetable::{Sitting, Timetable};
+pub use together::craft;
 pub use windows::plan_work;
 
 /// Someone asked for the work to stop before it was done.

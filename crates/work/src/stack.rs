@@ -4,6 +4,7 @@
 use crate::steps::{ANSWER_MIN, Road};
 use crate::{StepKind, glue};
 use coats::Matter;
+use piece::settings::STONES_PER_H;
 use piece::{Finish, StoneFinish};
 
 /// After the last pour before film is laid on it, min (makers: 12 h, or 6 h turning and 6 h still).
@@ -12,8 +13,6 @@ const BEFORE_FILM_MIN: f64 = 720.0;
 pub(crate) const OVER_GLITTER_MIN: f64 = 360.0;
 /// Brushed glue under glitter, before anything else, min (common practice: 30 to 60 min).
 pub(crate) const GLITTER_GLUE_MIN: f64 = 60.0;
-/// Stones an hour where the settings do not say (practised makers: 300 to 500).
-const STONES_PER_H: f64 = 300.0;
 
 /// What lies on top of a part so far.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -235,7 +234,8 @@ impl Road<'_> {
                 .iter()
                 .find(|price| price.material == finish.material && price.size == *size);
             let per_h = price.map_or(STONES_PER_H, |price| price.set_per_h);
-            work_min += 60.0 / if per_h > 0.0 { per_h } else { STONES_PER_H };
+            let pace = settings.times.pace_in(finish.layers[stone.layer].layout.word());
+            work_min += pace * 60.0 / if per_h > 0.0 { per_h } else { STONES_PER_H };
             glue_ml += glue::per_stone_ml(stone.diameter_mm, &settings.glue);
             number += 1;
         }

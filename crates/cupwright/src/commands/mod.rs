@@ -1,5 +1,6 @@
 //! One file for each command.
 
+pub mod after;
 pub mod blanks;
 pub mod carry;
 pub mod check;
@@ -11,6 +12,7 @@ pub mod grid;
 pub mod licences;
 pub mod measure;
 pub mod plan;
+pub mod price;
 mod run;
 pub mod schema;
 pub mod shape;

@@ -7,7 +7,9 @@ use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
 use crate::open::{Opened, open_piece, open_studio};
 use crate::output::{ask, say};
+use crate::price_words::figures;
 use crate::progress::Progress;
+use crate::records_file::{Taught, said, teach};
 use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
 use crate::studio::Studio;
@@ -16,7 +18,7 @@ use crate::trouble::{Trouble, shown};
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
-use piece::Diagnostic;
+use piece::{Diagnostic, FieldPath};
 use serde_json::{Map, Value, json};
 use sheets::Plan;
 
@@ -32,6 +34,8 @@ struct Written {
     /// The day to begin, if that is past.
     past: Option<Date>,
     placed: Placed,
+    /// What records taught, if there are any.
+    taught: Taught,
 }
 
 /// Plans a piece.
@@ -69,7 +73,10 @@ fn plan(
     if stop.asked() {
         return Err(Trouble::stopped());
     }
-    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
+    let (Some(mut studio), Some(opened)) = (studio, opened) else { return Ok(None) };
+    let Some(taught) = teach(&mut studio, args.records.as_deref(), findings)? else {
+        return Ok(None);
+    };
 
     std::thread::spawn(sheets::prepare);
     // Before the long work, so that a folder that cannot be written is known at once.
@@ -84,7 +91,7 @@ fn plan(
         },
         progress: &|share, doing| progress.show(share * ROAD_SHARE, doing),
     };
-    let plan = match walk(opened.piece.clone(), travel) {
+    let mut plan = match walk(opened.piece.clone(), travel) {
         Ok(plan) => plan,
         Err(Halt::Stopped) => return Err(Trouble::stopped()),
         Err(Halt::Mend(errors)) => {
@@ -93,7 +100,12 @@ fn plan(
         }
     };
     opened.found(plan.notes.clone(), &studio, findings);
-    write(&plan, draft, stop, progress).map(Some)
+    if let Some(taught) = &taught {
+        // For the workbook; the person is told it in a sentence.
+        let note = Diagnostic::warning(FieldPath::root(), said(taught));
+        plan.notes.push(note.hint("`cupwright price` with the same records lists them"));
+    }
+    write(&plan, draft, stop, progress, taught).map(Some)
 }
 
 /// Says what will take long, and asks a person whether to begin it; a script goes on.
@@ -104,7 +116,13 @@ fn goes_on(opened: &Opened, studio: &Studio, long: Vec<Diagnostic>, stop: &Stop)
     ask("Go on all the same?", stop)
 }
 
-fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<Written, Trouble> {
+fn write(
+    plan: &Plan,
+    draft: Draft,
+    stop: &Stop,
+    progress: &Progress,
+    taught: Taught,
+) -> Result<Written, Trouble> {
     let mut writing = |file: &str, n_done: usize, n_files: usize| {
         let share = n_done as f64 / n_files.max(1) as f64;
         progress.show(ROAD_SHARE + (1.0 - ROAD_SHARE) * share, &format!("writing {file}"));
@@ -117,7 +135,7 @@ fn write(plan: &Plan, draft: Draft, stop: &Stop, progress: &Progress) -> Result<
     let placed = draft.put_in_place(&files)?;
     let begins = summary::begins(plan).filter(|day| *day <= surely_past());
     let (summary, short) = (summary::json(plan), summary::short(plan));
-    Ok(Written { files, summary, short, past: begins, placed })
+    Ok(Written { files, summary, short, past: begins, placed, taught })
 }
 
 fn say_written(args: &PlanArgs, written: &Written) {
@@ -132,6 +150,9 @@ fn say_written(args: &PlanArgs, written: &Written) {
         let done = if written.placed.replaced { "Replaced" } else { "Wrote" };
         let workbook = shown(&args.out.join("workbook.pdf"));
         say(&written.short);
+        if let Some(taught) = &written.taught {
+            say(&format!("{}.", said(taught)));
+        }
         say(&format!("{done} {}; open {workbook} first.", shown(&args.out)));
     }
 }
@@ -146,9 +167,13 @@ fn surely_past() -> Date {
 }
 
 fn document(args: &PlanArgs, written: Option<&Written>) -> Map<String, Value> {
-    fields(json!({
+    let mut document = fields(json!({
         "folder": written.map(|_| shown(&args.out)),
         "files": written.map(|written| &written.files),
         "summary": written.map(|written| &written.summary),
-    }))
+    }));
+    if let Some((learned, _)) = written.and_then(|written| written.taught.as_ref()) {
+        document.insert("learned".to_owned(), figures(learned));
+    }
+    document
 }

@@ -15,6 +15,8 @@ mod lines;
 mod measuring;
 mod output_folder;
 mod places;
+mod price;
+mod price_pages;
 mod room;
 mod slips;
 mod timetable;

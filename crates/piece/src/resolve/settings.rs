@@ -7,15 +7,17 @@ mod pricing;
 mod ratio;
 mod resin;
 mod room;
+mod selling;
 mod stones;
 mod turner;
 
 use air::{limits, solvents};
 use film::vinyl;
 use materials::{glitter, glue, paint};
-use pricing::{pricing, supplies, times};
+use pricing::{supplies, times};
 use resin::{resin, scale};
 use room::room;
+use selling::pricing;
 use stones::{drawer, stone_prices};
 use turner::turner;
 
@@ -23,7 +25,7 @@ use super::Bench;
 use super::bounds::Desk;
 use crate::file::scalars::{Share, Stretch};
 use crate::file::settings::{HoursFile, LengthsFile, PaperFile, SettingsFile};
-use crate::settings::{Currency, LengthUnit, Maker, Paper};
+use crate::settings::{Currency, LengthUnit, Maker, Paper, minor_digits_of};
 use crate::{FieldPath, Settings};
 
 /// The resolved settings, which only count if `bench` holds no errors afterwards.
@@ -41,6 +43,11 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
             message,
             "write three capital letters, such as \"USD\"",
         );
+    }
+    if let Some(message) = currency.not_as_the_standard_has_it() {
+        let path = root.key("currency").key("minor_digits");
+        let digits = minor_digits_of(&currency.code).unwrap_or(2);
+        bench.error_hint(&path, message, format!("write minor_digits = {digits}"));
     }
     let mut on = Desk { bench, minor_digits: currency.minor_digits };
     let lip_mm = on.length(&root.key("lip"), file.lip, 0.0, 200.0);

@@ -40,6 +40,8 @@ pub struct GlitterProduct {
     pub sanding_mm: f64,
     /// Clear resin over the highest flakes that is left after sanding, mm.
     pub cover_mm: f64,
+    /// Share bought beyond the need.
+    pub spare: f64,
     /// Price of a jar.
     pub pack_price: Money,
     /// Content of a jar, g.

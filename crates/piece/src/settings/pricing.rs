@@ -69,10 +69,19 @@ pub struct Times {
     pub pack_min: f64,
     /// Messages, artwork and buying, for each order.
     pub order_min: f64,
+    /// How much longer than usual a stone takes in a layout, by the layout's word; those left out take 1.
+    pub layout_pace: Vec<(&'static str, f64)>,
     /// Days from ordering until the goods are there and the first part can be prepared.
     pub delivery_days: u32,
     /// Days in the post before the due day.
     pub post_days: u32,
+}
+
+impl Times {
+    /// How much longer than usual a stone takes in this layout.
+    pub fn pace_in(&self, layout: &str) -> f64 {
+        self.layout_pace.iter().find(|(word, _)| *word == layout).map_or(1.0, |(_, pace)| *pace)
+    }
 }
 
 /// How a price is made.
@@ -88,6 +97,40 @@ pub struct Pricing {
     pub fee_share: f64,
     /// Fixed fee for each order.
     pub fee_fixed: Money,
-    /// Asked price is rounded up to a multiple of this.
+    /// Asked price is rounded up to a multiple of this, and one of [`Pricing::endings`] more.
     pub round_to: Money,
+    /// What an asked price may be above a multiple of `round_to`; never empty, in order.
+    pub endings: Vec<Money>,
+    /// Where pieces are sold, each with its fees; no name twice.
+    pub channels: Vec<Channel>,
+    /// Tax on sales; `None` for none.
+    pub tax: Option<Tax>,
+}
+
+/// Where pieces are sold, and what that takes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Channel {
+    /// What it is called.
+    pub name: String,
+    /// Share of the price that it takes.
+    pub commission: f64,
+    /// Share of what the customer pays that the card takes.
+    pub card: f64,
+    /// Fixed part of the card's fee, for each order.
+    pub card_fixed: Money,
+    /// Fixed fee for each order besides.
+    pub order: Money,
+    /// Fee for each piece that is offered.
+    pub listing: Money,
+}
+
+/// Tax on sales.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tax {
+    /// Contained in the price; otherwise put on top of it.
+    pub included: bool,
+    /// Share of the price without tax.
+    pub rate: f64,
+    /// Rounded for each line; otherwise once for the sum.
+    pub by_line: bool,
 }

@@ -17,6 +17,9 @@ pub struct StonePrice {
     pub set_per_h: f64,
 }
 
+/// Stones an hour where the settings do not say (practised makers: 300 to 500).
+pub const STONES_PER_H: f64 = 300.0;
+
 /// Stones of one material, size and colour in the drawer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DrawerStones {

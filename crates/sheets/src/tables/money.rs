@@ -1,4 +1,4 @@
-//! `bill.csv` and `price.csv`.
+//! `bill.csv`, and the lines of a price for the summary.
 
 use super::Table;
 use crate::Plan;
@@ -22,9 +22,6 @@ pub(crate) const BILL_COLUMNS: [&str; 11] = [
     "currency",
 ];
 
-/// Columns of `price.csv`, for one piece.
-pub(crate) const PRICE_COLUMNS: [&str; 4] = ["line", "amount", "currency", "demo"];
-
 /// One row for each thing to buy.
 pub(crate) fn bill_csv(plan: &Plan) -> Vec<u8> {
     let mut table = Table::new(&BILL_COLUMNS);
@@ -43,17 +40,6 @@ pub(crate) fn bill_csv(plan: &Plan) -> Vec<u8> {
             &currency.number(line.cost_bought),
             &currency.code,
         ]);
-    }
-    table.finish()
-}
-
-/// One row for each line of the price; `demo` is `yes` where prices are made-up examples.
-pub(crate) fn price_csv(plan: &Plan) -> Vec<u8> {
-    let mut table = Table::new(&PRICE_COLUMNS);
-    let currency = &plan.settings.currency;
-    let demo = if plan.settings.demo { "yes" } else { "no" };
-    for (name, amount) in lines(&plan.price) {
-        table.row(&[name, &currency.number(amount), &currency.code, demo]);
     }
     table.finish()
 }

@@ -45,7 +45,7 @@ pub(super) fn data(plan: &Plan) -> Value {
             price.failure,
             false,
         ),
-        line("Cost", "below this the piece loses money".to_owned(), price.cost, true),
+        line("Cost", "below this your wage is not paid in full".to_owned(), price.cost, true),
         line("Profit", format!("{} of cost", percent(pricing.profit)), price.profit, false),
         line(
             "Fees",
@@ -65,12 +65,7 @@ pub(super) fn data(plan: &Plan) -> Value {
             price.fees,
             false,
         ),
-        line(
-            "Rounding",
-            format!("up to a multiple of {}", show(pricing.round_to)),
-            price.rounding(),
-            false,
-        ),
+        line("Rounding", rounding(plan), price.rounding(), false),
         line("Ask", "cost, profit, fees and rounding".to_owned(), price.asked, true),
     ];
     let goods: Vec<_> = plan
@@ -101,8 +96,19 @@ pub(super) fn data(plan: &Plan) -> Value {
     })
 }
 
+/// What the asked price is rounded up to.
+fn rounding(plan: &Plan) -> String {
+    let (pricing, show) = (&plan.settings.pricing, |amount| plan.settings.currency.show(amount));
+    let step = format!("up to a multiple of {}", show(pricing.round_to));
+    let endings: Vec<String> = pricing.endings.iter().map(|ending| show(*ending)).collect();
+    match &pricing.endings[..] {
+        [Money::ZERO] => step,
+        _ => format!("{step} and {} more", endings.join(" or ")),
+    }
+}
+
 /// `12 h 33 min` to the minute, since money is multiplied by it.
-fn hours(minutes: u64) -> String {
+pub(crate) fn hours(minutes: u64) -> String {
     match (minutes / 60, minutes % 60) {
         (0, left) => format!("{left}\u{a0}min"),
         (hours, 0) => format!("{hours}\u{a0}h"),

@@ -116,7 +116,7 @@ fn open(
 }
 
 /// What a maker must do to do a step of this kind.
-pub(crate) fn craft(kind: StepKind) -> Craft {
+pub fn craft(kind: StepKind) -> Craft {
     match kind {
         StepKind::Order => Craft::Order,
         StepKind::Prepare => Craft::Prepare,

@@ -31,6 +31,7 @@ mod unit;
 
 pub use clock::{SLOT_MIN, Slots};
 pub use contradictions::{contradictions, without_place};
+pub use crew::craft;
 pub use groups::group_sizes;
 pub use in_force::{Kept, KeptTask, carry_on};
 pub use moves::{Change, changes};

@@ -47,6 +47,8 @@ pub struct GlitterProductFile {
     pub sanding: Option<Length>,
     /// Clear resin over the highest flakes that is left after sanding; left out, 0.1 mm.
     pub cover: Option<Length>,
+    /// Share bought beyond the need; left out, that of `spare_materials`.
+    pub spare: Option<Share>,
     /// Price of a jar.
     pub pack_price: Amount,
     /// Content of a jar.

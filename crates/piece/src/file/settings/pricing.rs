@@ -103,4 +103,65 @@ pub struct PricingFile {
     pub fee_fixed: Amount,
     /// Asked price is rounded up to a multiple of this.
     pub round_to: Amount,
+    /// What an asked price may be above such a multiple: with `round_to` of 10.00, 4.50 and 9.50 give
+    /// 64.50, 69.50, 74.50 and so on; left out, nothing.
+    #[schemars(length(min = 1, max = 20))]
+    pub endings: Option<Vec<Amount>>,
+    /// Where pieces are sold, each with its fees.
+    #[schemars(length(max = 40))]
+    #[serde(default)]
+    pub channel: Vec<ChannelFile>,
+    /// Tax on sales; left out, none.
+    pub tax: Option<TaxFile>,
+}
+
+/// Where pieces are sold, and what that takes.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ChannelFile {
+    /// What it is called, such as online.
+    #[schemars(length(min = 1, max = 60))]
+    pub name: String,
+    /// Share of the price that it takes; left out, none.
+    pub commission: Option<Share>,
+    /// Share of what the customer pays that the card takes; left out, none.
+    pub card: Option<Share>,
+    /// Fixed part of the card's fee, for each order.
+    pub card_fixed: Option<Amount>,
+    /// Fixed fee for each order besides.
+    pub order: Option<Amount>,
+    /// Fee for each piece that is offered.
+    pub listing: Option<Amount>,
+}
+
+/// Tax on sales.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct TaxFile {
+    /// Added on top of the price, or included in it.
+    pub how: TaxHowFile,
+    /// Share of the price without tax.
+    pub rate: Share,
+    /// Rounded for each line of an invoice, or once for its sum.
+    pub rounded: TaxRoundedFile,
+}
+
+/// Where the tax is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum TaxHowFile {
+    /// On top of the price.
+    Added,
+    /// In the price.
+    Included,
+}
+
+/// How tax is rounded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum TaxRoundedFile {
+    /// Each line by itself.
+    Line,
+    /// The sum once.
+    Total,
 }

@@ -35,8 +35,10 @@ pub(super) fn glitter(
     path: &FieldPath,
     on: &mut Desk<'_, '_>,
 ) -> GlitterProduct {
+    let usual = file.spare_materials.0;
     let file = &file.glitter;
     GlitterProduct {
+        spare: file.spare.map_or(usual, |spare| on.share(&path.key("spare"), spare, 1.0)),
         g_per_m2: file.g_per_m2,
         shaker_times: file.shaker_times,
         flake_thickness_mm: on.length(

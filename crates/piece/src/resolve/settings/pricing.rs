@@ -1,10 +1,10 @@
 //! What a studio counts besides its products, checked and brought into our units.
 
+use crate::FieldPath;
 use crate::file::scalars::Time;
-use crate::file::settings::{PricingFile, SettingsFile, SupplyPerFile, TimesFile};
+use crate::file::settings::{SettingsFile, SupplyPerFile, TimesFile};
 use crate::resolve::bounds::{Desk, LEAST_SETTING_MIN, span};
-use crate::settings::{Pricing, Supply, SupplyPer, Times};
-use crate::{FieldPath, Money};
+use crate::settings::{Supply, SupplyPer, Times};
 
 pub(super) fn supplies(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Vec<Supply> {
     let root = FieldPath::root().key("supply");
@@ -44,6 +44,7 @@ pub(super) fn times(file: &TimesFile, path: &FieldPath, on: &mut Desk<'_, '_>) -
         finish_min: min("finish", file.finish),
         pack_min: min("pack", file.pack),
         order_min: min("order", file.order),
+        layout_pace: Vec::new(),
         delivery_days: file.delivery_days,
         post_days: file.post_days,
     };
@@ -59,23 +60,4 @@ pub(super) fn times(file: &TimesFile, path: &FieldPath, on: &mut Desk<'_, '_>) -
         on.bench.error(&path.key("sitting"), message);
     }
     times
-}
-
-pub(super) fn pricing(file: &PricingFile, path: &FieldPath, on: &mut Desk<'_, '_>) -> Pricing {
-    let round_to = on.money(&path.key("round_to"), &file.round_to);
-    if round_to == Money::ZERO {
-        on.bench.error_hint(
-            &path.key("round_to"),
-            "prices cannot be rounded up to a multiple of nothing",
-            "write at least the smallest coin, such as \"0.01\"",
-        );
-    }
-    Pricing {
-        overhead_per_h: on.money(&path.key("overhead_per_h"), &file.overhead_per_h),
-        failure: on.share(&path.key("failure"), file.failure, 0.9),
-        profit: on.share(&path.key("profit"), file.profit, 10.0),
-        fee_share: on.share(&path.key("fee"), file.fee, 0.9),
-        fee_fixed: on.money(&path.key("fee_fixed"), &file.fee_fixed),
-        round_to,
-    }
 }
