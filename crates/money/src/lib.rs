@@ -8,6 +8,8 @@ mod bill;
 mod goods;
 mod price;
 mod stock;
+mod terms;
 
 pub use bill::{Bill, BillLine, Goods, plan_bill};
 pub use price::{Price, plan_price};
+pub use terms::Terms;

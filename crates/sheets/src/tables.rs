@@ -6,7 +6,8 @@ mod stones;
 
 pub(crate) use making::{coats_csv, steps_csv};
 pub(crate) use money::{bill_csv, lines as price_lines, price_csv};
-pub(crate) use stones::{stones_csv, zones_csv};
+pub use stones::stones_csv;
+pub(crate) use stones::zones_csv;
 
 /// Gathers rows in memory.
 pub(crate) struct Table {
