@@ -30,6 +30,7 @@ mod pixels;
 mod planning;
 mod progress;
 mod promised_words;
+mod promising;
 mod quote_folder;
 mod road;
 mod single_file;

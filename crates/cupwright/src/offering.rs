@@ -3,9 +3,13 @@
 use crate::args::OptionsWord;
 use crate::beside::{Beside, Taken};
 use crate::findings::Findings;
+use crate::hours_file::HoursFile;
 use crate::open::{Opened, read_text};
+use crate::ordering;
+use crate::planning::Search;
 use crate::progress::Progress;
-use crate::road::{Halt, Travel, walk};
+use crate::promising::{self, ROUNDS};
+use crate::road::{Halt, Laid, Travel, walk};
 use crate::stop::Stop;
 use crate::studio::Studio;
 use crate::trouble::{Trouble, shown};
@@ -39,6 +43,8 @@ pub struct Desk<'a> {
     pub into: &'a Path,
     /// Day from which days are counted.
     pub begins: Date,
+    /// The orders in hand, if days are promised beside them.
+    pub hours: Option<&'a HoursFile>,
     pub stop: &'a Stop,
     pub progress: &'a Progress,
 }
@@ -86,7 +92,7 @@ impl Desk<'_> {
                 return Ok(None);
             }
         };
-        let mut art = Taken::default();
+        let (mut art, mut left_out) = (Taken::default(), Vec::new());
         let mut ready: Vec<(Wanted, Opened)> = Vec::with_capacity(wanted.len());
         for one in wanted {
             let source =
@@ -94,19 +100,26 @@ impl Desk<'_> {
             let beside = Beside::moved(&self.into.join("piece.toml"), self.from);
             let (opened, errors) = read_text(source.clone(), &beside, self.stop);
             art.files.extend(beside.taken().files);
-            findings.add(&source, errors);
-            let Some(opened) = opened else { return Ok(None) };
+            let Some(opened) = opened else {
+                if one.by_rule {
+                    let why = errors.first().map(|error| error.message.clone());
+                    left_out.push((one.name, why.unwrap_or_default()));
+                    continue;
+                }
+                findings.add(&source, errors);
+                return Ok(None);
+            };
             ready.push((one, opened));
         }
         let offered = self.walked(&ready);
         if self.stop.asked() {
             return Err(Trouble::stopped());
         }
-        let (mut offers, mut left_out) = (Vec::with_capacity(ready.len()), Vec::new());
+        let mut offers = Vec::with_capacity(ready.len());
         let mut sound = true;
         for ((wanted, opened), offer) in ready.into_iter().zip(offered) {
             match offer {
-                Ok(offer) => offers.push((offer, wanted.text)),
+                Ok(offer) => offers.push((offer, opened, wanted.text)),
                 Err(Failed::Mend(errors)) if wanted.by_rule => {
                     let why = errors.first().map(|error| error.message.clone());
                     left_out.push((wanted.name, why.unwrap_or_default()));
@@ -118,7 +131,41 @@ impl Desk<'_> {
                 Err(Failed::Trouble(trouble)) => return Err(trouble),
             }
         }
-        Ok(sound.then_some(Options { offers, left_out, art }))
+        if !sound || !self.promise(&mut offers, findings)? {
+            return Ok(None);
+        }
+        let offers = offers.into_iter().map(|(offer, _, text)| (offer, text)).collect();
+        Ok(Some(Options { offers, left_out, art }))
+    }
+
+    /// Promises days beside the orders in hand, if there is an hours file; false if something needs
+    /// mending first.
+    fn promise(
+        &self,
+        offers: &mut [(Offer, Opened, String)],
+        findings: &mut Findings,
+    ) -> Result<bool, Trouble> {
+        let (Some(hours), Self { studio, stop, progress, .. }) = (self.hours, self) else {
+            return Ok(true);
+        };
+        let telling = |share: f64, doing: &str| progress.show(0.4 * share, doing);
+        let desk = ordering::Desk { studio, hours, begin: None, stop, progress: &telling };
+        let search = Search { rounds: ROUNDS, seconds: None, stop, progress };
+        let wanted = offers.iter().map(|(offer, opened, _)| promising::Wanted {
+            name: &offer.name,
+            opened,
+            laid: Laid {
+                piece: offer.plan.piece.clone(),
+                shape: offer.plan.shape.clone(),
+                stones: offer.plan.stones.clone(),
+            },
+        });
+        let days = promising::days(wanted.collect(), self.begins, &desk, &search, findings)?;
+        let Some(days) = days else { return Ok(false) };
+        for ((offer, ..), day) in offers.iter_mut().zip(days) {
+            offer.promised = day;
+        }
+        Ok(true)
     }
 
     /// Every option laid and planned, side by side. On threads of their own: those that share out the

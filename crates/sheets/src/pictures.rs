@@ -14,8 +14,8 @@ use std::thread;
 
 /// Pixels of `preview.png`.
 const PREVIEW: (usize, usize) = (1000, 1250);
-/// Pixels of the picture of an option: 55 mm wide on paper at 250 dots to the inch.
-const SMALL: (usize, usize) = (560, 700);
+/// Pixels of the picture of an option: 48 mm wide on paper at 250 dots to the inch.
+const SMALL: (usize, usize) = (480, 600);
 /// How hard `preview.png` is packed, of 9.
 const PNG_LEVEL: u8 = 2;
 /// Quality of the pictures in the workbook, of 100.

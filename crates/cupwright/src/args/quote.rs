@@ -9,6 +9,7 @@ pub const QUOTE_EXAMPLES: &str = "\
 Examples:
   cupwright quote heron.toml --out heron-quote
   cupwright quote heron.toml --options sizes=SS6,SS10 --for \"The boathouse\" --out heron-quote
+  cupwright quote heron.toml --hours hours.toml --out heron-quote
   cupwright quote heron.toml --studio studio.toml --date 2027-03-01 --begin 2027-03-15 --out heron-quote";
 
 pub const ORDER_EXAMPLES: &str = "\
@@ -87,6 +88,9 @@ pub struct QuoteArgs {
     /// The day from which the promised days are counted; without it, the last day on which the quote is valid
     #[arg(long, value_name = "YYYY-MM-DD", value_parser = super::day)]
     pub begin: Option<Date>,
+    /// Who works when and what is ordered: promise days beside the orders in hand
+    #[arg(long, value_name = "HOURS.toml")]
+    pub hours: Option<PathBuf>,
     /// Your own times, prices, materials and terms; without it, made-up examples are used
     #[arg(long, value_name = "STUDIO.toml")]
     pub studio: Option<PathBuf>,

@@ -5,6 +5,7 @@ use crate::commands::run::{Run, fields, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
+use crate::hours_file::HoursFile;
 use crate::offering::{Desk, Options};
 use crate::open::{open_piece, open_studio};
 use crate::output::{print_data, say};
@@ -70,7 +71,13 @@ fn quote(
     if stop.asked() {
         return Err(Trouble::stopped());
     }
+    let hours = args.hours.as_deref().map(|hours| HoursFile::open(hours, findings)).transpose()?;
     let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
+    let hours = match &hours {
+        Some(None) => return Ok(None),
+        Some(hours) => hours.as_ref(),
+        None => None,
+    };
     let date = args.date.unwrap_or_else(today);
     let valid_days = i64::from(studio.settings.quote.valid_days);
     let valid_until = date.checked_add(valid_days.days()).unwrap_or(date);
@@ -86,7 +93,7 @@ fn quote(
     // A folder that cannot be written is known before the long work.
     let draft = Draft::begin_anew(&args.out, RECORD, "something else of Cupwright's", "quote")?;
     let (from, into) = (args.piece.as_path(), draft.path());
-    let desk = Desk { opened: &opened, studio: &studio, from, into, begins, stop, progress };
+    let desk = Desk { opened: &opened, studio: &studio, from, into, begins, hours, stop, progress };
     let Some(options) = desk.options(&args.options, findings)? else { return Ok(None) };
     let Options { offers, left_out, art } = options;
     let (offers, texts): (Vec<Offer>, Vec<String>) = offers.into_iter().unzip();

@@ -12,7 +12,7 @@ pub fn two_bands() -> String {
         "{}{}",
         CUP.replace(
             "title = \"Marsh cup\"",
-            "title = \"Marsh cup\"\ndue = 2026-08-20\nquantity = 3"
+            "title = \"Marsh cup\"\ndue = 2026-07-25\nquantity = 3"
         ),
         "\n[[zone]]\nname = \"ground\"\npart = \"body\"\nband = { from = \"66 mm\", to = \"106 mm\" }\n\
          stones = { layout = \"rows\", size = \"SS20\", colour = \"ebb\" }\n\
@@ -181,6 +181,36 @@ fn a_piece_offers_the_strengths_that_it_says() {
     wrong(&strength("none", "band = \"0 %\", ground = \"0 %\""), &["leaves no zone with stones"]);
     wrong(&strength("more", "band = \"120 %\""), &["at most 100 %"]);
     assert_eq!(room.names(), ["bad.toml", "cup.toml", "q"]);
+}
+
+#[test]
+fn days_can_be_promised_beside_the_orders_in_hand() {
+    let room = room();
+    room.write("other.toml", two_bands().replace("quantity = 3", "quantity = 6"));
+    let hours = |orders: &str| {
+        room.write(
+            "hours.toml",
+            format!(
+                "cupwright_hours = 1\ntime_zone = \"Europe/London\"\nbegin = 2026-07-01\nspindles = 2\n\
+                 [[maker]]\nname = \"Sedge\"\n[maker.hours]\nmonday = [\"09:00-13:00\"]\n\
+                 wednesday = [\"09:00-13:00\"]\n{orders}"
+            ),
+        );
+        let told =
+            quoted(&room, &["--hours", "hours.toml", "--options", "one", "--begin", "2026-07-06"]);
+        told["quote"]["options"][0]["promised"].as_str().expect("a day").to_owned()
+    };
+    let alone = hours("");
+    let beside = hours("[[order]]\nfile = \"other.toml\"\ndue = 2026-12-01\n");
+    // Ready on a Monday or a Wednesday, and 4 days in the post.
+    let day: jiff::civil::Date = alone.parse().expect("a day");
+    let leaves = day.checked_sub(jiff::Span::new().days(4)).expect("a day").weekday();
+    assert!(matches!(leaves, jiff::civil::Weekday::Monday | jiff::civil::Weekday::Wednesday));
+    assert!(beside > alone, "six cups in hand take their time: {beside}, {alone}");
+    room.run(&["quote", "cup.toml", "--hours", "none.toml", "--out", "x"]).ended(3, &["none.toml"]);
+    room.write("bad.toml", "cupwright_hours = 1\n");
+    room.run(&["quote", "cup.toml", "--hours", "bad.toml", "--out", "x"]).ended(1, &["bad.toml"]);
+    assert!(!room.path("x").exists());
 }
 
 #[test]
