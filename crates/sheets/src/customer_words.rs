@@ -10,14 +10,32 @@ use std::collections::BTreeSet;
 /// Millilitres in a US fluid ounce (NIST SP 811, appendix B.8).
 const ML_PER_FL_OZ: f64 = 29.573_53;
 
-/// What is made and comes with it, a line each; stones are told of by [`stones`].
-pub(crate) fn included(plan: &Plan) -> Vec<String> {
-    [parts(plan), decoration(plan), beside(plan)].concat()
+/// What is made and comes with it in every one of these plans of one design, a line each; stones are told
+/// of by [`stones`].
+pub(crate) fn included(plans: &[&Plan]) -> Vec<String> {
+    let Some((first, others)) = plans.split_first() else { return Vec::new() };
+    // A part that is decorated in some of them only goes by its name.
+    let mut lines: Vec<String> = parts(first)
+        .into_iter()
+        .enumerate()
+        .map(|(at, (name, decorated))| {
+            let alike =
+                |other: &&Plan| parts(other).get(at).is_some_and(|(_, there)| *there == decorated);
+            if others.iter().all(alike) { told(name, decorated) } else { name }
+        })
+        .collect();
+    let rest = [decoration(first), beside(first)].concat();
+    let everywhere = |line: &String| {
+        others.iter().all(|other| [decoration(other), beside(other)].concat().contains(line))
+    };
+    lines.extend(rest.into_iter().filter(everywhere));
+    lines
 }
 
 /// What lies in a parcel with one piece, a line each.
 pub(crate) fn parcel(plan: &Plan) -> Vec<String> {
-    [parts(plan), beside(plan)].concat()
+    let parts = parts(plan).into_iter().map(|(name, decorated)| told(name, decorated));
+    parts.chain(beside(plan)).collect()
 }
 
 /// How it is decorated, besides stones.
@@ -87,12 +105,12 @@ fn beside(plan: &Plan) -> Vec<String> {
     lines
 }
 
-/// Its parts, the vessel with what it holds.
-fn parts(plan: &Plan) -> Vec<String> {
+/// Its parts, the vessel with what it holds, and whether they are decorated.
+fn parts(plan: &Plan) -> Vec<(String, bool)> {
     let parts = plan.piece.parts.iter().enumerate();
     parts
         .map(|(index, part)| {
-            let bare = !plan.piece.zones.iter().any(|zone| zone.part == index);
+            let decorated = plan.piece.zones.iter().any(|zone| zone.part == index);
             let what = match part.role {
                 PartRole::Body => match part.capacity_ml {
                     Some(ml) => format!("Cup of {}", capacity(ml, plan.settings.lengths)),
@@ -101,9 +119,13 @@ fn parts(plan: &Plan) -> Vec<String> {
                 PartRole::Lid => "Lid".to_owned(),
                 PartRole::Topper => "Topper".to_owned(),
             };
-            if bare { format!("{what}, plain") } else { format!("{what}, decorated by hand") }
+            (what, decorated)
         })
         .collect()
+}
+
+fn told(name: String, decorated: bool) -> String {
+    if decorated { format!("{name}, decorated by hand") } else { format!("{name}, plain") }
 }
 
 fn capacity(ml: f64, unit: LengthUnit) -> String {

@@ -145,6 +145,7 @@ fn pdf(quote: &Quote) -> Result<Vec<u8>, SheetError> {
     let settings = &plan.settings;
     let offers: Vec<Value> =
         quote.offers.iter().enumerate().map(|(place, offer)| one(offer, place)).collect();
+    let plans: Vec<&Plan> = quote.offers.iter().map(|offer| &offer.plan).collect();
     let deposit = (settings.quote.deposit > 0.0).then(|| words::percent(settings.quote.deposit));
     let data = json!({
         "from": from_whom(plan),
@@ -158,7 +159,7 @@ fn pdf(quote: &Quote) -> Result<Vec<u8>, SheetError> {
         "notes": plan.piece.notes,
         "quantity": plan.piece.quantity,
         "due": plan.piece.due.map(words::day),
-        "included": included(plan),
+        "included": included(&plans),
         "offers": offers,
         "deposit": deposit,
         "terms": settings.quote.terms,
