@@ -17,6 +17,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 use money::Terms;
 use piece::lip::below_lip;
+use piece::options::Keep;
 use piece::{Diagnostic, Settings, Source};
 use sheets::{Offer, Plan, offer_picture};
 use std::panic::resume_unwind;
@@ -48,6 +49,9 @@ pub struct Desk<'a> {
     pub stop: &'a Stop,
     pub progress: &'a Progress,
 }
+
+/// What becomes of zones of stones, by index.
+type Kept = Vec<(usize, Keep)>;
 
 /// An option before it is laid.
 struct Wanted {
@@ -262,9 +266,7 @@ impl Desk<'_> {
     }
 
     /// The strengths below the whole: the maker's own, or those of the rule.
-    fn strengths(
-        &self,
-    ) -> Result<Vec<(String, Vec<(usize, piece::options::Keep)>)>, Vec<Diagnostic>> {
+    fn strengths(&self) -> Result<Vec<(String, Kept)>, Vec<Diagnostic>> {
         let settings = &self.studio.settings;
         let piece = below_lip(self.opened.piece.clone(), settings)?;
         if !piece.strengths.is_empty() {
