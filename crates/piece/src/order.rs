@@ -149,7 +149,7 @@ mod tests {
         for (right, wrong, told) in [
             ("price_each = \"189.50\"", "price_each = \"189.505\"", "3 digits after the point"),
             ("piece_sum = \"0000000000000007\"", "piece_sum = \"000000000000000z\"", "checksum"),
-            ("day = 2027-03-03", "day = 2027-03-33", "2027-03-33"),
+            ("day = 2027-03-03", "day = 2027-03-33", "invalid date"),
             ("amount = \"284.25\"\n", "amount = \"-5\"\n", "amount"),
             ("quantity = 3", "quantity = 0", "quantity"),
         ] {
