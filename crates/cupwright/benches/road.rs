@@ -5,8 +5,9 @@
 //! whether a place lies in a zone, is timed against a general-purpose library (kurbo) as well.
 
 use kurbo::{BezPath, Point, Shape as _};
-use piece::{NoArt, Source, read_piece, read_settings};
-use shape::{Field, SurfacePoint, ZoneShape};
+use piece::options::Keep;
+use piece::{NoArt, Piece, Settings, Source, read_piece, read_settings};
+use shape::{Field, Shape, SurfacePoint, ZoneShape};
 use std::hint::black_box;
 use std::time::Instant;
 
@@ -55,7 +56,38 @@ fn main() {
     print_row("bill", time(|| money::plan_bill(&piece, &settings, &coats, &stones, &steps)), "");
     print_row("scene", time(|| picture::build_scene(&piece, &shape, &stones)), "");
     print_row("picture", time(|| picture::render(&scene, 1000, 1250)), "1000 x 1250 pixels");
+    let whole = (source.text.as_str(), &piece, &shape);
+    print_row("quote", time(|| three_strengths(whole, &settings)), "three options, side by side");
     compare_inside(&shape.zones[stones.zones[0].zone]);
+}
+
+/// Accent, half and full of a design, each read, laid, planned, priced and pictured as a quote has it, on a
+/// thread of its own; returns how many stones they have.
+fn three_strengths(
+    (text, piece, shape): (&str, &Piece, &Shape),
+    settings: &Settings,
+) -> Vec<usize> {
+    let kept = [0.2, 0.5, 1.0].map(|share| stones::strengths::about(piece, shape, share));
+    let one = |kept: &[(usize, Keep)]| {
+        let text = piece::options::with_kept(text, kept).expect("a piece file");
+        let piece = read_piece(&Source::new("option.toml", text), &NoArt).value.expect("a piece");
+        let shape = shape::shape(&piece, settings).expect("it can be shaped");
+        let stones = stones::lay_stones(&piece, &shape, settings, &mut |_| true)
+            .expect("the stones can be laid");
+        let coats = coats::plan_coats(&piece, &shape, settings).expect("its resin can be poured");
+        let begin = Some(jiff::civil::date(2027, 3, 15));
+        let work = work::plan_work(&piece, settings, &coats, &stones, begin, &mut |_| true);
+        let (steps, _) = work.expect("nobody stops it");
+        let bill = money::plan_bill(&piece, settings, &coats, &stones, &steps).expect("a bill");
+        black_box(money::plan_price(&piece, settings, &bill, &steps).expect("a price"));
+        let scene = picture::build_scene(&piece, &shape, &stones);
+        black_box(picture::render(&scene, 480, 600));
+        stones.stones.len()
+    };
+    std::thread::scope(|scope| {
+        let threads: Vec<_> = kept.iter().map(|kept| scope.spawn(|| one(kept))).collect();
+        threads.into_iter().map(|thread| thread.join().expect("an option")).collect()
+    })
 }
 
 /// Places in a zone by its [`Field`] and by the winding number of its loops in kurbo.

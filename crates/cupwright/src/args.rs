@@ -5,6 +5,8 @@ mod coats;
 mod compare;
 mod grid;
 mod price;
+mod pattern;
+mod quote;
 mod shape;
 mod timetable;
 
@@ -13,6 +15,8 @@ pub use coats::CoatsArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
 pub use grid::GridArgs;
 pub use price::{AfterArgs, PriceArgs};
+pub use pattern::PatternArgs;
+pub use quote::{OptionsWord, OrderArgs, PapersArgs, QuoteArgs};
 pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
 pub use timetable::TimetableArgs;
 
@@ -131,6 +135,31 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", carry::EXAMPLES))]
     Carry(CarryArgs),
+    /// Offer a design to a customer: options side by side, with pictures, days and prices
+    #[command(
+        long_about = "Lays and plans the same design in several strengths, or with stones of other sizes, and \
+        writes a quote for the customer: a picture of each option, what is included, when it can be there, \
+        and the price, deposit and terms of your studio file; no hours and no costs.\n\nThe folder keeps \
+        every option as a piece file of its own with the studio file, so that `cupwright order` can make an \
+        order of it as it was offered. The table of hours, stones and prices is for you."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", quote::QUOTE_EXAMPLES))]
+    Quote(QuoteArgs),
+    /// Make an order of an accepted quote, or look whether one is still as it was agreed
+    #[command(
+        long_about = "With the folder of a quote and --option: writes the folder of an order, with the piece \
+        and the studio file as they were offered, and what was agreed in order.toml.\n\nWith the folder of an \
+        order: tells what was agreed and what is still to be paid, makes sure that its piece still gives \
+        the agreed stones, and with --piece lists what was changed in your own piece file since the quote."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", quote::ORDER_EXAMPLES))]
+    Order(OrderArgs),
+    /// Write the papers of an order: invoice, packing slip and care cards
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", quote::PAPERS_EXAMPLES))]
+    Papers(PapersArgs),
+    /// Write a piece as instructions and kits for a class or a helper, without prices
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", pattern::EXAMPLES))]
+    Pattern(PatternArgs),
     /// Tell the measured shape of each part, and draw its profile with dimensions
     #[command(
         long_about = "Tells for each part its family of shapes, what was measured and how far the wall \
@@ -157,7 +186,7 @@ pub enum Command {
     Measure(MeasureArgs),
     /// List the generic blanks that a piece file can name for a first sketch
     Blanks(BlanksArgs),
-    /// Print the JSON Schema of a piece file, a studio file or an hours file
+    /// Print the JSON Schema of a piece file, a studio file, an hours file or an order file
     #[command(after_help = SCHEMA_EXAMPLES)]
     Schema(SchemaArgs),
     /// Print a completion script for a shell
@@ -232,6 +261,8 @@ pub enum SchemaOf {
     Studio,
     /// The hours file
     Hours,
+    /// The order file
+    Order,
 }
 
 /// What `completions` takes.

@@ -21,7 +21,10 @@ mod measured_words;
 mod measuring;
 mod moved_words;
 mod near;
+mod offering;
+mod onto;
 mod open;
+mod order_folder;
 mod ordering;
 mod output;
 mod pixels;
@@ -30,12 +33,15 @@ mod price_words;
 mod progress;
 mod promised_words;
 mod records_file;
+mod promising;
+mod quote_folder;
 mod road;
 mod single_file;
 mod stop;
 mod studio;
 mod summary;
 mod timetable_words;
+mod today;
 mod trouble;
 mod ways;
 
@@ -75,6 +81,10 @@ fn dispatch(command: &Command) -> Exit {
         Command::After(args) => commands::after::run(args),
         Command::Carry(args) => commands::carry::run(args),
         Command::Shape(args) => commands::shape::run(args),
+        Command::Quote(args) => commands::quote::run(args),
+        Command::Order(args) => commands::order::run(args),
+        Command::Papers(args) => commands::papers::run(args),
+        Command::Pattern(args) => commands::pattern::run(args),
         Command::Grid(args) => commands::grid::run(args),
         Command::Measure(args) => commands::measure::run(args),
         Command::Blanks(args) => commands::blanks::run(args),

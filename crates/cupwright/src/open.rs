@@ -22,7 +22,7 @@ const PIECE_KEY: &str = "cupwright";
 pub const HOURS_KEY: &str = "cupwright_hours";
 
 /// The settings that ship with the program; every sheet made with them says that they are made up.
-const DEMO_STUDIO: &str = include_str!("../../../examples/studio.toml");
+pub const DEMO_STUDIO: &str = include_str!("../../../examples/studio.toml");
 
 /// A piece that was read.
 pub struct Opened {

@@ -67,11 +67,37 @@ impl Desk<'_> {
             }
             let made = ready.get(one.file.as_path()).and_then(Option::as_ref);
             orders.push(match made {
-                Some(made) => self.ordered(one, made, findings)?,
+                Some(made) => self.ordered(one, (&made.opened, &made.laid), findings)?,
                 None => None,
             });
         }
         Ok(orders.into_iter().collect())
+    }
+
+    /// A piece that is laid already as one order more, begun no earlier than a day; `None` if something needs
+    /// mending first, which is then among the findings.
+    ///
+    /// # Errors
+    /// Someone asked to stop.
+    pub fn option(
+        &self,
+        name: &str,
+        begins: Date,
+        piece: (&Opened, &Laid),
+        findings: &mut Findings,
+    ) -> Result<Option<Ordered>, Trouble> {
+        let asked = Asked {
+            // No order of an hours file can be called so.
+            name: format!("option {name}"),
+            path: FieldPath::root(),
+            file: PathBuf::new(),
+            due: None,
+            weight: 1,
+            quantity: None,
+            begin: Some(When::Day(begins)),
+            hand_over: false,
+        };
+        self.ordered(&asked, piece, findings)
     }
 
     /// How many orders these pieces make with those of the hours file.
@@ -152,18 +178,17 @@ impl Desk<'_> {
     fn ordered(
         &self,
         asked: &Asked,
-        made: &Ready,
+        (opened, laid): (&Opened, &Laid),
         findings: &mut Findings,
     ) -> Result<Option<Ordered>, Trouble> {
         let settings = &self.studio.settings;
-        let laid = &made.laid;
         let quantity = asked.quantity.unwrap_or(laid.piece.quantity);
         let piece = Piece { quantity, ..laid.piece.clone() };
         let planned = |piece: &Piece| coats::plan_coats(piece, &laid.shape, settings);
         let coats = match planned(&piece) {
             Ok(coats) => coats,
             Err(errors) => {
-                made.opened.found(errors, self.studio, findings);
+                opened.found(errors, self.studio, findings);
                 return Ok(None);
             }
         };
@@ -199,7 +224,7 @@ impl Desk<'_> {
             by_size.insert(size, group);
         }
         let notes: Vec<Diagnostic> = coats.notes.clone();
-        made.opened.found(notes, self.studio, findings);
+        opened.found(notes, self.studio, findings);
         Ok(Some(Ordered {
             name: asked.name.clone(),
             path: asked.path.clone(),

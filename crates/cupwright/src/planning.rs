@@ -1,6 +1,5 @@
 //! The search for a plan of many pieces: anew, from the plan in force, or for one piece more.
 
-use crate::args::TimetableArgs;
 use crate::progress::Progress;
 use crate::stop::Stop;
 use crate::timetable_words as words;
@@ -18,7 +17,9 @@ const EARLIER: [usize; 3] = [1, 2, 4];
 
 /// How long is searched, and who is told.
 pub struct Search<'a> {
-    pub args: &'a TimetableArgs,
+    /// Rounds, unless it is for so many seconds.
+    pub rounds: u32,
+    pub seconds: Option<u32>,
     pub stop: &'a Stop,
     pub progress: &'a Progress,
 }
@@ -29,13 +30,13 @@ impl Search<'_> {
     fn going(&self) -> impl FnMut(&schedule::Progress) -> f64 {
         let began = Instant::now();
         move |so_far| {
-            let share = match self.args.seconds {
+            let share = match self.seconds {
                 Some(seconds) => began.elapsed().as_secs_f64() / f64::from(seconds),
-                None => f64::from(so_far.round) / f64::from(self.args.rounds.max(1)),
+                None => f64::from(so_far.round) / f64::from(self.rounds.max(1)),
             };
             let shown = READ_SHARE + (1.0 - READ_SHARE) * share.min(1.0);
             self.progress.show(shown, &words::so_far(so_far));
-            let enough = self.args.rounds == 0 && self.args.seconds.is_none();
+            let enough = self.rounds == 0 && self.seconds.is_none();
             if (self.stop.asked() || enough) && so_far.lost == 0 { 1.0 } else { share.min(1.0) }
         }
     }

@@ -1,6 +1,7 @@
 //! When one piece more could leave, in words and as data.
 
 use crate::timetable_words::moment;
+use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ToSpan};
 use piece::Settings;
@@ -23,6 +24,12 @@ struct Early {
     by: Timestamp,
     leaves: Timestamp,
     later: Vec<Later>,
+}
+
+/// From leaving until an order is there for sure, days: post and buffer.
+pub fn on_the_way_days(order: &Ordered, settings: &Settings, hours: &Hours) -> i64 {
+    let post_days = if order.hand_over { 0 } else { i64::from(settings.times.post_days) };
+    post_days + (hours.buffer_min / 1440.0).ceil() as i64
 }
 
 /// What can be promised of one piece.
@@ -59,11 +66,10 @@ impl Promised {
                 })
                 .collect(),
         });
-        let post_days = if new.hand_over { 0 } else { i64::from(settings.times.post_days) };
         Self {
             order: new.name.clone(),
             zone: together.slots.zone().clone(),
-            on_the_way_days: post_days + (hours.buffer_min / 1440.0).ceil() as i64,
+            on_the_way_days: on_the_way_days(new, settings, hours),
             as_it_is: promise.as_it_is.as_ref().map(|promised| moment(promised.leaves)),
             making_room: promise
                 .making_room
@@ -71,6 +77,13 @@ impl Promised {
                 .map(|promised| (moment(promised.leaves), promised.plan.cost.moved)),
             early: early.collect(),
         }
+    }
+
+    /// The day that can be promised: with nothing else moved, or else with steps of others moved; `None` if
+    /// there is no room for it.
+    pub fn day(&self) -> Option<Date> {
+        let leaves = self.as_it_is.or(self.making_room.map(|(leaves, _)| leaves))?;
+        self.zone.to_datetime(leaves).date().checked_add(self.on_the_way_days.days()).ok()
     }
 
     /// The day that can be promised for something that leaves at a moment.

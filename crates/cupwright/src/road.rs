@@ -49,6 +49,7 @@ pub struct Laying<'a> {
 }
 
 /// A piece whose stones lie.
+#[derive(Clone)]
 pub struct Laid {
     /// The piece, with what keeps the lip bare.
     pub piece: Piece,
@@ -102,10 +103,19 @@ pub fn lay(piece: Piece, laying: &Laying) -> Result<Laid, Halt> {
 /// # Errors
 /// What must be mended in the piece first, or stopped.
 pub fn walk(piece: Piece, travel: Travel) -> Result<Plan, Halt> {
-    let Travel { mut notes, settings, begin, stop, long_work, progress } = travel;
-    let laying = Laying { settings: &settings, stop, long_work, progress };
-    let Laid { piece, shape, stones } = lay(piece, &laying)?;
+    let Travel { settings, stop, long_work, progress, .. } = &travel;
+    let laying = Laying { settings, stop, long_work: *long_work, progress: *progress };
+    let laid = lay(piece, &laying)?;
+    walk_on(laid, travel)
+}
 
+/// Walks the road from the stones to its end.
+///
+/// # Errors
+/// As [`walk`].
+pub fn walk_on(laid: Laid, travel: Travel) -> Result<Plan, Halt> {
+    let Travel { mut notes, settings, begin, stop, progress, .. } = travel;
+    let Laid { piece, shape, stones } = laid;
     progress(0.9, "working out the coats");
     let coats = coats::plan_coats(&piece, &shape, &settings).map_err(Halt::Mend)?;
     let mut timing = |share: f64| {

@@ -21,6 +21,11 @@ impl Studio {
         Self { settings, source, places }
     }
 
+    /// The text of its file; `None` for the one that ships.
+    pub fn text(&self) -> Option<&str> {
+        self.source.as_ref().map(|source| source.text.as_str())
+    }
+
     /// Adds what the road found to say about its settings, pointed into its file if it has one.
     pub fn found(&self, mut diagnostics: Vec<Diagnostic>, findings: &mut Findings) {
         for diagnostic in &mut diagnostics {

@@ -15,11 +15,13 @@ mod price;
 mod rules;
 mod selling;
 mod stock;
+mod terms;
 
 pub use after::{About, After, AfterLine, after};
 pub use batch::Saving;
 pub use bill::{Bill, BillLine, Goods, plan_bill};
 pub use level::Level;
-pub use price::{Price, Terms, plan_price, plan_price_on};
+pub use price::{Price, Sale, plan_price, plan_price_on};
 pub use rules::{Rule, RuleKind};
 pub use selling::{Selling, TaxRate};
+pub use terms::Terms;

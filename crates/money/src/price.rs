@@ -81,7 +81,7 @@ impl Price {
 
 /// What a price is made for, besides the piece.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Terms<'a> {
+pub struct Sale<'a> {
     /// Where it is sold; `None` for the fees under `pricing` itself.
     pub channel: Option<&'a Channel>,
     /// A price that the maker typed.
@@ -98,10 +98,10 @@ pub fn plan_price(
     bill: &Bill,
     steps: &Steps,
 ) -> Result<Price, Vec<Diagnostic>> {
-    plan_price_on(piece, settings, bill, steps, Terms::default())
+    plan_price_on(piece, settings, bill, steps, Sale::default())
 }
 
-/// The price of one piece on these terms.
+/// The price of one piece on these sale.
 ///
 /// # Errors
 /// As for [`plan_price`].
@@ -110,13 +110,13 @@ pub fn plan_price_on(
     settings: &Settings,
     bill: &Bill,
     steps: &Steps,
-    terms: Terms,
+    sale: Sale,
 ) -> Result<Price, Vec<Diagnostic>> {
     let pieces = piece.quantity.max(1);
     let in_all = u64::from(pieces);
     let hands_on_min = steps.hands_on_for_min(pieces).round() as u64;
     let pricing = &settings.pricing;
-    let selling = Selling::of(pricing, terms.channel, pieces);
+    let selling = Selling::of(pricing, sale.channel, pieces);
     let made = Made {
         materials: bill.cost_used().share(1, in_all),
         minutes: hands_on_min,
@@ -128,7 +128,7 @@ pub fn plan_price_on(
     let profit = made.cost().part(billionths(pricing.profit));
     let wanted = made.cost() + profit;
     let fixed = selling.fixed + selling.listing;
-    if (wanted + fixed).share(in_all, 1) > MOST || terms.asked.is_some_and(|asked| asked > MOST) {
+    if (wanted + fixed).share(in_all, 1) > MOST || sale.asked.is_some_and(|asked| asked > MOST) {
         return Err(vec![absurd(settings, hands_on_min)]);
     }
     let step = pricing.round_to.0.max(1);
@@ -138,7 +138,7 @@ pub fn plan_price_on(
     let floor = level(selling.least_price(out_of_pocket, &any));
     let fair = level(selling.least_price(made.cost(), &any));
     let least = || selling.least_price(wanted, &(step, pricing.endings.clone()));
-    let at_asked = level(terms.asked.unwrap_or_else(least));
+    let at_asked = level(sale.asked.unwrap_or_else(least));
     Ok(Price {
         pieces,
         hands_on_min,
@@ -152,7 +152,7 @@ pub fn plan_price_on(
         fee_fixed: selling.fixed,
         fees: at_asked.fees(),
         asked: at_asked.price,
-        typed: terms.asked.is_some(),
+        typed: sale.asked.is_some(),
         margin: at_asked.margin,
         earned_per_h: at_asked.per_h,
         rules: rules(&made, &selling),

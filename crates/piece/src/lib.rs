@@ -12,6 +12,7 @@ pub mod art;
 pub mod blanks;
 pub mod carry;
 pub mod chance;
+pub mod changes;
 mod climate_log;
 mod colour;
 pub mod diagnostic;
@@ -27,6 +28,8 @@ mod mend;
 pub mod money;
 mod motif;
 pub mod nearest;
+pub mod options;
+pub mod order;
 pub mod piece;
 pub mod read;
 pub mod records;
@@ -44,14 +47,15 @@ pub use art::*;
 pub use climate_log::{ClimateLog, ClimateReading};
 pub use colour::Colour;
 pub use diagnostic::{Diagnostic, FieldPath, Severity};
-pub use file::{hours_schema, piece_schema, settings_schema};
+pub use file::{hours_schema, order_schema, piece_schema, settings_schema};
 pub use film::{FilmCut, FilmJoin, FilmTurns};
 pub use hours::Hours;
 pub use money::Money;
 pub use motif::{BandPart, Confetto, Motif, MotifKind, NameBand, Ornament, Pitch, Strewn};
 pub use piece::*;
 pub use read::{
-    NoArt, Reading, is_of_settings, read_hours, read_piece, read_settings, read_settings_beside,
+    NoArt, Reading, is_of_settings, read_hours, read_order, read_piece, read_settings,
+    read_settings_beside,
 };
 pub use records::Records;
 pub use records_file::{COLUMNS as RECORD_COLUMNS, read_records};

@@ -3,10 +3,12 @@
 mod fit;
 mod glitter;
 mod stones;
+mod strength;
 
 pub use fit::Fit;
 pub use glitter::Pressed;
 pub use stones::*;
+pub use strength::Strength;
 
 use crate::{Art, BandPart, Colour, Motif, MotifKind, PlacedArt};
 
@@ -33,6 +35,8 @@ pub struct Piece {
     pub zones: Vec<Zone>,
     /// The colours its zones use, by name; zones refer to them by index.
     pub colours: Vec<Colour>,
+    /// Strengths to offer beside the whole design, weakest first as the maker lists them.
+    pub strengths: Vec<Strength>,
 }
 
 /// What the piece will hold.

@@ -1,9 +1,11 @@
 //! From the text of a file to a resolved piece or settings, with everything that is wrong at once.
 
 use crate::file::hours::BookFile;
+use crate::file::order::AgreedFile;
 use crate::file::piece::PieceFile;
 use crate::file::settings::SettingsFile;
-use crate::file::{hours_schema, piece_schema, settings_schema};
+use crate::file::{hours_schema, order_schema, piece_schema, settings_schema};
+use crate::order::Agreed;
 use crate::source::too_large;
 use crate::{
     Diagnostic, FieldPath, Hours, Piece, Places, Settings, Severity, Source, mend, resolve, tree,
@@ -140,6 +142,14 @@ pub fn read_hours(source: &Source) -> Reading<Hours> {
     static SCHEMA: LazyLock<Value> = LazyLock::new(hours_schema);
     read(source, "cupwright_hours", &SCHEMA, &NoArt, |file: &BookFile, bench| {
         resolve::hours(file, bench)
+    })
+}
+
+/// Reads an order file. The value is missing exactly if there is a diagnostic of severity error.
+pub fn read_order(source: &Source) -> Reading<Agreed> {
+    static SCHEMA: LazyLock<Value> = LazyLock::new(order_schema);
+    read(source, "cupwright_order", &SCHEMA, &NoArt, |file: &AgreedFile, bench| {
+        resolve::order(file, bench)
     })
 }
 

@@ -5,6 +5,7 @@ mod currency;
 mod film;
 mod materials;
 mod pricing;
+mod quote;
 mod resin;
 mod room;
 mod stones;
@@ -15,6 +16,7 @@ pub use currency::*;
 pub use film::*;
 pub use materials::*;
 pub use pricing::*;
+pub use quote::*;
 pub use resin::*;
 pub use room::*;
 pub use stones::*;
@@ -68,6 +70,8 @@ pub struct Settings {
     pub times: Times,
     /// How a price is made.
     pub pricing: Pricing,
+    /// What stands on quotes, invoices and slips.
+    pub quote: QuoteTerms,
     /// Share of stones bought beyond the count (0.12 is 12 %).
     pub spare_stones: f64,
     /// Share of other materials bought beyond the need.

@@ -1,8 +1,8 @@
 //! The JSON Schemas against an independent validator (the crate `boon`), and the reader against them.
 
 use ::piece::{
-    FieldPath, NoArt, Settings, Source, hours_schema, is_of_settings, piece_schema, read_piece,
-    read_settings, settings_schema,
+    FieldPath, NoArt, Settings, Source, hours_schema, is_of_settings, order_schema, piece_schema,
+    read_piece, read_settings, settings_schema,
 };
 use boon::{Compiler, Draft, Schemas};
 use serde_json::Value;
@@ -36,7 +36,7 @@ fn as_json(text: &str) -> Option<Value> {
 
 #[test]
 fn the_schemas_are_valid_and_say_what_every_key_is_for() {
-    for schema in [piece_schema(), settings_schema(), hours_schema()] {
+    for schema in [piece_schema(), settings_schema(), hours_schema(), order_schema()] {
         // Compiling checks the schema against the metaschema of draft 2020-12.
         assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
         assert!(accepts(&schema, &Value::Null).unwrap_err().contains("want object"));

@@ -128,6 +128,7 @@ mod tests {
             parts,
             zones: Vec::new(),
             colours: Vec::new(),
+            strengths: Vec::new(),
         }
     }
 

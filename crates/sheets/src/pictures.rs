@@ -14,6 +14,8 @@ use std::thread;
 
 /// Pixels of `preview.png`.
 const PREVIEW: (usize, usize) = (1000, 1250);
+/// Pixels of the picture of an option: 48 mm wide on paper at 250 dots to the inch.
+const SMALL: (usize, usize) = (480, 600);
 /// How hard `preview.png` is packed, of 9.
 const PNG_LEVEL: u8 = 2;
 /// Quality of the pictures in the workbook, of 100.
@@ -68,6 +70,16 @@ impl Pictures {
             Some(Self { glb, preview, views, paper })
         })
     }
+}
+
+/// A small picture of the finished piece for a quote.
+///
+/// # Errors
+/// It could not be packed.
+pub(crate) fn portrait(plan: &Plan) -> Result<Vec<u8>, SheetError> {
+    let scene = picture::build_scene(&plan.piece, &plan.shape, &plan.stones);
+    let image = picture::render(&scene, SMALL.0, SMALL.1);
+    paper("quote.pdf".to_owned(), &image).map(|(_, bytes)| bytes)
 }
 
 /// What the workbook's page of the four sides is filled with.

@@ -12,7 +12,8 @@ pub(crate) use learned::learned_csv;
 pub(crate) use making::{coats_csv, steps_csv};
 pub(crate) use money::{bill_csv, lines as price_lines};
 pub(crate) use price::{batch_csv, per_hundred, price_csv};
-pub(crate) use stones::{stones_csv, zones_csv};
+pub use stones::stones_csv;
+pub(crate) use stones::zones_csv;
 
 /// Gathers rows in memory.
 pub(crate) struct Table {

@@ -17,7 +17,7 @@ use typst_layout::PagedDocument;
 use typst_pdf::PdfOptions;
 
 /// The page designs by the name they import each other with.
-const PAGES: [(&str, &str); 21] = [
+const PAGES: [(&str, &str); 27] = [
     ("workbook.typ", include_str!("../pages/workbook.typ")),
     ("look.typ", include_str!("../pages/look.typ")),
     ("coats.typ", include_str!("../pages/coats.typ")),
@@ -39,6 +39,12 @@ const PAGES: [(&str, &str); 21] = [
     ("price.typ", include_str!("../pages/price.typ")),
     ("care.typ", include_str!("../pages/care.typ")),
     ("cautions.typ", include_str!("../pages/cautions.typ")),
+    ("letter.typ", include_str!("../pages/letter.typ")),
+    ("quote.typ", include_str!("../pages/quote.typ")),
+    ("invoice.typ", include_str!("../pages/invoice.typ")),
+    ("packing-slip.typ", include_str!("../pages/packing-slip.typ")),
+    ("care-cards.typ", include_str!("../pages/care-cards.typ")),
+    ("pattern.typ", include_str!("../pages/pattern.typ")),
 ];
 
 /// Typefaces of the sheets; licences lie beside them.

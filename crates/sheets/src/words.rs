@@ -174,6 +174,12 @@ pub(crate) fn unit(amount: f64, unit: &str) -> String {
     format!("{one}{ending}")
 }
 
+/// A name with a capital letter in front.
+pub(crate) fn capital(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// A whole number, from 10,000 up with thin spaces between thousands: `4128`, `12 400`.
 pub(crate) fn grouped(count: usize) -> String {
     let digits = count.to_string();

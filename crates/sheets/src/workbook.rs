@@ -14,8 +14,10 @@ mod sides;
 pub(crate) mod trial;
 mod true_size;
 
+pub(crate) use cautions::care_card_for_sale;
 pub use coats::room_words;
 pub(crate) use price::hours as minutes;
+pub(crate) use gather::kit;
 pub(crate) use sides::{file as side_file, has_sides, pictures};
 pub(crate) use true_size::{Layout, drawn, error, layout};
 
@@ -35,7 +37,7 @@ const MARGIN_MM: f64 = 16.0;
 const TAKEN_MM: f64 = 88.0;
 
 /// Files that pages ask for by name.
-type Files = BTreeMap<String, Vec<u8>>;
+pub(crate) type Files = BTreeMap<String, Vec<u8>>;
 
 /// What the page designs are filled with, but for the pictures.
 pub(crate) struct Contents(Files);
@@ -49,6 +51,24 @@ pub(crate) fn contents(
     letters: &Letters,
     going: &mut dyn FnMut() -> bool,
 ) -> Result<Contents, SheetError> {
+    let (mut files, mut data) = making(plan, letters, going)?;
+    data["cover"] = cover::data(plan);
+    data["unrolled"] = sides::unrolled(plan, letters, &mut files);
+    data["gather"] = gather::data(plan);
+    data["price"] = price::data(plan);
+    files.insert("data.json".to_owned(), data.to_string().into_bytes());
+    Ok(Contents(files))
+}
+
+/// What the pages to work from are filled with, and the drawings on them: nothing of money.
+///
+/// # Errors
+/// A plot that could not be drawn.
+pub(crate) fn making(
+    plan: &Plan,
+    letters: &Letters,
+    going: &mut dyn FnMut() -> bool,
+) -> Result<(Files, Value), SheetError> {
     let mut files = Files::new();
     let data = json!({
         "paper": paper_name(&plan.settings),
@@ -56,9 +76,6 @@ pub(crate) fn contents(
         "title": plan.piece.title,
         "studio": plan.settings.studio,
         "demo": plan.settings.demo,
-        "cover": cover::data(plan),
-        "unrolled": sides::unrolled(plan, letters, &mut files),
-        "gather": gather::data(plan),
         "work": making::work(plan),
         "mixing": making::mixing(plan),
         "coats": coats::data(plan, &mut files)?,
@@ -66,12 +83,10 @@ pub(crate) fn contents(
         "settings": setting::settings_of(plan),
         "wraps": true_size::wraps(plan, letters, &mut files, going),
         "collars": true_size::collars(plan, letters, &mut files),
-        "price": price::data(plan),
         "care": cautions::care_card(plan),
         "cautions": cautions::page(plan),
     });
-    files.insert("data.json".to_owned(), data.to_string().into_bytes());
-    Ok(Contents(files))
+    Ok((files, data))
 }
 
 /// Sets the workbook with its pictures, by the names that pages ask for.

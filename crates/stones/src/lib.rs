@@ -44,6 +44,7 @@ pub mod sparse;
 mod steps;
 #[cfg(test)]
 mod stopping;
+pub mod strengths;
 mod winding;
 
 pub use colour::{Mingling, mingling, picture_difference};

@@ -7,17 +7,14 @@ use crate::carrying::{self, Carried};
 use crate::commands::run::{Run, fields};
 use crate::exit::Exit;
 use crate::findings::Findings;
-use crate::open::{Opened, open_piece, open_studio};
+use crate::onto::Other;
+use crate::open::{open_piece, open_studio};
 use crate::output::{print_data, say};
 use crate::progress::Progress;
 use crate::single_file::{Over, check_place, write_whole};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, reason, shown};
 use piece::Source;
-use piece::blanks::{self, BLANKS};
-use piece::carry::{Onto, body, pairs};
-use piece::nearest::nearest;
-use piece::units::Complaint;
 use serde_json::{Map, Value, json};
 use std::fs;
 use std::path::Path;
@@ -61,23 +58,9 @@ fn carry(
     check_place(&args.out, Over::Asked(args.replace))?;
     let studio = open_studio(args.studio.as_deref(), findings)?;
     let opened = open_piece(&args.piece, stop, findings)?;
-    let blank = if args.to.exists() { None } else { Some(blank(args)?) };
-    let other = match blank {
-        None => open_piece(&args.to, stop, findings)?,
-        Some(_) => None,
-    };
-    let (Some(studio), Some(opened)) = (studio, opened) else { return Ok(None) };
-    let moves = match (&blank, &other) {
-        (Some(blank), _) => {
-            let part = body(&opened.piece, args.part.as_deref()).map_err(refused)?;
-            vec![(part, Onto::Blank(blank))]
-        }
-        (None, Some(other)) => moves(args, &opened, other)?,
-        (None, None) => return Ok(None),
-    };
-    let text = piece::carry::text(opened.text(), &moves)
-        .map_err(|why| Trouble::fault(format!("the piece could not be carried: {why}")))?;
-    let parts: Vec<usize> = moves.iter().map(|(part, _)| *part).collect();
+    let onto = Other::open(&args.to, stop, findings)?;
+    let (Some(studio), Some(opened), Some(onto)) = (studio, opened, onto) else { return Ok(None) };
+    let (text, parts) = onto.text(&opened, args.part.as_deref())?;
     let new = Source::new(shown(&args.out), text);
     let (from, out) = (&args.piece, &args.out);
     let journey = carrying::Journey { studio, stop, progress, from, out };
@@ -114,33 +97,6 @@ fn not_itself(args: &CarryArgs) -> Result<(), Trouble> {
             .hint("Name another file with `--out`."));
     }
     Ok(())
-}
-
-fn moves<'o>(
-    args: &CarryArgs,
-    opened: &Opened,
-    other: &'o Opened,
-) -> Result<Vec<(usize, Onto<'o>)>, Trouble> {
-    let pairs = pairs(&opened.piece, &other.piece, args.part.as_deref()).map_err(refused)?;
-    Ok(pairs.into_iter().map(|(part, to)| (part, Onto::Part(other.text(), to))).collect())
-}
-
-fn blank(args: &CarryArgs) -> Result<&'static blanks::Blank, Trouble> {
-    let name = shown(&args.to);
-    blanks::find(&name).ok_or_else(|| {
-        let names: Vec<&str> = BLANKS.iter().map(|blank| blank.name).collect();
-        let trouble =
-            Trouble::files(format!("there is no file and no generic blank called {name}"));
-        match nearest(&name, &names) {
-            Some(meant) => trouble.hint(format!("Did you mean \"{meant}\"?")),
-            None => trouble.hint("`cupwright blanks` lists the generic blanks."),
-        }
-    })
-}
-
-/// Parts that cannot be carried were asked for on the command line.
-fn refused(complaint: Complaint) -> Trouble {
-    Trouble { exit: Exit::Usage, message: complaint.message, hints: complaint.hints }
 }
 
 fn document(args: &CarryArgs, carried: Option<&Carried>) -> Map<String, Value> {

@@ -14,10 +14,9 @@ use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
 use crate::studio::Studio;
 use crate::summary;
+use crate::today::today;
 use crate::trouble::{Trouble, shown};
-use jiff::Timestamp;
 use jiff::civil::Date;
-use jiff::tz::TimeZone;
 use piece::{Diagnostic, FieldPath};
 use serde_json::{Map, Value, json};
 use sheets::Plan;
@@ -157,13 +156,10 @@ fn say_written(args: &PlanArgs, written: &Written) {
     }
 }
 
-/// The day before today by universal time, which is past wherever the maker lives; the day that
-/// `SOURCE_DATE_EPOCH` (reproducible-builds.org) names where that is set.
+/// The day before today by universal time, which is past wherever the maker lives.
 fn surely_past() -> Date {
-    let told = std::env::var("SOURCE_DATE_EPOCH").ok().and_then(|text| text.parse().ok());
-    let now = told.and_then(|epoch_s| Timestamp::from_second(epoch_s).ok());
-    let now = TimeZone::UTC.to_datetime(now.unwrap_or_else(Timestamp::now)).date();
-    now.yesterday().unwrap_or(now)
+    let today = today();
+    today.yesterday().unwrap_or(today)
 }
 
 fn document(args: &PlanArgs, written: Option<&Written>) -> Map<String, Value> {

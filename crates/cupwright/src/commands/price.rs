@@ -13,7 +13,7 @@ use crate::records_file::{Taught, teach};
 use crate::road::{Costed, Halt, Laid, Laying, cost, lay};
 use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
-use money::{Price, Terms, plan_price_on};
+use money::{Price, Sale, plan_price_on};
 use piece::settings::Channel;
 use piece::{Money, Piece, Settings};
 use serde_json::{Map, Value, json};
@@ -150,13 +150,13 @@ impl Road<'_> {
             self.progress.show(0.6 + 0.4 * share, &format!("pricing {number} made together"));
             known.insert(*number, cost(&laid, *number, settings, self.stop)?);
         }
-        let on = |number: u32, terms: Terms| self.one(&laid, number, &known[&number], terms);
-        let price = on(pieces, Terms { channel, asked })?;
-        let batch = numbers.iter().map(|number| on(*number, Terms { channel, asked: None }));
+        let on = |number: u32, sale: Sale| self.one(&laid, number, &known[&number], sale);
+        let price = on(pieces, Sale { channel, asked })?;
+        let batch = numbers.iter().map(|number| on(*number, Sale { channel, asked: None }));
         let batch = batch.collect::<Result<Vec<Price>, Halt>>()?;
         let everywhere = settings.pricing.channels.iter().map(Some);
         let channels = [None].into_iter().chain(everywhere);
-        let channels = channels.map(|channel| on(pieces, Terms { channel, asked }));
+        let channels = channels.map(|channel| on(pieces, Sale { channel, asked }));
         let channels = channels.collect::<Result<Vec<Price>, Halt>>()?;
         Ok(Priced {
             used: known[&pieces].bill.cost_used(),
@@ -169,9 +169,9 @@ impl Road<'_> {
         })
     }
 
-    fn one(&self, laid: &Laid, number: u32, cost: &Costed, terms: Terms) -> Result<Price, Halt> {
+    fn one(&self, laid: &Laid, number: u32, cost: &Costed, sale: Sale) -> Result<Price, Halt> {
         let piece = Piece { quantity: number, ..laid.piece.clone() };
-        plan_price_on(&piece, self.settings, &cost.bill, &cost.steps, terms).map_err(Halt::Mend)
+        plan_price_on(&piece, self.settings, &cost.bill, &cost.steps, sale).map_err(Halt::Mend)
     }
 }
 

@@ -10,5 +10,6 @@ pub fn run(args: &SchemaArgs) -> Exit {
         SchemaOf::Piece => piece::piece_schema(),
         SchemaOf::Studio => piece::settings_schema(),
         SchemaOf::Hours => piece::hours_schema(),
+        SchemaOf::Order => piece::order_schema(),
     })
 }

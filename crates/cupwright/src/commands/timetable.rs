@@ -121,7 +121,8 @@ fn plan(
         hours.found(errors, findings);
         return Ok(None);
     }
-    let search = Search { args, stop, progress };
+    let (rounds, seconds) = (args.rounds, args.seconds);
+    let search = Search { rounds, seconds, stop, progress };
     let made = match kept {
         Some(kept) => {
             hours.found(kept.unknown(&together, orders), findings);

@@ -5,12 +5,14 @@ pub mod finish;
 pub mod hours;
 pub mod motif;
 mod named;
+pub mod order;
 pub mod part;
 pub mod piece;
 pub(crate) mod places;
 pub(crate) mod scalars;
 pub mod settings;
 pub mod stones;
+pub mod strength;
 pub mod way;
 pub mod zone;
 
@@ -34,6 +36,11 @@ pub fn settings_schema() -> Value {
 /// JSON Schema (draft 2020-12) of an hours file.
 pub fn hours_schema() -> Value {
     schema_of::<hours::BookFile>()
+}
+
+/// JSON Schema (draft 2020-12) of an order file.
+pub fn order_schema() -> Value {
+    schema_of::<order::AgreedFile>()
 }
 
 fn schema_of<T: JsonSchema>() -> Value {

@@ -3,6 +3,7 @@
 use super::named::Named;
 use super::part::PartFile;
 use super::scalars::{Day, Letter, Srgb};
+use super::strength::StrengthFile;
 use super::zone::ZoneFile;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -49,6 +50,10 @@ pub struct PieceFile {
     #[serde(default)]
     #[schemars(length(max = 60))]
     pub zone: Vec<ZoneFile>,
+    /// The design with fewer stones, to be offered beside the whole one; left out, a rule makes two.
+    #[serde(default)]
+    #[schemars(length(max = 8))]
+    pub strength: Vec<StrengthFile>,
 }
 
 pub(super) fn one() -> u32 {

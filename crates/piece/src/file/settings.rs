@@ -4,6 +4,7 @@ mod air;
 mod film;
 mod materials;
 mod pricing;
+mod quote;
 mod resin;
 mod room;
 mod stones;
@@ -13,6 +14,7 @@ pub use air::*;
 pub use film::*;
 pub use materials::*;
 pub use pricing::*;
+pub use quote::*;
 pub use resin::*;
 pub use room::*;
 pub use stones::*;
@@ -78,6 +80,9 @@ pub struct SettingsFile {
     pub times: TimesFile,
     /// How a price is made.
     pub pricing: PricingFile,
+    /// What stands on quotes, invoices and slips.
+    #[serde(default)]
+    pub quote: QuoteFile,
     /// Stones by material and size.
     #[schemars(length(max = 400))]
     #[serde(default)]

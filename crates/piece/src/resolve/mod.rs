@@ -10,14 +10,17 @@ mod film;
 mod handles;
 mod hours;
 mod motif;
+mod order;
 mod parts;
 mod places;
 mod readings;
 mod settings;
 mod stones;
+mod strengths;
 mod zones;
 
 pub(crate) use hours::hours;
+pub(crate) use order::order;
 pub(crate) use places::per_cent;
 pub(crate) use settings::settings;
 
@@ -194,6 +197,7 @@ pub(crate) fn piece(file: &PieceFile, bench: &mut Bench<'_>) -> Piece {
     let zone_names: Vec<&str> = file.zone.iter().map(|zone| zone.name.0.as_str()).collect();
     let parts = parts::parts(&file.part, &zone_names, &mut palette, bench);
     let zones = zones::zones(&file.zone, &file.part, &parts, &mut palette, bench);
+    let strengths = strengths::strengths(&file.strength, &zones, bench);
     let mut piece = Piece {
         title: file.title.clone(),
         notes: file.notes.clone(),
@@ -208,6 +212,7 @@ pub(crate) fn piece(file: &PieceFile, bench: &mut Bench<'_>) -> Piece {
         parts,
         zones,
         colours: Vec::new(),
+        strengths,
     };
     palette.hand_over(&mut piece, bench);
     piece

@@ -4,6 +4,7 @@ mod air;
 mod film;
 mod materials;
 mod pricing;
+mod quote;
 mod ratio;
 mod resin;
 mod room;
@@ -15,6 +16,7 @@ use air::{limits, solvents};
 use film::vinyl;
 use materials::{glitter, glue, paint};
 use pricing::{supplies, times};
+use quote::quote;
 use resin::{resin, scale};
 use room::room;
 use selling::pricing;
@@ -81,6 +83,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
         supplies: supplies(file, &mut on),
         times: times(&file.times, &root.key("times"), &mut on),
         pricing: pricing(&file.pricing, &root.key("pricing"), &mut on),
+        quote: quote(&file.quote, &root.key("quote"), &mut on),
         spare_stones: spare(&mut on, "spare_stones", file.spare_stones),
         spare_materials: spare(&mut on, "spare_materials", file.spare_materials),
         lip_mm,

@@ -120,6 +120,7 @@ pub fn piece_of(form: Form, zones: Vec<(Region, Finish)>) -> Piece {
         }],
         zones: zones.collect(),
         colours: Vec::new(),
+        strengths: Vec::new(),
     }
 }
 

@@ -30,7 +30,7 @@ pub(crate) const ZONE_COLUMNS: [&str; 7] =
 
 /// One row a stone, in setting order. `x_mm,y_mm,z_mm` is the centre of the flat back and
 /// `nx,ny,nz` the outward normal, both in the part's frame.
-pub(crate) fn stones_csv(plan: &Plan) -> Vec<u8> {
+pub fn stones_csv(plan: &Plan) -> Vec<u8> {
     let mut table = Table::new(&STONE_COLUMNS);
     for stone in &plan.stones.stones {
         let zone = &plan.piece.zones[stone.zone];

@@ -116,6 +116,36 @@ pub(super) fn care_card(plan: &Plan) -> Value {
     })
 }
 
+/// The same for a parcel, with what it is covered with and what goes before the card.
+pub(crate) fn care_card_for_sale(plan: &Plan) -> Value {
+    let has = Has::of(plan);
+    let mut card = care_card(plan);
+    let mut more = Vec::new();
+    if has.paint || has.glitter || has.film {
+        more.push(match (has.glitter, has.resin) {
+            (true, true) => {
+                "The glitter lies under clear resin: if the coat chips and flakes come off, stop using it and \
+                 ask us."
+            }
+            (false, true) => {
+                "Its colours lie under clear resin: if the coat chips or lifts, keep it dry and ask us."
+            }
+            (_, false) => "Its colours lie bare: wipe them gently, and never rub.",
+        });
+    }
+    if let Some(care) = card["care"].as_array_mut() {
+        care.extend(more.into_iter().map(Value::from));
+    }
+    if let Some(warnings) = card["warnings"].as_array_mut() {
+        warnings.push(
+            "The data sheet of the coating, and the law where you live, go before this card; it takes no right \
+             from you."
+                .into(),
+        );
+    }
+    card
+}
+
 /// What stays bare for lips: the one figure that the studio keeps to.
 fn lip(plan: &Plan) -> String {
     let settings = &plan.settings;

@@ -28,6 +28,33 @@ pub(super) fn data(plan: &Plan) -> Value {
     })
 }
 
+/// The same for so many people: what each of them gets, and what all of them take, without prices.
+pub(crate) fn kit(one: &Plan, all: &Plan) -> Value {
+    let mut groups: Vec<(Goods, Vec<Value>)> = Vec::new();
+    for line in &all.bill.lines {
+        let each =
+            one.bill.lines.iter().find(|each| each.goods == line.goods && each.item == line.item);
+        let value = json!({
+            "item": line.item,
+            "unit": words::unit(2.0, &line.unit),
+            "each": each.map(|each| amount(each.with_spare, &each.unit)),
+            "all": amount(line.with_spare, &line.unit),
+            "pack": pack(line),
+            "packs": words::grouped(line.packs as usize),
+        });
+        match groups.last_mut() {
+            Some((goods, lines)) if *goods == line.goods => lines.push(value),
+            _ => groups.push((line.goods, vec![value])),
+        }
+    }
+    let group = |(goods, lines): (Goods, Vec<Value>)| json!({ "goods": heading(goods), "spare": spare(all, goods), "lines": lines });
+    json!({
+        "people": all.piece.quantity,
+        "groups": groups.into_iter().map(group).collect::<Vec<_>>(),
+        "bench": bench(one),
+    })
+}
+
 fn row(line: &BillLine) -> Value {
     json!({
         "item": line.item,
