@@ -2,12 +2,15 @@
 
 use crate::file::hours::BookFile;
 use crate::file::piece::PieceFile;
+use crate::file::sellers::SellersFile;
 use crate::file::settings::SettingsFile;
-use crate::file::{hours_schema, piece_schema, settings_schema};
+use crate::file::stock::StockFile;
+use crate::file::{hours_schema, piece_schema, sellers_schema, settings_schema, stock_schema};
+use crate::settings::Currency;
 use crate::source::too_large;
 use crate::{
-    Diagnostic, FieldPath, Hours, Piece, Places, Settings, Severity, Source, mend, resolve, tree,
-    walk,
+    Diagnostic, FieldPath, Hours, Piece, Places, Sellers, Settings, Severity, Source, Stock, mend,
+    resolve, tree, walk,
 };
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -140,6 +143,23 @@ pub fn read_hours(source: &Source) -> Reading<Hours> {
     static SCHEMA: LazyLock<Value> = LazyLock::new(hours_schema);
     read(source, "cupwright_hours", &SCHEMA, &NoArt, |file: &BookFile, bench| {
         resolve::hours(file, bench)
+    })
+}
+
+/// Reads a stock file. The value is missing exactly if there is a diagnostic of severity error.
+pub fn read_stock(source: &Source) -> Reading<Stock> {
+    static SCHEMA: LazyLock<Value> = LazyLock::new(stock_schema);
+    read(source, "cupwright_stock", &SCHEMA, &NoArt, |file: &StockFile, bench| {
+        resolve::stock(file, bench)
+    })
+}
+
+/// Reads a sellers file, with the studio's currency. The value is missing exactly if there is a
+/// diagnostic of severity error.
+pub fn read_sellers(source: &Source, currency: &Currency) -> Reading<Sellers> {
+    static SCHEMA: LazyLock<Value> = LazyLock::new(sellers_schema);
+    read(source, "cupwright_sellers", &SCHEMA, &NoArt, |file: &SellersFile, bench| {
+        resolve::sellers(file, currency, bench)
     })
 }
 

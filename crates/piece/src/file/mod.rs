@@ -9,8 +9,11 @@ pub mod part;
 pub mod piece;
 pub(crate) mod places;
 pub(crate) mod scalars;
+pub mod sellers;
 pub mod settings;
+pub mod stock;
 pub mod stones;
+pub mod ware;
 pub mod way;
 pub mod zone;
 
@@ -34,6 +37,16 @@ pub fn settings_schema() -> Value {
 /// JSON Schema (draft 2020-12) of an hours file.
 pub fn hours_schema() -> Value {
     schema_of::<hours::BookFile>()
+}
+
+/// JSON Schema (draft 2020-12) of a stock file.
+pub fn stock_schema() -> Value {
+    schema_of::<stock::StockFile>()
+}
+
+/// JSON Schema (draft 2020-12) of a sellers file.
+pub fn sellers_schema() -> Value {
+    schema_of::<sellers::SellersFile>()
 }
 
 fn schema_of<T: JsonSchema>() -> Value {

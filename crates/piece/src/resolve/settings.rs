@@ -16,7 +16,7 @@ use materials::{glitter, glue, paint};
 use pricing::{pricing, supplies, times};
 use resin::{resin, scale};
 use room::room;
-use stones::{drawer, stone_prices};
+use stones::{drawer, repair_kit, stone_prices};
 use turner::turner;
 
 use super::Bench;
@@ -72,6 +72,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
         stones: stone_prices(file, &mut on),
         drawer: drawer(file, on.bench),
         supplies: supplies(file, &mut on),
+        repair_kit: repair_kit(&file.repair_kit, &root.key("repair_kit"), &mut on),
         times: times(&file.times, &root.key("times"), &mut on),
         pricing: pricing(&file.pricing, &root.key("pricing"), &mut on),
         spare_stones: spare(&mut on, "spare_stones", file.spare_stones),
