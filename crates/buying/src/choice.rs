@@ -69,11 +69,13 @@ fn way(book: &Book, item: usize, sellers: &[usize], wants: Vec<usize>) -> Option
             most: book.offers[*offer].most.unwrap_or(u64::MAX),
         })
         .collect();
-    let (low, _, costs) = cover(&packs, need, Rounded::Low)?;
-    let safe = cover(&packs, need, Rounded::Safe);
-    let packs = safe.map(|(_, counts, _)| {
-        offers.into_iter().zip(counts).filter(|(_, count)| *count > 0).collect()
-    });
+    let (low, counts, costs) = cover(&packs, need, Rounded::Low)?;
+    let counts = match costs.exact {
+        true => Some(counts),
+        false => cover(&packs, need, Rounded::Safe).map(|(_, counts, _)| counts),
+    };
+    let packs = counts
+        .map(|counts| offers.into_iter().zip(counts).filter(|(_, count)| *count > 0).collect());
     Some(Choice { sellers: sellers.to_vec(), wants, low, need, costs, packs })
 }
 

@@ -33,6 +33,8 @@ pub(crate) struct Costs {
     grid: u64,
     /// Whether amounts are rounded down to the grid rather than up.
     down: bool,
+    /// Whether nothing had to be rounded.
+    pub exact: bool,
 }
 
 impl Costs {
@@ -111,7 +113,7 @@ pub(crate) fn cover(packs: &[Pack], need: u64, rounded: Rounded) -> Option<(i64,
             at = at.saturating_sub((times * many * size(packs[*index].amount)) as usize);
         }
         let down = rounded == Rounded::Low && !exact;
-        (cost, counts, Costs { least, grid, down })
+        (cost, counts, Costs { least, grid, down, exact })
     })
 }
 

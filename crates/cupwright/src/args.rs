@@ -1,5 +1,6 @@
 //! What can be typed after `cupwright`; the help text comes from here.
 
+mod buy;
 mod carry;
 mod coats;
 mod compare;
@@ -7,6 +8,7 @@ mod grid;
 mod shape;
 mod timetable;
 
+pub use buy::BuyArgs;
 pub use carry::CarryArgs;
 pub use coats::CoatsArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
@@ -20,7 +22,7 @@ use std::path::PathBuf;
 const EXIT_CODES: &str = "\
 Exit codes:
   0    everything is done
-  1    a piece file, the studio file or the hours file needs mending
+  1    a piece file, or the studio, hours, stock or sellers file, needs mending
   2    the command line was not understood
   3    a file or folder could not be read or written
   4    a fault in Cupwright itself
@@ -105,6 +107,15 @@ pub enum Command {
     )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", timetable::EXAMPLES))]
     Timetable(TimetableArgs),
+    /// Work out what lacks for some pieces, and the order that costs least
+    #[command(
+        long_about = "Adds up what some pieces need, takes off what is on hand, and works out which packs \
+        to order from whom: packs, postage with its thresholds, least orders, days on the way, and what \
+        leftovers are worth. That no other order costs less is proved, or how much less one might cost is \
+        told. What cannot be bought is told with its reason and what is nearest, and the exit code is 1."
+    )]
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", buy::EXAMPLES))]
+    Buy(BuyArgs),
     /// Carry a design to another cup, and tell what could not be kept
     #[command(
         long_about = "Writes a new piece file: the design of one with the measurements of another cup, \
@@ -141,7 +152,7 @@ pub enum Command {
     Measure(MeasureArgs),
     /// List the generic blanks that a piece file can name for a first sketch
     Blanks(BlanksArgs),
-    /// Print the JSON Schema of a piece file, a studio file or an hours file
+    /// Print the JSON Schema of a piece, studio, hours, stock or sellers file
     #[command(after_help = SCHEMA_EXAMPLES)]
     Schema(SchemaArgs),
     /// Print a completion script for a shell
@@ -213,6 +224,10 @@ pub enum SchemaOf {
     Studio,
     /// The hours file
     Hours,
+    /// The stock file
+    Stock,
+    /// The sellers file
+    Sellers,
 }
 
 /// What `completions` takes.

@@ -6,6 +6,7 @@
 
 mod args;
 mod beside;
+mod bought_words;
 mod carried_words;
 mod carrying;
 mod coated_words;
@@ -32,6 +33,7 @@ mod single_file;
 mod stop;
 mod studio;
 mod summary;
+mod supplies_files;
 mod timetable_words;
 mod trouble;
 mod ways;
@@ -67,6 +69,7 @@ fn dispatch(command: &Command) -> Exit {
         Command::Check(args) => commands::check::run(args),
         Command::Compare(args) => commands::compare::run(args),
         Command::Coats(args) => commands::coats::run(args),
+        Command::Buy(args) => commands::buy::run(args),
         Command::Timetable(args) => commands::timetable::run(args),
         Command::Carry(args) => commands::carry::run(args),
         Command::Shape(args) => commands::shape::run(args),

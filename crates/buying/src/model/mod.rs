@@ -10,7 +10,7 @@
 mod run;
 mod ways;
 
-pub(crate) use run::{Found, Nothing};
+pub(crate) use run::Nothing;
 
 use crate::choice::Choices;
 use crate::unmet::can_order;

@@ -25,8 +25,13 @@ pub(crate) enum Nothing {
 }
 
 impl Program {
-    /// Lets the solver work for so many seconds.
-    pub fn solve(self, book: &Book, start: Option<&Order>, seconds: f64) -> Result<Found, Nothing> {
+    /// Lets the solver work for so many seconds and branches.
+    pub fn solve(
+        self,
+        book: &Book,
+        start: Option<&Order>,
+        (seconds, branches): (f64, i32),
+    ) -> Result<Found, Nothing> {
         let fault = |what: &str| Nothing::Solver(what.to_owned());
         let begin = start.map(|order| self.values(book, order));
         let mut model =
@@ -36,10 +41,11 @@ impl Program {
             model.try_set_option("threads", 1).is_ok(),
             model.try_set_option("parallel", "off").is_ok(),
             model.try_set_option("random_seed", 0).is_ok(),
-            // Proofs are claimed, so no gap is left.
+            // Proofs are claimed, so no gap is left that another order could lie in.
             model.try_set_option("mip_rel_gap", 0.0).is_ok(),
-            model.try_set_option("mip_abs_gap", 0.0).is_ok(),
+            model.try_set_option("mip_abs_gap", 0.9 / self.weight as f64).is_ok(),
             model.try_set_option("time_limit", seconds).is_ok(),
+            model.try_set_option("mip_max_nodes", branches).is_ok(),
         ];
         if taken.contains(&false) {
             return Err(fault("an option was not taken"));
@@ -54,12 +60,9 @@ impl Program {
             let _ = model.try_set_solution(Some(&values), None, None, None);
         }
         let solved = model.try_solve().map_err(|_| fault("the program could not be solved"))?;
-        match solved.status() {
-            HighsModelStatus::Optimal | HighsModelStatus::ReachedTimeLimit => {}
-            HighsModelStatus::Infeasible | HighsModelStatus::UnboundedOrInfeasible => {
-                return Err(Nothing::Infeasible);
-            }
-            other => return Err(Nothing::Solver(format!("it ended with {other:?}"))),
+        use HighsModelStatus::{Infeasible, UnboundedOrInfeasible};
+        if matches!(solved.status(), Infeasible | UnboundedOrInfeasible) {
+            return Err(Nothing::Infeasible);
         }
         if solved.primal_solution_status() != highs::HighsSolutionStatus::Feasible {
             return Err(Nothing::Time);

@@ -9,7 +9,7 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
 /// The example files, the one to begin with first.
-const EXAMPLES: [(&str, &str); 11] = [
+const EXAMPLES: [(&str, &str); 13] = [
     ("heron-low-tide.toml", include_str!("../../../../examples/heron-low-tide.toml")),
     ("regatta-pair.toml", include_str!("../../../../examples/regatta-pair.toml")),
     ("rain-regatta.toml", include_str!("../../../../examples/rain-regatta.toml")),
@@ -20,6 +20,8 @@ const EXAMPLES: [(&str, &str); 11] = [
     ("tern-topper.toml", include_str!("../../../../examples/tern-topper.toml")),
     ("tern.svg", include_str!("../../../../examples/tern.svg")),
     ("hours.toml", include_str!("../../../../examples/hours.toml")),
+    ("stock.toml", include_str!("../../../../examples/stock.toml")),
+    ("sellers.toml", include_str!("../../../../examples/sellers.toml")),
     ("studio.toml", include_str!("../../../../examples/studio.toml")),
 ];
 

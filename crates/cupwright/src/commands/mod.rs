@@ -1,6 +1,7 @@
 //! One file for each command.
 
 pub mod blanks;
+pub mod buy;
 pub mod carry;
 pub mod check;
 pub mod coats;
