@@ -1,21 +1,27 @@
 # The first command of a new clone is `make run`; the second is `make test`.
-# Needs: the Rust toolchain (rustup reads rust-toolchain.toml), a C compiler to link with, make, and
-# for the tests bash, node with npm, poppler's command line tools, and Python with its venv module;
-# the last two are installed with apt-get where they are missing.
+# Needs: the Rust toolchain (rustup reads rust-toolchain.toml), a C++ compiler, make, bash, CMake and
+# libclang, and for the tests node with npm, poppler's command line tools, and Python with its venv
+# module; CMake, libclang and the last two are installed with apt-get where they are missing.
 
 CUPWRIGHT := target/release/cupwright
 DEMO := examples/heron-low-tide.toml
 
-.PHONY: run test bench fmt check tools
+.PHONY: run test bench fmt check tools builders
 
 run:
 	@command -v cargo >/dev/null || { echo "Rust is missing: install it with rustup (https://rustup.rs)."; exit 1; }
 	@command -v cc >/dev/null || { echo "A C compiler is missing: on Debian, apt-get install build-essential."; exit 1; }
+	@command -v c++ >/dev/null || { echo "A C++ compiler is missing: on Debian, apt-get install build-essential."; exit 1; }
+	@tools/install-builders
 	cargo build --release --bin cupwright
 	$(CUPWRIGHT) plan $(DEMO) --out out/demo
 
-test: tools
+test: builders tools
 	cargo test --release --workspace
+
+# What the solver of integer programs is compiled with.
+builders:
+	@tools/install-builders
 
 # What the tests measure with: a PDF renderer, the glTF validator and a general solver.
 tools: .tools/node_modules/gltf-validator/package.json
@@ -29,7 +35,8 @@ tools: .tools/node_modules/gltf-validator/package.json
 	cd .tools && npm ci --no-audit --no-fund --silent
 	@touch $@
 
-bench:
+bench: builders
+	cargo bench -p buying --bench books
 	cargo bench -p shape --bench art
 	cargo bench -p coats --bench cure
 	cargo bench -p schedule --bench published
@@ -42,6 +49,6 @@ bench:
 fmt:
 	cargo fmt --all
 
-check:
+check: builders
 	cargo fmt --all --check
 	cargo clippy --release --workspace --all-targets -- -D warnings

@@ -1,5 +1,6 @@
 //! What can be typed after `cupwright`; the help text comes from here.
 
+mod buy;
 mod carry;
 mod coats;
 mod compare;
@@ -10,6 +11,7 @@ mod quote;
 mod shape;
 mod timetable;
 
+pub use buy::BuyArgs;
 pub use carry::CarryArgs;
 pub use coats::CoatsArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
@@ -26,7 +28,7 @@ use std::path::PathBuf;
 const EXIT_CODES: &str = "\
 Exit codes:
   0    everything is done
-  1    a piece file, the studio file, the hours file or the records file needs mending
+  1    a piece file, or the studio, hours, records, stock or sellers file, needs mending
   2    the command line was not understood
   3    a file or folder could not be read or written
   4    a fault in Cupwright itself
@@ -125,6 +127,13 @@ pub enum Command {
     /// Hold what a piece took against what was planned, and tell what to change
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", price::AFTER_EXAMPLES))]
     After(AfterArgs),
+    /// Work out what lacks for some pieces, and the order that costs least
+        long_about = "Adds up what some pieces need, takes off what is on hand, and works out which packs \
+        to order from whom: packs, postage with its thresholds, least orders, days on the way, and what \
+        leftovers are worth. That no other order costs less is proved, or how much less one might cost is \
+        told. What cannot be bought is told with its reason and what is nearest, and the exit code is 1."
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", buy::EXAMPLES))]
+    Buy(BuyArgs),
     /// Carry a design to another cup, and tell what could not be kept
     #[command(
         long_about = "Writes a new piece file: the design of one with the measurements of another cup, \
@@ -186,7 +195,7 @@ pub enum Command {
     Measure(MeasureArgs),
     /// List the generic blanks that a piece file can name for a first sketch
     Blanks(BlanksArgs),
-    /// Print the JSON Schema of a piece file, a studio file, an hours file or an order file
+    /// Print the JSON Schema of a piece, studio, hours, order, stock or sellers file
     #[command(after_help = SCHEMA_EXAMPLES)]
     Schema(SchemaArgs),
     /// Print a completion script for a shell
@@ -263,6 +272,10 @@ pub enum SchemaOf {
     Hours,
     /// The order file
     Order,
+    /// The stock file
+    Stock,
+    /// The sellers file
+    Sellers,
 }
 
 /// What `completions` takes.

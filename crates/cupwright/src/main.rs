@@ -7,6 +7,7 @@
 mod after_words;
 mod args;
 mod beside;
+mod bought_words;
 mod carried_words;
 mod carrying;
 mod coated_words;
@@ -40,6 +41,7 @@ mod single_file;
 mod stop;
 mod studio;
 mod summary;
+mod supplies_files;
 mod timetable_words;
 mod today;
 mod trouble;
@@ -76,6 +78,7 @@ fn dispatch(command: &Command) -> Exit {
         Command::Check(args) => commands::check::run(args),
         Command::Compare(args) => commands::compare::run(args),
         Command::Coats(args) => commands::coats::run(args),
+        Command::Buy(args) => commands::buy::run(args),
         Command::Timetable(args) => commands::timetable::run(args),
         Command::Price(args) => commands::price::run(args),
         Command::After(args) => commands::after::run(args),

@@ -16,10 +16,12 @@ use piece::{
 use std::collections::BTreeSet;
 use std::path::Path;
 
-/// The version keys of a studio file, of a piece file and of an hours file.
+/// The version keys of the kinds of file.
 const STUDIO_KEY: &str = "cupwright_settings";
 const PIECE_KEY: &str = "cupwright";
 pub const HOURS_KEY: &str = "cupwright_hours";
+pub const STOCK_KEY: &str = "cupwright_stock";
+pub const SELLERS_KEY: &str = "cupwright_sellers";
 
 /// The settings that ship with the program; every sheet made with them says that they are made up.
 pub const DEMO_STUDIO: &str = include_str!("../../../examples/studio.toml");
@@ -65,6 +67,10 @@ pub enum Kind {
     Studio,
     /// An hours file.
     Hours,
+    /// A stock file.
+    Stock,
+    /// A sellers file.
+    Sellers,
 }
 
 /// Whether this is another file than that of a piece: each kind has a version key of its own.
@@ -75,7 +81,12 @@ pub fn other_kind(path: &Path) -> Option<Kind> {
     }
     let Ok(Contents::Whole(bytes)) = read_up_to(path, LARGEST_BYTES) else { return None };
     let text = String::from_utf8(bytes).ok()?;
-    let kinds = [(STUDIO_KEY, Kind::Studio), (HOURS_KEY, Kind::Hours)];
+    let kinds = [
+        (STUDIO_KEY, Kind::Studio),
+        (HOURS_KEY, Kind::Hours),
+        (STOCK_KEY, Kind::Stock),
+        (SELLERS_KEY, Kind::Sellers),
+    ];
     kinds.into_iter().find(|(key, _)| says(&text, key)).map(|(_, kind)| kind)
 }
 
@@ -111,6 +122,16 @@ pub fn open_piece(
             .hint(format!("Use it with --hours: `cupwright timetable --hours {}`.", shown(path)));
         findings.add(&source, vec![error]);
         return Ok(None);
+    }
+    for (key, what) in [(STOCK_KEY, "a stock file"), (SELLERS_KEY, "a sellers file")] {
+        if says(&source.text, key) {
+            let message = format!("this is {what}, not a piece file");
+            let error = Diagnostic::error(FieldPath::root(), message).hint(
+                "Use it with `cupwright buy PIECE.toml --stock STOCK.toml --sellers SELLERS.toml`.",
+            );
+            findings.add(&source, vec![error]);
+            return Ok(None);
+        }
     }
     let (opened, found) = read_text(source.clone(), &Beside::new(path), stop);
     findings.add(&source, found);

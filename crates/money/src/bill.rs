@@ -2,7 +2,7 @@
 
 use crate::{goods, stock};
 use coats::Coats;
-use piece::{Diagnostic, FieldPath, Money, Piece, Settings};
+use piece::{Diagnostic, FieldPath, Money, Piece, Settings, Shade, Ware};
 use stones::Stones;
 use work::Steps;
 
@@ -30,19 +30,25 @@ pub enum Goods {
 pub struct BillLine {
     /// What it is about.
     pub goods: Goods,
+    /// What tells it apart from other goods.
+    pub ware: Ware,
     /// What to buy, such as `SS10 glass, deep tide`.
     pub item: String,
     /// Unit of the amounts: `stones`, `ml`, `g`, `sheets`, `each`.
     pub unit: String,
     /// What goes on the pieces or is used up, losses included.
     pub need: f64,
-    /// Need and spare: the usual share more of what is used up by amount, exactly the need of what is
-    /// counted out (blanks, boxes, gloves).
+    /// What goes into the customers' repair kits beside that.
+    pub repair_kit: f64,
+    /// Need, spare and repair kits: the usual share more of what is used up by amount, exactly the need
+    /// of what is counted out (blanks, boxes, gloves).
     pub with_spare: f64,
+    /// What must be at hand: `with_spare`, or more where a shaker must hold more or sheets are opened.
+    pub at_hand: f64,
     /// Units in a pack.
     pub pack: f64,
-    /// Packs to buy to have `with_spare`; for glitter at least what the shaker must hold, most of
-    /// which is caught and kept; for film the sheets of the cutting plan.
+    /// Packs to buy to have `at_hand`; for glitter at least what the shaker must hold, most of which is
+    /// caught and kept; for film the sheets of the cutting plan.
     pub packs: u32,
     /// Price of a pack.
     pub pack_price: Money,
@@ -138,13 +144,21 @@ fn absurd_line(settings: &Settings, line: &BillLine) -> Option<Diagnostic> {
     )
 }
 
+/// A colour of the piece, as goods have it.
+pub(crate) fn shade(piece: &Piece, colour: usize) -> Shade {
+    let colour = &piece.colours[colour];
+    Shade { name: Some(colour.name.clone()), srgb: Some(colour.srgb) }
+}
+
 /// What a line is made from.
 pub(crate) struct Wanted {
     pub goods: Goods,
+    pub ware: Ware,
     pub item: String,
     pub unit: &'static str,
     pub need: f64,
-    /// Need and the usual spare, if it has one.
+    pub repair_kit: f64,
+    /// Need and the usual spare, if it has one, and repair kits.
     pub spared: f64,
     /// What to have at hand, where that is more.
     pub at_hand: f64,
@@ -159,10 +173,13 @@ impl Wanted {
         let packs = (at_hand / self.pack - 1e-9).ceil().max(0.0) as u32;
         BillLine {
             goods: self.goods,
+            ware: self.ware,
             item: self.item,
             unit: self.unit.to_owned(),
             need: self.need,
+            repair_kit: self.repair_kit,
             with_spare: self.spared,
+            at_hand,
             pack: self.pack,
             packs,
             pack_price: self.pack_price,

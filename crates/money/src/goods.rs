@@ -1,10 +1,10 @@
 //! Resin, paint, glitter, film and supplies on the bill.
 
-use crate::bill::Wanted;
+use crate::bill::{Wanted, shade};
 use crate::{BillLine, Goods};
 use coats::{Coats, CutPlan, Matter};
 use piece::settings::SupplyPer;
-use piece::{Money, PartRole, Piece, Settings};
+use piece::{Money, PartRole, Piece, Settings, Ware};
 use std::collections::BTreeMap;
 use work::{StepKind, Steps};
 
@@ -18,9 +18,11 @@ pub(crate) fn resin(piece: &Piece, settings: &Settings, coats: &Coats) -> Option
     (need > 0.0).then(|| {
         Wanted {
             goods: Goods::Resin,
+            ware: Ware::Resin,
             item: settings.resin.name.clone(),
             unit: "ml",
             need,
+            repair_kit: 0.0,
             spared: need * (1.0 + settings.spare_materials),
             at_hand: 0.0,
             pack: settings.resin.kit_ml,
@@ -41,12 +43,14 @@ pub(crate) fn paint(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<Bi
     let paint = &settings.paint;
     by_name(piece, wet)
         .into_iter()
-        .map(|(name, need)| {
+        .map(|(name, (colour, need))| {
             Wanted {
                 goods: Goods::Paint,
+                ware: Ware::Paint { shade: shade(piece, colour) },
                 item: format!("paint, {name}"),
                 unit: "ml",
                 need,
+                repair_kit: 0.0,
                 spared: need * (1.0 + settings.spare_materials),
                 at_hand: 0.0,
                 pack: paint.pack_ml,
@@ -60,23 +64,25 @@ pub(crate) fn paint(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<Bi
 /// Glitter by colour and flake. The shaker must hold more than stays on; what is caught goes back.
 pub(crate) fn glitter(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<BillLine> {
     // Flakes by width in micrometres: need, and the most that one shaking takes over what it leaves.
-    let mut taken: BTreeMap<(String, u64), (f64, f64)> = BTreeMap::new();
+    let mut taken: BTreeMap<(String, u64), (usize, f64, f64)> = BTreeMap::new();
     for coat in &coats.coats {
         if let Matter::Glitter { colour, flake_mm, on_cup_g, in_shaker_g, .. } = coat.matter {
             let key = (piece.colours[colour].name.clone(), (flake_mm * 1000.0).round() as u64);
-            let (need, caught) = taken.entry(key).or_default();
+            let (_, need, caught) = taken.entry(key).or_insert((colour, 0.0, 0.0));
             *need += on_cup_g * f64::from(piece.quantity);
             *caught = caught.max(in_shaker_g - on_cup_g);
         }
     }
     taken
         .into_iter()
-        .map(|((name, flake_um), (need, caught))| {
+        .map(|((name, flake_um), (colour, need, caught))| {
             Wanted {
                 goods: Goods::Glitter,
+                ware: Ware::Glitter { flake_um, shade: shade(piece, colour) },
                 item: format!("glitter {} mm, {name}", flake_um as f64 / 1000.0),
                 unit: "g",
                 need,
+                repair_kit: 0.0,
                 spared: need * (1.0 + settings.glitter.spare),
                 at_hand: need + caught,
                 pack: settings.glitter.pack_g,
@@ -94,10 +100,13 @@ pub(crate) fn film(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<Bil
         cutting.of_colour.iter().map(|(colour, plan)| (*colour, plan)).collect();
     let mut lines: Vec<BillLine> = by_name(piece, colours)
         .into_iter()
-        .map(|(name, plan)| film_line(settings, plan, format!("film, {name}"), vinyl.sheet_price))
+        .map(|(name, (colour, plan))| {
+            let ware = Ware::Film { shade: shade(piece, colour) };
+            film_line(settings, plan, (ware, format!("film, {name}")), vinyl.sheet_price)
+        })
         .collect();
     if cutting.tape.count() > 0 {
-        let item = "transfer tape".to_owned();
+        let item = (Ware::TransferTape, "transfer tape".to_owned());
         lines.push(film_line(settings, &cutting.tape, item, vinyl.transfer_price));
     }
     lines
@@ -105,14 +114,21 @@ pub(crate) fn film(piece: &Piece, settings: &Settings, coats: &Coats) -> Vec<Bil
 
 /// The line of one plan: the need is the area of its pieces with what is left round them to weed by;
 /// spare is what the sheets that are opened leave over, up to the usual share.
-fn film_line(settings: &Settings, plan: &CutPlan, item: String, price: Money) -> BillLine {
+fn film_line(
+    settings: &Settings,
+    plan: &CutPlan,
+    (ware, item): (Ware, String),
+    price: Money,
+) -> BillLine {
     let sheets = f64::from(plan.count());
     let need = plan.bodies_mm2 / (plan.width_mm * plan.height_mm);
     Wanted {
         goods: Goods::Film,
+        ware,
         item,
         unit: "sheets",
         need,
+        repair_kit: 0.0,
         spared: (need * (1.0 + settings.spare_materials)).min(sheets).max(need),
         at_hand: sheets,
         pack: 1.0,
@@ -149,9 +165,11 @@ pub(crate) fn supplies(piece: &Piece, settings: &Settings, steps: &Steps) -> Vec
             let need = supply.amount * times as f64 * f64::from(piece.quantity);
             let mut line = Wanted {
                 goods: Goods::Supplies,
+                ware: Ware::Supply { name: supply.name.clone() },
                 item: supply.name.clone(),
                 unit: "each",
                 need,
+                repair_kit: 0.0,
                 spared: need * (1.0 + spare),
                 at_hand: 0.0,
                 pack: supply.pack,
@@ -166,10 +184,10 @@ pub(crate) fn supplies(piece: &Piece, settings: &Settings, steps: &Steps) -> Vec
     lines
 }
 
-/// Amounts by colour index, sorted by the colour's name.
-fn by_name<T>(piece: &Piece, amounts: BTreeMap<usize, T>) -> BTreeMap<&str, T> {
+/// Colours with their amounts, sorted by the colour's name.
+fn by_name<T>(piece: &Piece, amounts: BTreeMap<usize, T>) -> BTreeMap<&str, (usize, T)> {
     amounts
         .into_iter()
-        .map(|(colour, amount)| (piece.colours[colour].name.as_str(), amount))
+        .map(|(colour, amount)| (piece.colours[colour].name.as_str(), (colour, amount)))
         .collect()
 }

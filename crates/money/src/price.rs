@@ -101,7 +101,7 @@ pub fn plan_price(
     plan_price_on(piece, settings, bill, steps, Sale::default())
 }
 
-/// The price of one piece on these sale.
+/// The price of one piece in such a sale.
 ///
 /// # Errors
 /// As for [`plan_price`].

@@ -1,9 +1,11 @@
 //! Stones and their glue on the bill.
 
-use crate::bill::Wanted;
+use crate::bill::{Wanted, shade};
 use crate::{BillLine, Goods};
 use piece::settings::StonePrice;
-use piece::{Diagnostic, FieldPath, Finish, Piece, Settings, StoneFinish, StoneMaterial};
+use piece::{
+    Diagnostic, FieldPath, Finish, Piece, Settings, StoneFinish, StoneMaterial, StoneSize, Ware,
+};
 use std::collections::BTreeMap;
 use stones::Stones;
 use work::glue::per_stone_ml;
@@ -18,7 +20,7 @@ pub(crate) fn stones(
     settings: &Settings,
     stones: &Stones,
 ) -> Result<Vec<BillLine>, Vec<Diagnostic>> {
-    let mut counts: BTreeMap<Kind, u64> = BTreeMap::new();
+    let mut counts: BTreeMap<Kind, (f64, u64)> = BTreeMap::new();
     let mut missing = Vec::new();
     for (zone, told) in piece.zones.iter().enumerate() {
         let Finish::Stones(finish) = &told.finish else { continue };
@@ -26,18 +28,18 @@ pub(crate) fn stones(
         for stone in stones.stones.iter().filter(|stone| stone.zone == zone) {
             let size = &finish.sizes[stone.size];
             let width = (size.diameter_mm * 1000.0).round() as u64;
-            *counts
-                .entry((finish.material, width, size.name.clone(), stone.colour))
-                .or_default() += u64::from(piece.quantity);
+            let kind = (finish.material, width, size.name.clone(), stone.colour);
+            counts.entry(kind).or_insert((size.diameter_mm, 0)).1 += u64::from(piece.quantity);
         }
     }
     if !missing.is_empty() {
         return Err(missing);
     }
-    let lines = counts.into_iter().filter_map(|((material, _, size, colour), count)| {
-        let need = count as f64;
+    let kits = f64::from(piece.quantity) * f64::from(settings.repair_kit.stones);
+    let lines = counts.into_iter().filter_map(|((material, _, size, colour), told)| {
+        let (diameter_mm, need) = (told.0, told.1 as f64);
         // Whole stones; a hair is taken off so that 100 and 12 % are 112, not 113.
-        let spared = (need * (1.0 + settings.spare_stones) - 1e-6).ceil();
+        let spared = (need * (1.0 + settings.spare_stones) - 1e-6).ceil() + kits;
         // A size may come in packs of several sizes: the one that is cheapest for this many.
         let bought =
             |price: &&StonePrice| price.pack_price.times((spared / f64::from(price.pack)).ceil());
@@ -46,9 +48,15 @@ pub(crate) fn stones(
         Some(
             Wanted {
                 goods: Goods::Stones,
+                ware: Ware::Stones {
+                    material,
+                    size: StoneSize { name: size.clone(), diameter_mm },
+                    shade: shade(piece, colour),
+                },
                 item,
                 unit: "stones",
                 need,
+                repair_kit: kits,
                 spared,
                 at_hand: 0.0,
                 pack: f64::from(price.pack),
@@ -113,13 +121,16 @@ pub(crate) fn glue(piece: &Piece, settings: &Settings, stones: &Stones) -> Optio
     let each: f64 =
         stones.stones.iter().map(|stone| per_stone_ml(stone.diameter_mm, &settings.glue)).sum();
     let need = each * f64::from(piece.quantity);
+    let repair_kit = settings.repair_kit.glue_ml * f64::from(piece.quantity);
     (need > 0.0).then(|| {
         Wanted {
             goods: Goods::Glue,
+            ware: Ware::Glue,
             item: "clear glue for stones".to_owned(),
             unit: "ml",
             need,
-            spared: need * (1.0 + settings.spare_materials),
+            repair_kit,
+            spared: need * (1.0 + settings.spare_materials) + repair_kit,
             at_hand: 0.0,
             pack: settings.glue.pack_ml,
             pack_price: settings.glue.pack_price,

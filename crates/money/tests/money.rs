@@ -2,8 +2,8 @@
 
 use ::money::{Bill, BillLine, Goods, plan_bill, plan_price};
 use ::piece::FilmTurns;
-use ::piece::settings::SupplyPer;
-use ::piece::{Finish, Money, Piece, Settings, Source};
+use ::piece::settings::{RepairKit, SupplyPer};
+use ::piece::{Finish, Money, Piece, Settings, Source, Ware};
 use coats::{Coats, Film, FilmPiece, plan_cutting};
 use glam::DVec3;
 use proptest::prelude::*;
@@ -117,6 +117,20 @@ fn billed(settings: &Settings, quantity: u32, count: usize) -> Bill {
 
 fn line<'a>(bill: &'a Bill, item: &str) -> &'a BillLine {
     bill.lines.iter().find(|line| line.item.contains(item)).unwrap_or_else(|| panic!("no {item}"))
+}
+
+#[test]
+fn each_customer_gets_a_repair_kit_beside_the_spare() {
+    // By hand: 1,120 as below, and 5 for each of two pieces; 1.5 ml of glue each.
+    let repair_kit = RepairKit { stones: 5, glue_ml: 1.5 };
+    let settings = Settings { repair_kit, ..Settings::demo() };
+    let bill = billed(&settings, 2, 2000);
+    let stones = line(&bill, "SS16 glass, foam");
+    assert_eq!((stones.need, stones.repair_kit, stones.with_spare), (1000.0, 10.0, 1130.0));
+    let glue = line(&bill, "glue");
+    let spared = glue.need * (1.0 + settings.spare_materials);
+    assert_eq!(glue.repair_kit, 3.0);
+    assert!((glue.with_spare - spared - 3.0).abs() < 1e-9, "{glue:?}");
 }
 
 #[test]
@@ -273,10 +287,13 @@ fn plain(materials: i64, wage: i64) -> (Settings, Bill) {
     settings.pricing.round_to = Money(1);
     let line = BillLine {
         goods: Goods::Supplies,
+        ware: Ware::Supply { name: "all".to_owned() },
         item: "all".to_owned(),
         unit: "each".to_owned(),
         need: 1.0,
+        repair_kit: 0.0,
         with_spare: 1.0,
+        at_hand: 1.0,
         pack: 1.0,
         packs: 1,
         pack_price: Money(materials),

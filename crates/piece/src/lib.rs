@@ -2,7 +2,8 @@
 //!
 //! Takes the text of a piece file (TOML a person wrote) and gives a [`Piece`]: everything present,
 //! everything in millimetres, millilitres, grams, minutes and radians, every name followed.
-//! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], [`Hours`], stone sizes,
+//! Also here because all rooms share them: [`Diagnostic`], [`Money`], [`Settings`], [`Hours`],
+//! [`Stock`], [`Sellers`], what tells goods apart ([`Ware`]), stone sizes,
 //! a checksum ([`fnv`]), a number by [`chance`].
 //! It knows no geometry and computes no figure: whether a zone lies on its part is a question for
 //! the rooms above. It reads no clock and opens no file: pictures come in through [`read::Art`].
@@ -35,31 +36,37 @@ pub mod read;
 pub mod records;
 mod records_file;
 mod resolve;
+pub mod sellers;
 pub mod settings;
 pub mod show;
 pub mod source;
+pub mod stock;
 pub mod stone_size;
 mod tree;
 pub mod units;
 mod walk;
+mod ware;
 
 pub use art::*;
 pub use climate_log::{ClimateLog, ClimateReading};
 pub use colour::Colour;
 pub use diagnostic::{Diagnostic, FieldPath, Severity};
-pub use file::{hours_schema, order_schema, piece_schema, settings_schema};
+pub use file::{hours_schema, order_schema, piece_schema, sellers_schema, settings_schema, stock_schema};
 pub use film::{FilmCut, FilmJoin, FilmTurns};
 pub use hours::Hours;
 pub use money::Money;
 pub use motif::{BandPart, Confetto, Motif, MotifKind, NameBand, Ornament, Pitch, Strewn};
 pub use piece::*;
 pub use read::{
-    NoArt, Reading, is_of_settings, read_hours, read_order, read_piece, read_settings,
-    read_settings_beside,
+    NoArt, Reading, is_of_settings, read_hours, read_order, read_piece, read_sellers, read_settings,
+    read_settings_beside, read_stock,
 };
 pub use records::Records;
 pub use records_file::{COLUMNS as RECORD_COLUMNS, read_records};
+pub use sellers::Sellers;
 pub use settings::Settings;
 pub use show::{show, show_json};
 pub use source::{Places, Source};
+pub use stock::Stock;
 pub use stone_size::StoneSize;
+pub use ware::{Shade, Ware};

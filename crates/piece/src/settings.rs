@@ -64,6 +64,8 @@ pub struct Settings {
     pub drawer: Vec<DrawerStones>,
     /// Things bought by the piece or used up by the piece: blank, lid, gloves, cups, box, card.
     pub supplies: Vec<Supply>,
+    /// What each customer gets to mend a piece with stones with.
+    pub repair_kit: RepairKit,
     /// The scale that weighs parts A and B.
     pub scale: Scale,
     /// Hands-on and waiting times.

@@ -10,6 +10,7 @@ use crate::road::{Halt, Travel, walk};
 use crate::stop::Stop;
 use crate::studio::Studio;
 use crate::summary;
+use crate::supplies_files::{open_sellers, open_stock};
 use crate::trouble::{Trouble, shown};
 use piece::Severity;
 use serde_json::{Value, json};
@@ -83,6 +84,14 @@ fn check(path: &Path, made_in: Option<&Studio>, stop: &Stop) -> Option<Checked> 
     let outcome = match kind {
         Some(Kind::Studio) => open_studio(Some(path), &mut findings).map(|_| None),
         Some(Kind::Hours) => HoursFile::open(path, &mut findings).map(|_| None),
+        Some(Kind::Stock) => open_stock(path, &mut findings).map(|_| None),
+        Some(Kind::Sellers) => match made_in {
+            Some(studio) => {
+                open_sellers(path, &studio.settings.currency, &mut findings).map(|_| None)
+            }
+            // Prices mean nothing without the studio's currency, which needs mending first.
+            None => Ok(None),
+        },
         None => walk_quietly(path, made_in, stop, &mut findings)?,
     };
     (!stop.asked()).then(|| Checked { name: shown(path), kind, findings, outcome })
@@ -128,6 +137,8 @@ fn report(checked: &[Checked]) -> Exit {
                     let kind = match kind {
                         Kind::Studio => "a studio file",
                         Kind::Hours => "an hours file",
+                        Kind::Stock => "a stock file",
+                        Kind::Sellers => "a sellers file",
                     };
                     text += &format!("{}: {kind}, and all is well with it\n", piece.name);
                 } else if n_errors > 0 {

@@ -9,7 +9,7 @@ use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 
 /// The example files, the one to begin with first.
-const EXAMPLES: [(&str, &str); 12] = [
+const EXAMPLES: [(&str, &str); 14] = [
     ("heron-low-tide.toml", include_str!("../../../../examples/heron-low-tide.toml")),
     ("regatta-pair.toml", include_str!("../../../../examples/regatta-pair.toml")),
     ("rain-regatta.toml", include_str!("../../../../examples/rain-regatta.toml")),
@@ -21,6 +21,8 @@ const EXAMPLES: [(&str, &str); 12] = [
     ("tern.svg", include_str!("../../../../examples/tern.svg")),
     ("hours.toml", include_str!("../../../../examples/hours.toml")),
     ("records.csv", include_str!("../../../../examples/records.csv")),
+    ("stock.toml", include_str!("../../../../examples/stock.toml")),
+    ("sellers.toml", include_str!("../../../../examples/sellers.toml")),
     ("studio.toml", include_str!("../../../../examples/studio.toml")),
 ];
 

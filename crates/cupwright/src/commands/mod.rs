@@ -2,6 +2,7 @@
 
 pub mod after;
 pub mod blanks;
+pub mod buy;
 pub mod carry;
 pub mod check;
 pub mod coats;

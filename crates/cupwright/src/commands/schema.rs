@@ -1,4 +1,4 @@
-//! `cupwright schema [piece|studio|hours]`.
+//! `cupwright schema [piece|studio|hours|stock|sellers]`.
 
 use crate::args::{SchemaArgs, SchemaOf};
 use crate::exit::Exit;
@@ -11,5 +11,7 @@ pub fn run(args: &SchemaArgs) -> Exit {
         SchemaOf::Studio => piece::settings_schema(),
         SchemaOf::Hours => piece::hours_schema(),
         SchemaOf::Order => piece::order_schema(),
+        SchemaOf::Stock => piece::stock_schema(),
+        SchemaOf::Sellers => piece::sellers_schema(),
     })
 }

@@ -10,7 +10,7 @@ fn the_examples_are_written_and_can_be_planned() {
     ran.ended(
         0,
         &[
-            "12 example files are in marsh.",
+            "14 example files are in marsh.",
             "Next: cupwright plan marsh/heron-low-tide.toml --out marsh/heron",
         ],
     );

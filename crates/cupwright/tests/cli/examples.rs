@@ -41,7 +41,7 @@ fn every_toml_file_among_the_examples_is_tested() {
     let mut found: Vec<String> = entries
         .map(|entry| entry.expect("entry").file_name().to_string_lossy().into_owned())
         .filter_map(|name| name.strip_suffix(".toml").map(str::to_owned))
-        .filter(|name| name != "studio" && name != "hours")
+        .filter(|name| !["studio", "hours", "stock", "sellers"].contains(&name.as_str()))
         .collect();
     found.sort();
     let mut tested: Vec<&str> = EXAMPLES.iter().map(|(name, _)| *name).collect();

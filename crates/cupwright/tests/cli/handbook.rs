@@ -91,6 +91,44 @@ fn every_key_of_a_resin_and_its_scale_is_explained() {
     }
 }
 
+#[test]
+fn every_key_of_a_stock_and_a_sellers_file_is_explained() {
+    for (kind, name) in [("stock", "stock.md"), ("sellers", "buying.md")] {
+        let ran = Room::new().run(&["schema", kind]);
+        let schema: serde_json::Value = serde_json::from_str(&ran.stdout).expect("JSON");
+        let mut keys = BTreeSet::new();
+        gather(&schema, &mut keys);
+        assert!(keys.len() > 15, "{keys:?}");
+        // How goods are told is told once, where stock is.
+        let page = page(name) + &page("stock.md");
+        for key in keys {
+            let forms = [format!("`{key}`"), format!("`[{key}]`"), format!("`[[{key}]]`")];
+            let explained = forms.iter().any(|form| page.contains(form.as_str()));
+            assert!(explained, "{kind}: {key} is not explained");
+        }
+    }
+}
+
+#[test]
+fn every_file_and_every_column_of_an_order_is_explained() {
+    let room = Room::new();
+    let (piece, sellers) = (example("frost-lid.toml"), example("sellers.toml"));
+    let ran =
+        room.run(&["buy", arg(&piece), "--sellers", arg(&sellers), "--out", "out", "--quiet"]);
+    ran.ended(1, &[]);
+    let page = page("buying.md");
+    for name in names(&room.path("out")).iter().filter(|name| name.ends_with(".csv")) {
+        let heading = if name.starts_with("order-") { "order-SELLER.csv" } else { name.as_str() };
+        let section =
+            page.split("\n## ").find(|section| section.starts_with(&format!("{heading}\n")));
+        let section = section.unwrap_or_else(|| panic!("no section on {name}"));
+        let table = fs::read_to_string(room.path("out").join(name)).expect("table");
+        for column in table.lines().next().expect("a header").split(',') {
+            assert!(section.contains(&format!("`{column}`")), "{name}: {column}");
+        }
+    }
+}
+
 /// Names of all properties in a schema.
 fn gather(schema: &serde_json::Value, keys: &mut BTreeSet<String>) {
     match schema {

@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod beside;
+mod buy;
 mod carry;
 mod coats;
 mod compare;

@@ -1,16 +1,16 @@
 //! Channels, tax, endings, levels and rules of thumb against figures worked out by hand.
 
 use crate::{TRIAL, hours, plain};
-use ::money::{Price, RuleKind, TaxRate, Terms, plan_price_on};
+use ::money::{Price, RuleKind, TaxRate, Sale, plan_price_on};
 use ::piece::settings::{Channel, Tax};
 use ::piece::{Money, Settings};
 use proptest::prelude::*;
 
-/// One piece of these materials and hours, at $12 an hour, on these terms.
-fn price(materials: i64, spent: f64, change: impl FnOnce(&mut Settings), terms: Terms) -> Price {
+/// One piece of these materials and hours, at $12 an hour, on these sale.
+fn price(materials: i64, spent: f64, change: impl FnOnce(&mut Settings), sale: Sale) -> Price {
     let (mut settings, bill) = plain(materials, 1200);
     change(&mut settings);
-    plan_price_on(&TRIAL.piece, &settings, &bill, &hours(spent), terms).expect("a price")
+    plan_price_on(&TRIAL.piece, &settings, &bill, &hours(spent), sale).expect("a price")
 }
 
 fn online() -> Channel {
@@ -33,8 +33,8 @@ fn the_floor_pays_nothing_an_hour_and_the_fair_price_the_wage() {
         settings.pricing.round_to = Money(100);
     };
     let channel = online();
-    let terms = Terms { channel: Some(&channel), asked: None };
-    let price = price(4500, 12.0, change, terms);
+    let sale = Sale { channel: Some(&channel), asked: None };
+    let price = price(4500, 12.0, change, sale);
     // Hours: 12 at 3.50 are 42.00; 8 of 92 of 87.00 are 7.57, and of 231.00 are 20.09.
     assert_eq!(
         (price.overhead, price.failed_goods, price.failure),
@@ -59,8 +59,8 @@ fn the_floor_pays_nothing_an_hour_and_the_fair_price_the_wage() {
 
 #[test]
 fn a_typed_price_is_kept_and_says_what_it_pays() {
-    let terms = Terms { channel: None, asked: Some(Money(15_000)) };
-    let price = price(4500, 12.0, |_| {}, terms);
+    let sale = Sale { channel: None, asked: Some(Money(15_000)) };
+    let price = price(4500, 12.0, |_| {}, sale);
     // A custom stone cup was seen asked at $150 (a page of the trade): with $45 of materials and 12 h,
     // (150 - 45) / 12 is 8.75 an hour.
     assert!(price.typed);
@@ -70,7 +70,7 @@ fn a_typed_price_is_kept_and_says_what_it_pays() {
 
 #[test]
 fn both_rules_of_thumb_are_twice_the_materials_and_half_the_wage() {
-    let price = price(4500, 12.0, |_| {}, Terms::default());
+    let price = price(4500, 12.0, |_| {}, Sale::default());
     // Worked example of the trade: the rule asks $162 against a cost of $189, 27 short: 2.25 an hour.
     for rule in &price.rules {
         assert_eq!(rule.level.price, Money(16_200), "{rule:?}");
@@ -89,7 +89,7 @@ fn tax_is_on_top_or_within_and_rounded_by_line_or_once() {
         let change = move |settings: &mut Settings| {
             settings.pricing.tax = Some(Tax { included, rate: 0.2, by_line });
         };
-        price(4500, 12.0, change, Terms { channel: None, asked: Some(Money(19_999)) })
+        price(4500, 12.0, change, Sale { channel: None, asked: Some(Money(19_999)) })
     };
     // 20 % on 199.99 are 39.998; within it, 199.99 / 6 are 33.33.
     let (on_top, within) = (with(false, true), with(true, true));
@@ -103,8 +103,8 @@ fn tax_is_on_top_or_within_and_rounded_by_line_or_once() {
         settings.pricing.tax = Some(Tax { included: false, rate: 0.2, by_line });
         let mut piece = TRIAL.piece.clone();
         piece.quantity = 3;
-        let terms = Terms { channel: None, asked: Some(Money(19_999)) };
-        plan_price_on(&piece, &settings, &bill, &hours(12.0), terms).expect("a price")
+        let sale = Sale { channel: None, asked: Some(Money(19_999)) };
+        plan_price_on(&piece, &settings, &bill, &hours(12.0), sale).expect("a price")
     };
     // Three at 199.99: 40.00 on each line, or 119.994 on 599.97 at once.
     assert_eq!(piece(true).paid_for_all(), Money(59_997 + 12_000));
@@ -122,8 +122,8 @@ fn a_card_takes_its_share_of_the_tax_on_top_too() {
     let change = |settings: &mut Settings| {
         settings.pricing.tax = Some(Tax { included: false, rate: 0.1, by_line: false });
     };
-    let terms = Terms { channel: Some(&channel), asked: Some(Money(10_000)) };
-    let price = price(1000, 1.0, change, terms);
+    let sale = Sale { channel: Some(&channel), asked: Some(Money(10_000)) };
+    let price = price(1000, 1.0, change, sale);
     assert_eq!(price.at_asked.commission, Money(1000));
     assert_eq!(price.at_asked.card, Money(330));
     assert_eq!(price.at_asked.kept, Money(10_000 - 1000 - 330 - 45));
@@ -136,7 +136,7 @@ fn a_price_ends_as_the_settings_have_it() {
             settings.pricing.round_to = Money(1000);
             settings.pricing.endings = vec![Money(450), Money(950)];
         };
-        price(materials, 0.0, change, Terms::default()).asked
+        price(materials, 0.0, change, Sale::default()).asked
     };
     for (cost, asked) in [(1, 450), (450, 450), (451, 950), (950, 950), (951, 1450), (6960, 7450)] {
         assert_eq!(with(cost), Money(asked), "{cost}");
@@ -169,8 +169,8 @@ proptest! {
         let mut piece = TRIAL.piece.clone();
         piece.quantity = quantity;
         let at = |asked| {
-            let terms = Terms { channel: Some(&channel), asked };
-            plan_price_on(&piece, &settings, &bill, &hours(spent), terms).expect("a price")
+            let sale = Sale { channel: Some(&channel), asked };
+            plan_price_on(&piece, &settings, &bill, &hours(spent), sale).expect("a price")
         };
         let price = at(None);
         prop_assert_eq!(price.asked.0.rem_euclid(step), ending);

@@ -10,9 +10,12 @@ pub mod part;
 pub mod piece;
 pub(crate) mod places;
 pub(crate) mod scalars;
+pub mod sellers;
 pub mod settings;
+pub mod stock;
 pub mod stones;
 pub mod strength;
+pub mod ware;
 pub mod way;
 pub mod zone;
 
@@ -42,6 +45,14 @@ pub fn hours_schema() -> Value {
 pub fn order_schema() -> Value {
     schema_of::<order::AgreedFile>()
 }
+
+/// JSON Schema (draft 2020-12) of a stock file.
+pub fn stock_schema() -> Value {
+    schema_of::<stock::StockFile>()
+
+/// JSON Schema (draft 2020-12) of a sellers file.
+pub fn sellers_schema() -> Value {
+    schema_of::<sellers::SellersFile>()
 
 fn schema_of<T: JsonSchema>() -> Value {
     let generator = SchemaSettings::draft2020_12().with_transform(LeaveOutNull).into_generator();

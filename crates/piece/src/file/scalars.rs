@@ -7,6 +7,8 @@ mod read;
 
 use read::*;
 
+pub(crate) use read::read_srgb as srgb;
+
 use super::places::{Place, Reach};
 use crate::StoneSize;
 use crate::units::{

@@ -95,6 +95,9 @@ pub struct SettingsFile {
     #[schemars(length(max = 200))]
     #[serde(default)]
     pub supply: Vec<SupplyFile>,
+    /// What each customer gets to mend a piece with stones with.
+    #[serde(default)]
+    pub repair_kit: RepairKitFile,
 }
 
 /// A currency.

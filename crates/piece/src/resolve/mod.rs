@@ -14,15 +14,20 @@ mod order;
 mod parts;
 mod places;
 mod readings;
+mod sellers;
 mod settings;
+mod stock;
 mod stones;
 mod strengths;
+mod wares;
 mod zones;
 
 pub(crate) use hours::hours;
 pub(crate) use order::order;
 pub(crate) use places::per_cent;
+pub(crate) use sellers::sellers;
 pub(crate) use settings::settings;
+pub(crate) use stock::stock;
 
 use crate::file::piece::{DrinksFile, PieceFile};
 use crate::nearest::nearest;

@@ -20,7 +20,7 @@ use quote::quote;
 use resin::{resin, scale};
 use room::room;
 use selling::pricing;
-use stones::{drawer, stone_prices};
+use stones::{drawer, repair_kit, stone_prices};
 use turner::turner;
 
 use super::Bench;
@@ -81,6 +81,7 @@ pub(crate) fn settings(file: &SettingsFile, bench: &mut Bench<'_>) -> Settings {
         stones: stone_prices(file, &mut on),
         drawer: drawer(file, on.bench),
         supplies: supplies(file, &mut on),
+        repair_kit: repair_kit(&file.repair_kit, &root.key("repair_kit"), &mut on),
         times: times(&file.times, &root.key("times"), &mut on),
         pricing: pricing(&file.pricing, &root.key("pricing"), &mut on),
         quote: quote(&file.quote, &root.key("quote"), &mut on),

@@ -32,3 +32,12 @@ pub struct DrawerStones {
     /// How many there are.
     pub count: u32,
 }
+
+/// What each customer gets to mend a piece with stones with.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct RepairKit {
+    /// Spare stones of each material, size and colour on the piece.
+    pub stones: u32,
+    /// Glue for them, ml.
+    pub glue_ml: f64,
+}

@@ -8,11 +8,12 @@ use ::money::Price;
 use piece::Money;
 
 /// Columns of `bill.csv`, for the whole quantity; amounts in `unit`.
-pub(crate) const BILL_COLUMNS: [&str; 11] = [
+pub(crate) const BILL_COLUMNS: [&str; 12] = [
     "goods",
     "item",
     "unit",
     "need",
+    "repair_kit",
     "with_spare",
     "pack",
     "packs",
@@ -32,6 +33,7 @@ pub(crate) fn bill_csv(plan: &Plan) -> Vec<u8> {
             &line.item,
             &line.unit,
             &fixed(line.need, 2),
+            &fixed(line.repair_kit, 2),
             &fixed(line.with_spare, 2),
             &fixed(line.pack, 2),
             &line.packs.to_string(),

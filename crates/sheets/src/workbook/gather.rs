@@ -80,9 +80,19 @@ fn pack(line: &BillLine) -> String {
 fn spare(plan: &Plan, goods: Goods) -> String {
     let share = words::percent(plan.settings.spare_materials);
     match goods {
-        Goods::Stones => format!(
-            "spare: {} more; each colour and size from one lot, ten of each kept back",
-            words::percent(plan.settings.spare_stones)
+        Goods::Stones => {
+            let kit = match plan.settings.repair_kit.stones {
+                0 => String::new(),
+                stones => format!(", and {stones} of each in every repair kit"),
+            };
+            format!(
+                "spare: {} more{kit}; each colour and size from one lot, ten of each kept back",
+                words::percent(plan.settings.spare_stones)
+            )
+        }
+        Goods::Glue if plan.settings.repair_kit.glue_ml > 0.0 => format!(
+            "spare: {share} more, and {} ml in every repair kit",
+            words::trimmed(plan.settings.repair_kit.glue_ml, 1)
         ),
         Goods::Glue | Goods::Resin | Goods::Paint => format!("spare: {share} more"),
         Goods::Glitter => format!(

@@ -36,7 +36,7 @@ pub(super) fn read_name(text: &str) -> Result<String, Complaint> {
     })
 }
 
-pub(super) fn read_srgb(text: &str) -> Result<[u8; 3], Complaint> {
+pub(crate) fn read_srgb(text: &str) -> Result<[u8; 3], Complaint> {
     let digits = text.strip_prefix('#').unwrap_or(text);
     let hexadecimal = digits.bytes().all(|byte| byte.is_ascii_hexdigit());
     let pair = |at: usize| digits.get(at..at + 2).and_then(|two| u8::from_str_radix(two, 16).ok());

@@ -1,6 +1,6 @@
-//! Prices of stones and the drawer as they are typed.
+//! Prices of stones, the drawer and the repair kit as they are typed.
 
-use crate::file::scalars::{Amount, Size};
+use crate::file::scalars::{Amount, Size, Volume};
 use crate::file::stones::MaterialFile;
 use schemars::JsonSchema;
 use serde::Deserialize;
@@ -38,4 +38,16 @@ pub struct DrawerFile {
     /// How many there are.
     #[schemars(range(min = 0, max = 10_000_000))]
     pub count: u32,
+}
+
+/// What each customer gets to mend a piece with stones with.
+#[derive(Debug, Clone, PartialEq, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RepairKitFile {
+    /// Spare stones of each material, size and colour on the piece; left out, none.
+    #[serde(default)]
+    #[schemars(range(min = 0, max = 1000))]
+    pub stones: u32,
+    /// Glue for them; left out, none.
+    pub glue: Option<Volume>,
 }

@@ -1,11 +1,11 @@
-//! Prices of stones and the drawer, checked.
+//! Prices of stones, the drawer and the repair kit, checked.
 
 use crate::FieldPath;
-use crate::file::settings::SettingsFile;
+use crate::file::settings::{RepairKitFile, SettingsFile};
 use crate::resolve::Bench;
 use crate::resolve::bounds::Desk;
 use crate::resolve::stones::material;
-use crate::settings::{DrawerStones, StonePrice};
+use crate::settings::{DrawerStones, RepairKit, StonePrice};
 
 pub(super) fn stone_prices(file: &SettingsFile, on: &mut Desk<'_, '_>) -> Vec<StonePrice> {
     let root = FieldPath::root().key("stone");
@@ -59,4 +59,15 @@ pub(super) fn drawer(file: &SettingsFile, bench: &mut Bench<'_>) -> Vec<DrawerSt
         drawer.push(stones);
     }
     drawer
+}
+
+pub(super) fn repair_kit(
+    file: &RepairKitFile,
+    path: &FieldPath,
+    on: &mut Desk<'_, '_>,
+) -> RepairKit {
+    let glue_ml = file.glue.map_or(0.0, |glue| {
+        on.within(&path.key("glue"), glue.0, (0.0, 1000.0), |ml| format!("{ml} ml"))
+    });
+    RepairKit { stones: file.stones, glue_ml }
 }
