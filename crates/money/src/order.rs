@@ -1,7 +1,7 @@
 //! From what lacks and who sells to a book for the solver, in whole numbers.
 
 use crate::lack::{Lack, Lacks, in_one_lot};
-use crate::purchase::Terms;
+use crate::purchase::BuyTerms;
 use buying::{Book, Item, Postage, Seller, Tier, Want};
 use jiff::civil::Date;
 use piece::sellers::{Offer, Sellers};
@@ -27,7 +27,7 @@ impl Ordering {
     pub fn new(
         lacks: &Lacks,
         sellers: &Sellers,
-        terms: &Terms,
+        terms: &BuyTerms,
         without: &[(usize, Option<usize>)],
     ) -> Self {
         let mut made = Self { book: Book::default(), wants: Vec::new(), offers: Vec::new() };
@@ -47,7 +47,7 @@ impl Ordering {
         &mut self,
         index: usize,
         line: &Lack,
-        terms: &Terms,
+        terms: &BuyTerms,
         without: &[(usize, Option<usize>)],
     ) {
         let lacking = line.needed.iter().enumerate().map(|(at, needed)| {
@@ -109,7 +109,7 @@ pub(crate) fn worth(ware: &Ware, amount: f64, sellers: &Sellers) -> Money {
     })
 }
 
-fn seller(seller: &piece::sellers::Seller, terms: &Terms) -> Seller {
+fn seller(seller: &piece::sellers::Seller, terms: &BuyTerms) -> Seller {
     let postage = match &seller.postage {
         piece::sellers::Postage::BySpend(tiers) => Postage::BySpend(
             tiers.iter().map(|(from, cost)| Tier { from: from.0, postage: cost.0 }).collect(),
