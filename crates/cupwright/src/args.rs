@@ -5,8 +5,8 @@ mod carry;
 mod coats;
 mod compare;
 mod grid;
-mod price;
 mod pattern;
+mod price;
 mod quote;
 mod shape;
 mod timetable;
@@ -16,8 +16,8 @@ pub use carry::CarryArgs;
 pub use coats::CoatsArgs;
 pub use compare::{CompareArgs, LayoutWord, SizeSet};
 pub use grid::GridArgs;
-pub use price::{AfterArgs, PriceArgs};
 pub use pattern::PatternArgs;
+pub use price::{AfterArgs, PriceArgs};
 pub use quote::{OptionsWord, OrderArgs, PapersArgs, QuoteArgs};
 pub use shape::{BlanksArgs, MeasureArgs, ShapeArgs};
 pub use timetable::TimetableArgs;
@@ -128,10 +128,12 @@ pub enum Command {
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", price::AFTER_EXAMPLES))]
     After(AfterArgs),
     /// Work out what lacks for some pieces, and the order that costs least
+    #[command(
         long_about = "Adds up what some pieces need, takes off what is on hand, and works out which packs \
         to order from whom: packs, postage with its thresholds, least orders, days on the way, and what \
         leftovers are worth. That no other order costs less is proved, or how much less one might cost is \
         told. What cannot be bought is told with its reason and what is nearest, and the exit code is 1."
+    )]
     #[command(after_help = format!("{}\n\n{EXIT_CODES}", buy::EXAMPLES))]
     Buy(BuyArgs),
     /// Carry a design to another cup, and tell what could not be kept

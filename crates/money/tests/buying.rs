@@ -1,7 +1,7 @@
 //! What lacks and what to buy, against sums by hand.
 
 use ::money::{
-    Asked, Bill, BillLine, Goods, Lacks, Purchase, BuyTerms, Unused, instead, lacks, purchase,
+    Asked, Bill, BillLine, BuyTerms, Goods, Lacks, Purchase, Unused, instead, lacks, purchase,
 };
 use ::piece::sellers::{Leftovers, Offer, Postage, Seller, Sellers};
 use ::piece::stock::{Least, Lot, Stock};

@@ -51,15 +51,17 @@ pub use art::*;
 pub use climate_log::{ClimateLog, ClimateReading};
 pub use colour::Colour;
 pub use diagnostic::{Diagnostic, FieldPath, Severity};
-pub use file::{hours_schema, order_schema, piece_schema, sellers_schema, settings_schema, stock_schema};
+pub use file::{
+    hours_schema, order_schema, piece_schema, sellers_schema, settings_schema, stock_schema,
+};
 pub use film::{FilmCut, FilmJoin, FilmTurns};
 pub use hours::Hours;
 pub use money::Money;
 pub use motif::{BandPart, Confetto, Motif, MotifKind, NameBand, Ornament, Pitch, Strewn};
 pub use piece::*;
 pub use read::{
-    NoArt, Reading, is_of_settings, read_hours, read_order, read_piece, read_sellers, read_settings,
-    read_settings_beside, read_stock,
+    NoArt, Reading, is_of_settings, read_hours, read_order, read_piece, read_sellers,
+    read_settings, read_settings_beside, read_stock,
 };
 pub use records::Records;
 pub use records_file::{COLUMNS as RECORD_COLUMNS, read_records};

@@ -5,9 +5,11 @@ use crate::file::order::AgreedFile;
 use crate::file::piece::PieceFile;
 use crate::file::sellers::SellersFile;
 use crate::file::settings::SettingsFile;
-use crate::order::Agreed;
 use crate::file::stock::StockFile;
-use crate::file::{hours_schema, order_schema, piece_schema, sellers_schema, settings_schema, stock_schema};
+use crate::file::{
+    hours_schema, order_schema, piece_schema, sellers_schema, settings_schema, stock_schema,
+};
+use crate::order::Agreed;
 use crate::settings::Currency;
 use crate::source::too_large;
 use crate::{
@@ -161,6 +163,8 @@ pub fn read_stock(source: &Source) -> Reading<Stock> {
     static SCHEMA: LazyLock<Value> = LazyLock::new(stock_schema);
     read(source, "cupwright_stock", &SCHEMA, &NoArt, |file: &StockFile, bench| {
         resolve::stock(file, bench)
+    })
+}
 
 /// Reads a sellers file, with the studio's currency. The value is missing exactly if there is a
 /// diagnostic of severity error.
@@ -168,6 +172,8 @@ pub fn read_sellers(source: &Source, currency: &Currency) -> Reading<Sellers> {
     static SCHEMA: LazyLock<Value> = LazyLock::new(sellers_schema);
     read(source, "cupwright_sellers", &SCHEMA, &NoArt, |file: &SellersFile, bench| {
         resolve::sellers(file, currency, bench)
+    })
+}
 
 /// Whether this is the path of a value in a settings file: no key at its top is one of a piece file.
 pub fn is_of_settings(path: &FieldPath) -> bool {

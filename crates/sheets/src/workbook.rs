@@ -16,8 +16,8 @@ mod true_size;
 
 pub(crate) use cautions::care_card_for_sale;
 pub use coats::room_words;
-pub(crate) use price::hours as minutes;
 pub(crate) use gather::kit;
+pub(crate) use price::hours as minutes;
 pub(crate) use sides::{file as side_file, has_sides, pictures};
 pub(crate) use true_size::{Layout, drawn, error, layout};
 

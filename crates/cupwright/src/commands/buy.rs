@@ -15,7 +15,7 @@ use crate::studio::Studio;
 use crate::supplies_files::{open_sellers, open_stock};
 use crate::trouble::{Trouble, shown};
 use jiff::civil::Date;
-use money::{Asked, Lacks, Purchase, BuyTerms, lacks, purchase};
+use money::{Asked, BuyTerms, Lacks, Purchase, lacks, purchase};
 use piece::settings::Currency;
 use piece::{Diagnostic, FieldPath, Sellers, Stock};
 use serde_json::{Map, Value, json};

@@ -79,7 +79,7 @@ fn the_same_files_and_rounds_give_the_same_bytes_on_one_thread_or_many() {
 fn a_late_order_is_told_where_it_stands_in_the_hours_file() {
     let room = room();
     let ran = room.run(&TIMETABLE);
-    ran.ended(0, &["warning: `more-shells` leaves on ", "too late", "--> hours.toml:"]);
+    ran.ended(0, &["warning: `more-shells` leaves on ", "after it should", "--> hours.toml:"]);
     let row = |name: &str| ran.stdout.lines().find(|line| line.starts_with(name)).expect("a row");
     assert!(row("more-shells").contains("  3  ") && row("more-shells").contains("late by"));
     assert!(row("shell").contains("in time, "), "{}", ran.stdout);

@@ -1,7 +1,7 @@
 //! Channels, tax, endings, levels and rules of thumb against figures worked out by hand.
 
 use crate::{TRIAL, hours, plain};
-use ::money::{Price, RuleKind, TaxRate, Sale, plan_price_on};
+use ::money::{Price, RuleKind, Sale, TaxRate, plan_price_on};
 use ::piece::settings::{Channel, Tax};
 use ::piece::{Money, Settings};
 use proptest::prelude::*;

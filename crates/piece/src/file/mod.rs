@@ -49,10 +49,12 @@ pub fn order_schema() -> Value {
 /// JSON Schema (draft 2020-12) of a stock file.
 pub fn stock_schema() -> Value {
     schema_of::<stock::StockFile>()
+}
 
 /// JSON Schema (draft 2020-12) of a sellers file.
 pub fn sellers_schema() -> Value {
     schema_of::<sellers::SellersFile>()
+}
 
 fn schema_of<T: JsonSchema>() -> Value {
     let generator = SchemaSettings::draft2020_12().with_transform(LeaveOutNull).into_generator();
