@@ -64,7 +64,7 @@ pub fn studio(seed: u64, size: Size) -> Book {
             let level = pick(dice, 85, 120) as f64 / 100.0;
             for pack in &PACKS[..size.packs] {
                 let amount = base * pack;
-                let rebate = (*pack as f64).powf(-0.12);
+                let rebate = libm::pow(*pack as f64, -0.12);
                 let price = (unit * amount as f64 * level * rebate).round().max(1.0) as i64;
                 let most = (pick(dice, 1, 6) == 1).then(|| pick(dice, 1, 12));
                 let grams = amount / 10;
