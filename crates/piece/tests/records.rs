@@ -67,18 +67,21 @@ fn what_is_wrong_is_told_with_its_line_and_column_and_what_to_do() {
         ("2027-03-01,Heron,sand,,0,20,,,", "`0` is no count", (3, 24), "whole number"),
         ("2027-03-01,Heron,set,SS10,,20,,,", "needs the number of stones", (3, 27), "how many"),
         ("2027-03-01,Heron,set,SS10+SS6,90,20,,,", "2 sizes, but 1 counts", (3, 31), "SS6+SS10"),
-        ("2027-03-01,Heron,set,SS11,90,20,,,", "`SS11`", (3, 22), "known sizes"),
+        ("2027-03-01,Heron,set,SS11,90,20,,,", "`SS11`", (3, 22), "nown sizes are"),
         ("2027-03-01,Heron,sand,SS10,,20,,,", "only setting has a size", (3, 23), "empty"),
         ("2027-03-01,Heron,,,,,,,", "neither step nor material", (3, 18), "minutes"),
         ("2027-03-01,Heron,sand,,,20,resin,4,5", "a step and a material", (3, 28), "two lines"),
-        ("2027-03-01,Heron,,,,,resins,4,5", "`resins` is no material", (3, 23), "`resin`"),
-        ("2027-03-01,Heron,,,,,resin,0,5", "`0` is no number", (3, 29), "point"),
-        ("2027-03-01,Heron,,,,9,resin,4,5", "has no `minutes`", (3, 22), "empty"),
+        ("2027-03-01,Heron,,,,,resins,4,5", "`resins` is no material", (3, 22), "`resin`"),
+        ("2027-03-01,Heron,,,,,resin,0,5", "`0` is no number", (3, 28), "point"),
+        ("2027-03-01,Heron,,,,9,resin,4,5", "has no `minutes`", (3, 21), "empty"),
     ] {
-        let (found, at, told) = complaint(&line(cells));
-        assert!(found.contains(message), "{cells}: {found}");
-        assert_eq!(at, place, "{cells}: {found}");
-        assert!(told.contains(hint), "{cells}: {told}");
+        let unix = line(cells);
+        for text in [unix.replace('\n', "\r\n"), unix] {
+            let (found, at, told) = complaint(&text);
+            assert!(found.contains(message), "{cells}: {found}");
+            assert_eq!(at, place, "{cells}: {found}");
+            assert!(told.contains(hint), "{cells}: {told}");
+        }
     }
 }
 

@@ -37,7 +37,7 @@ impl<'a> Cells<'a> {
             .trim(csv::Trim::All)
             .flexible(true)
             .from_reader(&text.as_bytes()[mark..]);
-        let mut rows = Vec::new();
+        let (mut rows, mut line, mut counted) = (Vec::new(), 1, 0);
         for record in table.records() {
             let refuse = |error: csv::Error| {
                 let message = format!("it is no table of cells with commas between: {error}");
@@ -45,8 +45,13 @@ impl<'a> Cells<'a> {
                     .hint("save it from the spreadsheet as CSV")
             };
             let record = record.map_err(refuse)?;
-            let place = record.position().map_or((1, 0), |at| (at.line(), at.byte() as usize));
-            rows.push((record, place.0, mark + place.1));
+            let place = mark + record.position().map_or(0, |at| at.byte() as usize);
+            // What ended the row before may stand first, where it is two characters.
+            let ends = text[place..].find(|letter| !matches!(letter, '\r' | '\n')).unwrap_or(0);
+            let place = place + ends;
+            line += text[counted..place].bytes().filter(|byte| *byte == b'\n').count() as u64;
+            counted = place;
+            rows.push((record, line, place));
         }
         let head = rows
             .first()
