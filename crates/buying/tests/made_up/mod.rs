@@ -26,6 +26,8 @@ pub struct Size {
 
 /// Packs of the trade, as multiples of the smallest.
 const PACKS: [u64; 8] = [1, 2, 5, 10, 20, 50, 100, 200];
+/// What they cost by the unit beside the smallest.
+const REBATES: [f64; 8] = [1.0, 0.92, 0.82, 0.76, 0.70, 0.63, 0.58, 0.53];
 
 /// A book as studios have it: larger packs cost less by the unit, each seller has a price level of its
 /// own for each item, postage ends at a threshold, leftovers are worth a part of the cheapest unit.
@@ -62,9 +64,8 @@ pub fn studio(seed: u64, size: Size) -> Book {
         let first = book.offers.len();
         for seller in 0..size.sellers {
             let level = pick(dice, 85, 120) as f64 / 100.0;
-            for pack in &PACKS[..size.packs] {
+            for (pack, rebate) in PACKS.iter().zip(REBATES).take(size.packs) {
                 let amount = base * pack;
-                let rebate = libm::pow(*pack as f64, -0.12);
                 let price = (unit * amount as f64 * level * rebate).round().max(1.0) as i64;
                 let most = (pick(dice, 1, 6) == 1).then(|| pick(dice, 1, 12));
                 let grams = amount / 10;
