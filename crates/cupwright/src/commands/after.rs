@@ -2,12 +2,12 @@
 
 use crate::after_words::{self, Made};
 use crate::args::AfterArgs;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_written};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
 use crate::open::{open_piece, open_studio};
-use crate::output::{print_data, say};
+use crate::output::print_data;
 use crate::progress::Progress;
 use crate::records_file::open_records;
 use crate::road::{Halt, Laying, cost, lay};
@@ -36,11 +36,7 @@ pub fn run(args: &AfterArgs) -> Exit {
         let Some(done) = done else { return Exit::Fine };
         let printed = print_data(after_words::text(&done.made).as_bytes());
         if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
-            say_kept(placed);
-            if !args.quiet {
-                let did = if placed.replaced { "Replaced" } else { "Wrote" };
-                say(&format!("{did} {}.", shown(folder)));
-            }
+            say_written(placed, folder, args.quiet, "");
         }
         printed
     };
@@ -108,11 +104,7 @@ fn hold(
 
 fn write(made: &Made, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
     let files = write_after(&made.after, &made.settings, &made.learned, draft.path())?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
-    Ok((files, placed))
+    put_in_place(draft, files, stop)
 }
 
 fn document(args: &AfterArgs, done: Option<&Done>) -> Map<String, Value> {

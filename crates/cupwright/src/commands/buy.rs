@@ -2,7 +2,7 @@
 
 use crate::args::BuyArgs;
 use crate::bought_words::{self, Outcome};
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_written};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
@@ -60,11 +60,7 @@ pub fn run(args: &BuyArgs) -> Exit {
         };
         let printed = print_data(bought_words::text(&done.outcome).as_bytes());
         if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
-            say_kept(placed);
-            if !args.quiet {
-                let did = if placed.replaced { "Replaced" } else { "Wrote" };
-                say(&format!("{did} {}.", shown(folder)));
-            }
+            say_written(placed, folder, args.quiet, "");
         }
         printed
     };
@@ -217,11 +213,7 @@ fn solved(
 
 fn write(outcome: &Outcome, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
     let files = sheets::write_purchase(&outcome.sheet(), draft.path())?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
-    Ok((files, placed))
+    put_in_place(draft, files, stop)
 }
 
 fn document(args: &BuyArgs, done: Option<&Done>) -> Map<String, Value> {

@@ -2,7 +2,7 @@
 
 use crate::args::CoatsArgs;
 use crate::coated_words::{self, Coated};
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_written};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
@@ -31,11 +31,7 @@ pub fn run(args: &CoatsArgs) -> Exit {
         let printed = print_data(coated_words::text(&done.coated).as_bytes());
         match (&args.out, &done.written) {
             (Some(folder), Some((_, placed))) => {
-                say_kept(placed);
-                if !args.quiet {
-                    let did = if placed.replaced { "Replaced" } else { "Wrote" };
-                    say(&format!("{did} {}; cure.png shows what may be done when.", shown(folder)));
-                }
+                say_written(placed, folder, args.quiet, "; cure.png shows what may be done when");
             }
             (Some(_), None) => {
                 say("Nothing is poured, so there is nothing to draw: no folder was written.");
@@ -92,11 +88,7 @@ fn write(coated: &Coated, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Pla
     let Coated { piece, settings, coats, .. } = coated;
     let room = sheets::room_words(settings, coats).unwrap_or_default();
     let files = sheets::write_coat_plots(piece, settings, coats, &room, draft.path())?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
-    Ok((files, placed))
+    put_in_place(draft, files, stop)
 }
 
 fn document(args: &CoatsArgs, done: Option<&Done>) -> Map<String, Value> {

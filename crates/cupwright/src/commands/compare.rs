@@ -1,7 +1,7 @@
 //! `cupwright compare PIECE.toml`: one zone set in several ways.
 
 use crate::args::CompareArgs;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_written};
 use crate::comparing::{self, Outcome};
 use crate::exit::Exit;
 use crate::findings::Findings;
@@ -36,7 +36,9 @@ pub fn run(args: &CompareArgs) -> Exit {
     let tell = |done: Option<Done>| match done {
         Some(done) => {
             let printed = print_data(comparing::text(&done.outcome).as_bytes());
-            say_written(args, &done);
+            if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
+                say_written(placed, folder, args.quiet, "; compare.png is the plot");
+            }
             printed
         }
         None => {
@@ -72,20 +74,7 @@ fn compare(
 
 fn write(outcome: &Outcome, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
     let files = sheets::write_comparison(&outcome.comparison, draft.path())?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
-    Ok((files, placed))
-}
-
-fn say_written(args: &CompareArgs, done: &Done) {
-    let (Some(folder), Some((_, placed))) = (&args.out, &done.written) else { return };
-    say_kept(placed);
-    if !args.quiet {
-        let did = if placed.replaced { "Replaced" } else { "Wrote" };
-        say(&format!("{did} {}; compare.png is the plot.", shown(folder)));
-    }
+    put_in_place(draft, files, stop)
 }
 
 fn document(args: &CompareArgs, done: Option<&Done>) -> Map<String, Value> {

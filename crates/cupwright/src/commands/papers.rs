@@ -1,7 +1,7 @@
 //! `cupwright papers ORDER --out DIR`: invoice, packing slip and care cards.
 
 use crate::args::PapersArgs;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
@@ -86,10 +86,7 @@ fn papers(
         !stop.asked()
     };
     let files = sheets::write_papers(&papers, draft.path(), &mut writing)?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
+    let (files, placed) = put_in_place(draft, files, stop)?;
     Ok(Some(Done { files, placed }))
 }
 

@@ -2,7 +2,7 @@
 
 use crate::args::PatternArgs;
 use crate::beside::Beside;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
@@ -95,10 +95,7 @@ fn pattern(
         !stop.asked()
     };
     let files = sheets::write_pattern(&pattern, draft.path(), &mut writing)?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
+    let (files, placed) = put_in_place(draft, files, stop)?;
     Ok(Some(Done { files, stones: one.stones.stones.len(), placed }))
 }
 

@@ -1,7 +1,7 @@
 //! `cupwright plan PIECE.toml --out DIR`: the main job.
 
 use crate::args::PlanArgs;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_kept};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
@@ -128,10 +128,7 @@ fn write(
         !stop.asked()
     };
     let files = sheets::write_sheets(plan, draft.path(), &mut writing)?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
+    let (files, placed) = put_in_place(draft, files, stop)?;
     let begins = summary::begins(plan).filter(|day| *day <= surely_past());
     let (summary, short) = (summary::json(plan), summary::short(plan));
     Ok(Written { files, summary, short, past: begins, placed, taught })

@@ -1,12 +1,12 @@
 //! `cupwright price PIECE.toml`: the price from cost upwards.
 
 use crate::args::PriceArgs;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_written};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
 use crate::open::{Opened, open_piece, open_studio};
-use crate::output::{print_data, say};
+use crate::output::print_data;
 use crate::price_words;
 use crate::progress::Progress;
 use crate::records_file::{Taught, teach};
@@ -42,11 +42,7 @@ pub fn run(args: &PriceArgs) -> Exit {
         let Some(done) = done else { return Exit::Fine };
         let printed = print_data(price_words::text(&done.priced).as_bytes());
         if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
-            say_kept(placed);
-            if !args.quiet {
-                let did = if placed.replaced { "Replaced" } else { "Wrote" };
-                say(&format!("{did} {}; price.pdf shows it on one page.", shown(folder)));
-            }
+            say_written(placed, folder, args.quiet, "; price.pdf shows it on one page");
         }
         printed
     };
@@ -177,11 +173,7 @@ impl Road<'_> {
 
 fn write(priced: &Priced, draft: Draft, stop: &Stop) -> Result<(Vec<String>, Placed), Trouble> {
     let files = write_price(priced, draft.path())?;
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
-    Ok((files, placed))
+    put_in_place(draft, files, stop)
 }
 
 fn document(args: &PriceArgs, done: Option<&Done>) -> Map<String, Value> {

@@ -1,7 +1,7 @@
 //! `cupwright quote PIECE.toml --out DIR`: options of a design for a customer.
 
 use crate::args::QuoteArgs;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, put_in_place, say_written};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed};
@@ -49,11 +49,7 @@ pub fn run(args: &QuoteArgs) -> Exit {
             return Exit::Fine;
         };
         let printed = print_data(done.text.as_bytes());
-        say_kept(&done.placed);
-        if !args.quiet {
-            let did = if done.placed.replaced { "Replaced" } else { "Wrote" };
-            say(&format!("{did} {}; quote.pdf is for the customer.", shown(&args.out)));
-        }
+        say_written(&done.placed, &args.out, args.quiet, "; quote.pdf is for the customer");
         printed
     };
     run.end(outcome, &findings, |done| document(args, done), tell)
@@ -115,10 +111,7 @@ fn quote(
     let design = (from, opened.text());
     let (more, record) = quote_folder::write(&quote, &texts, &art, &studio, design, draft.path())?;
     files.extend(more);
-    if stop.asked() {
-        return Err(Trouble::stopped());
-    }
-    let placed = draft.put_in_place(&files)?;
+    let (files, placed) = put_in_place(draft, files, stop)?;
     let mut text = text(&quote, &studio.settings);
     for (name, why) in left_out {
         text += &format!("Left out: {name}: {why}.\n");

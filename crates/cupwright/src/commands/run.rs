@@ -2,8 +2,9 @@
 
 use crate::exit::Exit;
 use crate::findings::Findings;
-use crate::folder::Placed;
+use crate::folder::{Draft, Placed};
 use crate::output::{print_json, say, say_trouble};
+use crate::stop::Stop;
 use crate::trouble::{Trouble, shown};
 use serde_json::{Map, Value, json};
 use std::path::Path;
@@ -76,6 +77,29 @@ pub fn fields(document: Value) -> Map<String, Value> {
     match document {
         Value::Object(fields) => fields,
         _ => Map::new(),
+    }
+}
+
+/// Puts the files of a draft where they belong, unless someone asked to stop meanwhile.
+pub fn put_in_place(
+    draft: Draft,
+    files: Vec<String>,
+    stop: &Stop,
+) -> Result<(Vec<String>, Placed), Trouble> {
+    if stop.asked() {
+        return Err(Trouble::stopped());
+    }
+    let placed = draft.put_in_place(&files)?;
+    Ok((files, placed))
+}
+
+/// Says that a folder was written, and `then` what to look at in it; of an old folder that was kept it
+/// warns in any case.
+pub fn say_written(placed: &Placed, folder: &Path, quiet: bool, then: &str) {
+    say_kept(placed);
+    if !quiet {
+        let did = if placed.replaced { "Replaced" } else { "Wrote" };
+        say(&format!("{did} {}{then}.", shown(folder)));
     }
 }
 
