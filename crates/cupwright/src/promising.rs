@@ -9,9 +9,10 @@ use crate::road::Laid;
 use crate::trouble::Trouble;
 use jiff::ToSpan;
 use jiff::civil::Date;
-use piece::{Diagnostic, FieldPath};
-use schedule::Plan;
-use work::together::{Kept, Ordered, Together, carry_on, contradictions, plan_book, rota};
+use schedule::{Plan, Unsolved};
+use work::together::{
+    Kept, Ordered, Together, carry_on, contradictions, plan_book, rota, without_place,
+};
 
 /// Rounds of the search for a plan of the orders in hand, and for each promise: enough for a day to be
 /// found, where a timetable to work by is looked for longer (our choice).
@@ -72,6 +73,23 @@ pub fn days(
     Ok(Some(days))
 }
 
+/// What can be promised for the last of the orders in a book, where the others are planned already; `None`
+/// if there is no order.
+pub fn beside(
+    desk: &Desk,
+    search: &Search,
+    mut together: Together,
+    orders: &[Ordered],
+    kept: &Kept,
+) -> Option<Promised> {
+    let new = orders.last()?;
+    let (settings, hours) = (&desk.studio.settings, &desk.hours.hours);
+    let mut in_force = kept.in_force(&together, orders);
+    carry_on(&mut together, hours, &mut in_force);
+    let promise = search.promise(&together, &in_force);
+    Some(Promised::of(&together, orders, new, settings, hours, &promise))
+}
+
 struct Book<'a> {
     desk: &'a Desk<'a>,
     search: &'a Search<'a>,
@@ -92,10 +110,8 @@ impl Book<'_> {
         let together = self.of(orders, findings)?;
         match self.search.anew(&together) {
             Ok(plan) => Some((together, plan)),
-            Err(unsolved) => {
-                let error = Diagnostic::error(FieldPath::root(), unsolved.to_string())
-                    .hint("look for a step that no hours, spindles or racks have room for");
-                self.desk.hours.found(vec![error], findings);
+            Err(Unsolved::NoRoom(tasks)) => {
+                self.desk.hours.found(vec![without_place(&together, &tasks)], findings);
                 None
             }
         }
@@ -108,13 +124,8 @@ impl Book<'_> {
         kept: &Kept,
         findings: &mut Findings,
     ) -> Option<Option<Date>> {
-        let mut together = self.of(orders, findings)?;
-        let mut in_force = kept.in_force(&together, orders);
-        carry_on(&mut together, &self.desk.hours.hours, &mut in_force);
-        let promise = self.search.promise(&together, &in_force);
-        let new = orders.last()?;
-        let (settings, hours) = (&self.desk.studio.settings, &self.desk.hours.hours);
-        Some(Promised::of(&together, orders, new, settings, hours, &promise).day())
+        let together = self.of(orders, findings)?;
+        Some(beside(self.desk, self.search, together, orders, kept)?.day())
     }
 
     /// The day for the only order there is.

@@ -1,7 +1,7 @@
 //! `cupwright timetable PIECE.toml... --hours HOURS.toml`: many pieces over makers, spindles and hours.
 
 use crate::args::TimetableArgs;
-use crate::commands::run::{Run, fields, say_kept};
+use crate::commands::run::{Run, fields, say_written};
 use crate::exit::Exit;
 use crate::findings::Findings;
 use crate::folder::{Draft, Placed as PutInPlace};
@@ -14,6 +14,7 @@ use crate::output::{print_data, say};
 use crate::planning::{READ_SHARE, Search};
 use crate::progress::Progress;
 use crate::promised_words::Promised;
+use crate::promising::beside;
 use crate::stop::Stop;
 use crate::timetable_words as words;
 use crate::trouble::{Trouble, shown};
@@ -66,11 +67,7 @@ pub fn run(args: &TimetableArgs) -> Exit {
         }
         let printed = print_data(text.as_bytes());
         if let (Some(folder), Some((_, placed))) = (&args.out, &done.written) {
-            say_kept(placed);
-            if !args.quiet {
-                let did = if placed.replaced { "Replaced" } else { "Wrote" };
-                say(&format!("{did} {}; this-week.pdf is what to do now.", shown(folder)));
-            }
+            say_written(placed, folder, args.quiet, "; this-week.pdf is what to do now");
         }
         printed
     };
@@ -164,19 +161,15 @@ fn promised(
     kept: &Kept,
     findings: &mut Findings,
 ) -> Option<Promised> {
-    let new = orders.last()?;
     let settings = &desk.studio.settings;
-    let mut together = match plan_book(&desk.hours.hours, settings, orders, desk.begin) {
+    let together = match plan_book(&desk.hours.hours, settings, orders, desk.begin) {
         Ok(together) => together,
         Err(errors) => {
             desk.hours.found(errors, findings);
             return None;
         }
     };
-    let mut in_force = kept.in_force(&together, orders);
-    carry_on(&mut together, &desk.hours.hours, &mut in_force);
-    let promise = search.promise(&together, &in_force);
-    Some(Promised::of(&together, orders, new, settings, &desk.hours.hours, &promise))
+    beside(desk, search, together, orders, kept)
 }
 
 /// Writes all of it: whoever stopped the search wants its result.
